@@ -1,0 +1,53 @@
+// SPDX-License-Identifier: Apache-2.0
+// The command line: one file a command. Each has one function that adds it to the program; its
+// callback does the work and says the exit code.
+#pragma once
+
+#include <CLI/CLI.hpp>
+#include <functional>
+#include <string>
+
+#include "analytics/result.h"
+
+namespace lastlook::commands {
+
+// What every command promises its caller.
+enum ExitCode {
+  done = 0,
+  says_no = 1,    // understood and done, and the answer is no: damaged, refused, not in control
+  bad_input = 2,  // usage or input that cannot be understood; one line says where and what was expected
+};
+
+// What the window needs to open on a station's folder. The window lives a layer below, so main()
+// hands it in.
+struct KioskOptions {
+  std::string dir;         // the station's folder
+  std::string pictures;    // what the camera sees: a folder, a video file, a /dev/video path
+  std::string window;      // "1280x800"; empty: full screen
+  std::string theme = "light";
+  double mm_per_px = 0.0;  // 0: as set up at the station
+};
+using OpenWindow = std::function<int(const KioskOptions&)>;
+
+struct Program {
+  CLI::App app;
+  OpenWindow open_window;
+  int exit_code = done;
+};
+
+// Prints the error as one line on stderr and says the exit code that belongs to it.
+int report(const Error& error);
+
+void add_pareto(Program& program);
+void add_pchart(Program& program);
+void add_agreement(Program& program);
+void add_teach(Program& program);
+void add_see(Program& program);
+void add_demo(Program& program);
+void add_kiosk(Program& program);
+void add_records(Program& program);
+
+// Parses the arguments and runs the command. Returns the exit code.
+int run(int argc, const char* const* argv, OpenWindow open_window);
+
+}  // namespace lastlook::commands
