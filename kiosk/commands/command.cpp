@@ -15,7 +15,8 @@ int run(int argc, const char* const* argv, OpenWindow open_window) {
   Program program;
   program.open_window = std::move(open_window);
   program.app.name("lastlook");
-  program.app.description("The last look at each unit of an assembly line, and what the looks say.");
+  program.app.description(
+      "The last look at each unit of an assembly line, and what the looks say.");
   program.app.require_subcommand(1);
   program.app.set_version_flag("--version", LASTLOOK_VERSION);
   try {

@@ -14,16 +14,17 @@ namespace lastlook::commands {
 // What every command promises its caller.
 enum ExitCode {
   done = 0,
-  says_no = 1,    // understood and done, and the answer is no: damaged, refused, not in control
-  bad_input = 2,  // usage or input that cannot be understood; one line says where and what was expected
+  says_no = 1,  // understood and done, and the answer is no: damaged, refused, not in control
+  bad_input =
+      2,  // usage or input that cannot be understood; one line says where and what was expected
 };
 
 // What the window needs to open on a station's folder. The window lives a layer below, so main()
 // hands it in.
 struct KioskOptions {
-  std::string dir;         // the station's folder
-  std::string pictures;    // what the camera sees: a folder, a video file, a /dev/video path
-  std::string window;      // "1280x800"; empty: full screen
+  std::string dir;       // the station's folder
+  std::string pictures;  // what the camera sees: a folder, a video file, a /dev/video path
+  std::string window;    // "1280x800"; empty: full screen
   std::string theme = "light";
   double mm_per_px = 0.0;  // 0: as set up at the station
 };

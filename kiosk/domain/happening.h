@@ -1,0 +1,194 @@
+// SPDX-License-Identifier: Apache-2.0
+// Everything that can happen at a station and is worth keeping: one struct a kind of journal entry.
+// A happening is a fact; nothing here is ever changed or deleted, only followed by others.
+//
+// To add a kind: a struct here, its name in kind_of(), its fields in records/codec.cpp, what it
+// does to the tables in records/projector.cpp, a golden entry in tests/kiosk/records.
+#pragma once
+
+#include <cstdint>
+#include <optional>
+#include <string>
+#include <string_view>
+#include <variant>
+#include <vector>
+
+#include "kiosk/domain/master.h"
+#include "kiosk/domain/words.h"
+
+namespace lastlook::domain {
+
+// --- the station -------------------------------------------------------------------------------
+
+struct JournalStarted {
+  std::string station;        // "LL-1"
+  std::string program;        // version that wrote it
+  std::string after_journal;  // the journal this one follows after a restore; empty: none
+  std::int64_t after_seq = 0;
+  std::string after_hash;  // hex
+};
+
+struct MasterAdopted {
+  std::int64_t revision = 0;
+  std::string document;  // the master data as JSON text, whole
+  std::string approved_by;
+};
+
+struct ClockJumped {
+  std::int64_t by_us = 0;  // wall time moved against the forward clock, microseconds
+};
+
+// --- people ------------------------------------------------------------------------------------
+
+struct SignedIn {
+  std::string person;  // pseudonymous id; names stay outside the journal
+  Role role = Role::inspector;
+};
+
+struct SignedOut {
+  std::string person;
+};
+
+// --- what came before the last look ------------------------------------------------------------
+
+struct UpstreamResult {
+  UpstreamTest test = UpstreamTest::functional;
+  bool passed = false;
+  std::string value;             // as the tester printed it, with its unit: "1.82 kg"
+  std::int64_t measured_us = 0;  // when, wall time
+  bool operator==(const UpstreamResult&) const = default;
+};
+
+// The build record of a unit: its variant by the order, and the results it came with.
+struct UnitBuilt {
+  std::string serial;
+  std::string variant;
+  std::vector<UpstreamResult> results;
+};
+
+// A later result, from the tester or (on_paper) from a stamped paper entered by two people.
+struct ResultEntered {
+  std::string serial;
+  UpstreamResult result;
+  bool on_paper = false;
+  std::string first_person, second_person;  // on paper: two different ones
+};
+
+// --- a look ------------------------------------------------------------------------------------
+
+struct LookOpened {
+  std::string look;         // id, unique over all stations
+  std::string serial;       // empty: no readable tag, the look runs under its ticket
+  std::string ticket;       // hold ticket; empty: the unit has a serial
+  std::string code;         // what was read, whole; empty under a ticket
+  bool typed = false;       // by hand, not by the scanner
+  std::string tag_type;     // of the code; empty: it did not say
+  std::int64_t number = 1;  // 1: first look; 0: under a ticket, not known yet
+  std::string variant;      // empty: the inspector confirms it from the body next
+  VariantSource variant_source = VariantSource::not_known;
+  std::int64_t revision = 0;  // of the master data, checklist included
+};
+
+struct VariantConfirmed {
+  std::string look, variant;
+};
+
+struct StepAnswered {
+  std::string look, component;
+  Answer answer = Answer::not_answered;
+  Answer before = Answer::not_answered;  // not not_answered: this is a correction of that answer
+  std::string opinion_shown;             // to_word(Opinion) on the screen at the time; empty: none
+};
+
+// The camera's opinion about one component, with what it rests on.
+struct ComponentOpinion {
+  std::string component;
+  Opinion opinion = Opinion::unsure;
+  std::string conforming;  // "yes", "no", "unsure" against what the variant expects
+  double score = 0.0;      // estimated probability of conforming, 0 to 1
+  std::string reason;      // a reason code, not a sentence
+  double reason_value = 0.0;
+  Box box;  // where it was looked at, fractions of the picture
+};
+
+struct OpinionGiven {
+  std::string look;
+  std::int64_t frame = 0;  // which picture of the camera
+  std::string model;       // id of the model that judged
+  std::string picture;     // hash of the picture if it was kept
+  std::vector<ComponentOpinion> components;
+};
+
+struct FindingAdded {
+  std::string look;
+  std::string finding;  // id, unique within the journal
+  std::string component, defect;
+  Severity severity = Severity::major;
+  std::optional<Place> place;
+  std::string picture;  // hash of a photo; empty: none
+  std::string note;
+};
+
+// A finding taken back: an entry that names what it corrects, by whom (the entry's actor) and why.
+struct FindingWithdrawn {
+  std::string look, finding, why;
+};
+
+// Another code was scanned while a look was open; it changed nothing.
+struct OtherScanSeen {
+  std::string look, open_serial, seen_code;
+};
+
+struct LookParked {
+  std::string look;
+  ParkReason reason = ParkReason::other;
+  std::string note;
+};
+
+struct LookResumed {
+  std::string look;
+};
+
+struct LookClosed {
+  std::string look;
+  Disposition disposition = Disposition::hold;
+  std::string why;  // for a hold: no_tag, other_variant_tag, two_with_one_serial, something_else, …
+  std::string concession;  // number, if it took one to accept
+};
+
+// A closed look's disposition corrected later; counts move in the look's own shift.
+struct DispositionCorrected {
+  std::string look;
+  std::int64_t corrects_seq = 0;  // the entry it corrects
+  Disposition from = Disposition::accept, to = Disposition::hold;
+  std::string why;
+};
+
+// The serial of a unit that was looked at under a ticket became known.
+struct SerialLinked {
+  std::string look, ticket, serial, why;
+};
+
+// Two bodies carry one serial: every look of it is on hold until a person has sorted it out.
+struct SerialDisputed {
+  std::string serial, look, other_look;
+};
+
+// --- permissions -------------------------------------------------------------------------------
+
+struct ConcessionGranted {
+  std::string number, authority, variant, component, defect;
+  std::int64_t quantity = 0;    // units it may still be used for
+  std::int64_t expires_us = 0;  // wall time
+};
+
+using Happening =
+    std::variant<JournalStarted, MasterAdopted, ClockJumped, SignedIn, SignedOut, UnitBuilt,
+                 ResultEntered, LookOpened, VariantConfirmed, StepAnswered, OpinionGiven,
+                 FindingAdded, FindingWithdrawn, OtherScanSeen, LookParked, LookResumed, LookClosed,
+                 DispositionCorrected, SerialLinked, SerialDisputed, ConcessionGranted>;
+
+// The kind's name in the journal: "look_opened".
+std::string_view kind_of(const Happening& happening);
+
+}  // namespace lastlook::domain

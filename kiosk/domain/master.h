@@ -1,0 +1,103 @@
+// SPDX-License-Identifier: Apache-2.0
+// What is true of the plant and of its products: under one revision, approved by a person, adopted
+// by a station between units. Every look names the revision it was made under.
+#pragma once
+
+#include <cstdint>
+#include <map>
+#include <optional>
+#include <string>
+#include <vector>
+
+#include "analytics/result.h"
+#include "kiosk/domain/words.h"
+
+namespace lastlook::domain {
+
+// A place on a picture, as fractions of its width and height, 0 to 1 from the top left.
+struct Place {
+  double x = 0.0;
+  double y = 0.0;
+  bool operator==(const Place&) const = default;
+};
+
+struct Box {
+  double x = 0.0, y = 0.0, w = 0.0, h = 0.0;  // fractions of the picture, 0 to 1
+  bool operator==(const Box&) const = default;
+};
+
+// One kind of nonconformity in the catalogue.
+struct Defect {
+  std::string id;
+  std::string name;
+  Severity severity = Severity::major;
+  std::vector<std::string> components;  // where it can occur; empty: anywhere
+  // When it can occur: a thing can be missing only where it is expected, not wanted only where not.
+  std::optional<Expectation> only_when;
+  std::vector<UpstreamTest> voids;  // results that no longer count after rework of this defect
+};
+
+// The defect of every catalogue: not in it yet. It holds the unit until it is classified.
+inline constexpr const char* something_else = "something_else";
+
+// One step of a checklist: one component, looked at in this order.
+struct Step {
+  std::string component;
+  Expectation expected = Expectation::present;
+  std::string instruction;  // where to look and what is right; one short sentence
+};
+
+struct Component {
+  std::string id;
+  std::string name;
+  Box box;  // on the reference picture
+};
+
+struct Variant {
+  std::string id;
+  std::string name;
+  std::string body;      // how to tell it from the body alone, before the tag is read
+  std::string tag_type;  // the prefix of the code on its tag: "CP210" in CP210-26330-00417
+  std::vector<Step> checklist;
+};
+
+struct Shift {
+  std::string id;
+  std::string name;
+  int start_min = 0;  // minutes after local midnight; a shift ends where the next one starts
+};
+
+struct UpstreamRule {
+  UpstreamTest test = UpstreamTest::functional;
+  AwayRule away = AwayRule::wait;
+};
+
+struct Master {
+  std::int64_t revision = 0;
+  std::string product;
+  // RE2 pattern of a whole code; group "type" (may be missing) and group "serial".
+  std::string tag_pattern;
+  std::vector<Component> components;
+  std::vector<Variant> variants;
+  std::vector<Defect> defects;
+  std::vector<Shift> shifts;  // by start_min
+  // A production day starts with this shift; looks after midnight in the shift before it belong to
+  // the day before.
+  std::string day_starts_with;
+  std::vector<UpstreamRule> required_results;
+  int double_scan_s = 20;  // the serial just closed, scanned again within this time, is no return
+
+  const Variant* variant(const std::string& id) const;
+  const Component* component(const std::string& id) const;
+  const Defect* defect(const std::string& id) const;
+  const Variant* variant_of_tag_type(const std::string& type) const;
+  // Catalogue entries that can occur at this component with this expectation, in catalogue order,
+  // something_else last.
+  std::vector<const Defect*> defects_at(const std::string& component, Expectation expected) const;
+};
+
+// What contradicts itself in it: a step for a component that is not there, two shifts with one
+// start, a pattern that does not compile or lacks its groups. bad_input names the path.
+Status check(const Master& master);
+
+}  // namespace lastlook::domain

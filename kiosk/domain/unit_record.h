@@ -1,0 +1,41 @@
+// SPDX-License-Identifier: Apache-2.0
+// What the records know of a unit, and of permissions that may concern it.
+#pragma once
+
+#include <cstdint>
+#include <optional>
+#include <string>
+#include <vector>
+
+#include "kiosk/domain/happening.h"
+
+namespace lastlook::domain {
+
+struct PastLook {
+  std::string look, station;
+  std::int64_t number = 0;
+  std::int64_t opened_us = 0, closed_us = 0;  // closed_us 0: still open or parked
+  std::optional<Disposition> disposition;
+  bool parked = false;
+  std::vector<FindingAdded> findings;  // not the withdrawn ones
+};
+
+struct KnownResult {
+  UpstreamResult result;
+  bool voided = false;  // a rework since then named it
+};
+
+struct UnitRecord {
+  std::string serial;
+  std::string variant;  // by the build record; empty: none at hand
+  std::vector<KnownResult> results;
+  std::vector<PastLook> looks;  // by number
+  bool disputed = false;
+};
+
+struct Concession {
+  ConcessionGranted grant;
+  std::int64_t used = 0;
+};
+
+}  // namespace lastlook::domain

@@ -1,0 +1,40 @@
+// SPDX-License-Identifier: Apache-2.0
+// Names and PINs, in an erasable file outside journal and export.
+#pragma once
+
+#include <filesystem>
+#include <memory>
+#include <string>
+#include <vector>
+
+#include "analytics/result.h"
+#include "kiosk/domain/words.h"
+
+namespace lastlook::records {
+
+struct Person {
+  std::string id;  // pseudonymous, in the journal: "p-3f2a…"
+  std::string name;
+  domain::Role role = domain::Role::inspector;
+};
+
+class People {
+ public:
+  static Result<std::unique_ptr<People>> open(const std::filesystem::path& folder);
+  ~People();
+
+  Result<std::vector<Person>> all();  // by name
+  // Argon2id, 19 MiB, 2 passes: about 30 ms; call on a task thread. bad_input: a PIN is 4 to 12
+  // digits.
+  Status add(const Person& person, const std::string& pin);
+  // True if the PIN is theirs. Costs the same for a person who is not there.
+  Result<bool> pin_is_right(const std::string& id, const std::string& pin);
+  Status erase(const std::string& id);
+
+ private:
+  struct Inside;
+  explicit People(std::unique_ptr<Inside> inside);
+  std::unique_ptr<Inside> inside_;
+};
+
+}  // namespace lastlook::records

@@ -1,0 +1,74 @@
+// SPDX-License-Identifier: Apache-2.0
+// A station's records: one folder, one writer. Every append is one durable transaction of journal
+// entries and the rows they change.
+//
+//   FOLDER/records.db      journal and projections (WAL, synchronous=FULL)
+//   FOLDER/people.db       names and PIN hashes: erasable, outside journal and export, mode 0600
+//   FOLDER/pictures/ab/…   pictures by hash
+//   FOLDER/lock            held while a writer is open
+#pragma once
+
+#include <filesystem>
+#include <memory>
+#include <span>
+#include <string>
+#include <vector>
+
+#include "analytics/result.h"
+#include "kiosk/domain/clock.h"
+#include "kiosk/domain/happening.h"
+#include "kiosk/records/entry.h"
+#include "kiosk/records/store.h"
+
+namespace lastlook::records {
+
+class Records {
+ public:
+  // A new station in an empty or missing folder. refused: there is one already.
+  static Result<std::unique_ptr<Records>> create(const std::filesystem::path& folder,
+                                                 const std::string& station, domain::Clock& clock);
+  // The one writer. not_found: no station there; busy: another program has it open; newer: written
+  // by a later version; damaged: quick check failed, what and where.
+  static Result<std::unique_ptr<Records>> open(const std::filesystem::path& folder,
+                                               domain::Clock& clock);
+  // Many may; cannot append.
+  static Result<std::unique_ptr<Records>> open_to_read(const std::filesystem::path& folder);
+  ~Records();
+
+  // Appends as one transaction, durable when it returns: all of it or nothing. `now` is the reading
+  // that the flow decided with. A clock that jumped against the forward clock is journalled first.
+  Status append(std::span<const domain::Happening> happenings, const std::string& actor,
+                const domain::Reading& now);
+
+  // Groups many appends into one transaction: for the demo's history and for imports, where a crash
+  // may lose the whole group but never a part of an append.
+  Status begin_bulk();
+  Status end_bulk();
+
+  const domain::Master& master() const;  // adopted last; revision 0: none yet
+  const std::string& station() const;
+  const std::filesystem::path& folder() const;
+  Store& store();
+
+ private:
+  struct Inside;
+  explicit Records(std::unique_ptr<Inside> inside);
+  std::unique_ptr<Inside> inside_;
+};
+
+struct Verdict {  // of verify
+  std::int64_t entries = 0;
+  std::string head;               // hash of the last entry, hex
+  std::int64_t first_broken = 0;  // seq; 0: none
+  std::string what;               // what is wrong there
+};
+// Walks the chain: every hash, every link, no gap, every body decodes, every named picture is there
+// with its hash or says that it was pruned.
+Result<Verdict> verify(Records& records);
+
+// Makes all projections again from the journal, in one transaction.
+Status rebuild(Records& records);
+// Every projected row, tables and keys in order, one line each.
+Status dump(Records& records, std::ostream& out);
+
+}  // namespace lastlook::records

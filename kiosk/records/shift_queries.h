@@ -1,0 +1,50 @@
+// SPDX-License-Identifier: Apache-2.0
+// What the shift review, the reports and the analytics commands ask of the records. All read the
+// counts that the projector keeps, never the raw answers.
+#pragma once
+
+#include <cstdint>
+#include <string>
+#include <vector>
+
+#include "analytics/result.h"
+#include "kiosk/records/records.h"
+
+namespace lastlook::records {
+
+// Which looks: production dates from..to (both included, "2026-11-02"); empty: no restriction.
+struct Period {
+  std::string from, to, shift, station, variant;
+};
+
+struct DefectCount {
+  std::string component, defect, severity;
+  std::int64_t findings = 0;  // finding-based: each once, however many looks saw it
+  std::int64_t units = 0;     // first looks with at least one of it
+};
+Result<std::vector<DefectCount>> defect_counts(Records& records, const Period& period);
+
+struct LookCounts {
+  std::int64_t first_looks = 0;  // closed ones
+  std::int64_t first_pass = 0;   // accepted at the first look, without concession
+  std::int64_t looks = 0;        // closed, all numbers
+  std::int64_t accept = 0, rework = 0, hold = 0, scrap = 0;
+};
+Result<LookCounts> look_counts(Records& records, const Period& period);
+
+// One row a production date and shift, in time order.
+struct ShiftRow {
+  std::string production_date, shift;
+  LookCounts counts;
+};
+Result<std::vector<ShiftRow>> by_shift(Records& records, const Period& period);
+
+struct WaitingUnit {
+  std::string look, serial, ticket, variant, why;  // why: hold reason or park reason word
+  bool parked = false;                             // else on hold
+  std::int64_t since_us = 0;
+};
+// Held and parked units now, oldest first.
+Result<std::vector<WaitingUnit>> waiting_units(Records& records);
+
+}  // namespace lastlook::records

@@ -1,0 +1,30 @@
+// SPDX-License-Identifier: Apache-2.0
+// What the screens and reports say, by key, from assets/strings/LANGUAGE.json.
+#pragma once
+
+#include <filesystem>
+#include <map>
+#include <string>
+#include <string_view>
+#include <vector>
+
+#include "analytics/result.h"
+
+namespace lastlook::text {
+
+class Strings {
+ public:
+  static Result<Strings> load(const std::filesystem::path& file);
+  // The text of a key; the key itself in brackets when there is none, so that it is seen.
+  std::string operator()(std::string_view key) const;
+  // With its placeholders {0}, {1}, … filled in.
+  std::string operator()(std::string_view key, const std::vector<std::string>& values) const;
+  // Every character in use, for the font atlas (UTF-8, each once).
+  std::string characters() const;
+  const std::map<std::string, std::string, std::less<>>& all() const { return texts_; }
+
+ private:
+  std::map<std::string, std::string, std::less<>> texts_;
+};
+
+}  // namespace lastlook::text
