@@ -1,0 +1,40 @@
+// SPDX-License-Identifier: Apache-2.0
+#include "kiosk/domain/calendar.h"
+
+#include <algorithm>
+
+namespace lastlook::domain {
+namespace {
+
+constexpr std::int64_t day_us = 24LL * 60 * 60 * 1'000'000;
+
+int start_of_production_day(const Master& master) {
+  for (const Shift& shift : master.shifts)
+    if (shift.id == master.day_starts_with) return shift.start_min;
+  return master.shifts.empty() ? 0 : master.shifts.front().start_min;
+}
+
+// The shift running at this minute: the last one that started, the last of the day before the
+// first.
+const Shift* running_at(const Master& master, int minute) {
+  if (master.shifts.empty()) return nullptr;
+  const Shift* running = &master.shifts.back();
+  for (const Shift& shift : master.shifts)
+    if (shift.start_min <= minute) running = &shift;
+  return running;
+}
+
+}  // namespace
+
+ShiftOfDay shift_of(const Master& master, const Reading& reading) {
+  const LocalTime now = local_time(reading.wall_us, reading.offset_min);
+  ShiftOfDay result;
+  result.quarter = now.minute_of_day / 15;
+  const bool still_yesterday = now.minute_of_day < start_of_production_day(master);
+  result.production_date =
+      iso_date(local_time(reading.wall_us - (still_yesterday ? day_us : 0), reading.offset_min));
+  if (const Shift* shift = running_at(master, now.minute_of_day)) result.shift = shift->id;
+  return result;
+}
+
+}  // namespace lastlook::domain

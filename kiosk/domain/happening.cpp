@@ -1,0 +1,21 @@
+// SPDX-License-Identifier: Apache-2.0
+#include "kiosk/domain/happening.h"
+
+#include <array>
+
+namespace lastlook::domain {
+
+std::string_view kind_of(const Happening& happening) {
+  // In the order of the variant.
+  static constexpr std::array<std::string_view, std::variant_size_v<Happening>> kinds{
+      "journal_started",   "master_adopted",  "clock_jumped",
+      "signed_in",         "signed_out",      "unit_built",
+      "result_entered",    "look_opened",     "variant_confirmed",
+      "step_answered",     "opinion_given",   "finding_added",
+      "finding_withdrawn", "other_scan_seen", "look_parked",
+      "look_resumed",      "look_closed",     "disposition_corrected",
+      "serial_linked",     "serial_disputed", "concession_granted"};
+  return kinds[happening.index()];
+}
+
+}  // namespace lastlook::domain

@@ -1,0 +1,136 @@
+// SPDX-License-Identifier: Apache-2.0
+#include "kiosk/domain/master.h"
+
+#include <fmt/format.h>
+#include <re2/re2.h>
+
+#include <algorithm>
+#include <set>
+
+namespace lastlook::domain {
+namespace {
+
+template <class Items>
+auto by_id(const Items& items, const std::string& id) -> decltype(&items.front()) {
+  for (const auto& item : items)
+    if (item.id == id) return &item;
+  return nullptr;
+}
+
+tl::unexpected<Error> wrong(const std::string& path, const std::string& what) {
+  return fail(Category::bad_input, path + ": " + what);
+}
+
+template <class Items>
+Status ids_are_distinct(const Items& items, const char* list) {
+  std::set<std::string> seen;
+  for (std::size_t i = 0; i < items.size(); ++i) {
+    const std::string path = fmt::format("{}[{}].id", list, i);
+    if (items[i].id.empty()) return wrong(path, "is empty, expected a name");
+    if (!seen.insert(items[i].id).second)
+      return wrong(path, fmt::format("'{}' is there twice", items[i].id));
+  }
+  return {};
+}
+
+Status check_pattern(const std::string& pattern) {
+  const RE2 compiled(pattern, RE2::Quiet);
+  if (!compiled.ok()) return wrong("tag_pattern", compiled.error());
+  if (!compiled.NamedCapturingGroups().contains("serial"))
+    return wrong("tag_pattern", "lacks a group named serial: (?P<serial>...)");
+  return {};
+}
+
+Status check_variants(const Master& master) {
+  std::set<std::string> types;
+  for (std::size_t v = 0; v < master.variants.size(); ++v) {
+    const Variant& variant = master.variants[v];
+    if (!variant.tag_type.empty() && !types.insert(variant.tag_type).second)
+      return wrong(fmt::format("variants[{}].tag_type", v),
+                   fmt::format("'{}' already stands for another variant", variant.tag_type));
+    if (variant.checklist.empty())
+      return wrong(fmt::format("variants[{}].checklist", v),
+                   "is empty, expected at least one step");
+    std::set<std::string> steps;
+    for (std::size_t s = 0; s < variant.checklist.size(); ++s) {
+      const std::string path = fmt::format("variants[{}].checklist[{}].component", v, s);
+      const std::string& component = variant.checklist[s].component;
+      if (!master.component(component))
+        return wrong(path, fmt::format("'{}' is not among the components", component));
+      if (!steps.insert(component).second)
+        return wrong(path, fmt::format("'{}' has a step already", component));
+    }
+  }
+  return {};
+}
+
+Status check_defects(const Master& master) {
+  for (std::size_t d = 0; d < master.defects.size(); ++d)
+    for (std::size_t c = 0; c < master.defects[d].components.size(); ++c)
+      if (!master.component(master.defects[d].components[c]))
+        return wrong(
+            fmt::format("defects[{}].components[{}]", d, c),
+            fmt::format("'{}' is not among the components", master.defects[d].components[c]));
+  if (!master.defect(something_else))
+    return wrong("defects", fmt::format("lacks '{}', which every catalogue has", something_else));
+  return {};
+}
+
+Status check_shifts(const Master& master) {
+  for (std::size_t s = 0; s < master.shifts.size(); ++s) {
+    const int start = master.shifts[s].start_min;
+    const std::string path = fmt::format("shifts[{}].start_min", s);
+    if (start < 0 || start >= 24 * 60)
+      return wrong(path, fmt::format("{} is not a minute of a day, expected 0 to 1439", start));
+    if (s > 0 && start <= master.shifts[s - 1].start_min)
+      return wrong(path, "starts no later than the shift before it, expected them by start");
+  }
+  if (!master.day_starts_with.empty() && !by_id(master.shifts, master.day_starts_with))
+    return wrong("day_starts_with",
+                 fmt::format("'{}' is not among the shifts", master.day_starts_with));
+  return {};
+}
+
+}  // namespace
+
+const Variant* Master::variant(const std::string& id) const {
+  return by_id(variants, id);
+}
+const Component* Master::component(const std::string& id) const {
+  return by_id(components, id);
+}
+const Defect* Master::defect(const std::string& id) const {
+  return by_id(defects, id);
+}
+
+const Variant* Master::variant_of_tag_type(const std::string& type) const {
+  for (const Variant& variant : variants)
+    if (variant.tag_type == type) return &variant;
+  return nullptr;
+}
+
+std::vector<const Defect*> Master::defects_at(const std::string& component,
+                                              Expectation expected) const {
+  std::vector<const Defect*> found;
+  for (const Defect& defect : defects) {
+    const auto& places = defect.components;
+    const bool here = places.empty() || std::ranges::count(places, component) > 0;
+    const bool now = !defect.only_when || *defect.only_when == expected;
+    if (here && now && defect.id != something_else) found.push_back(&defect);
+  }
+  if (const Defect* other = defect(something_else)) found.push_back(other);
+  return found;
+}
+
+Status check(const Master& master) {
+  return ids_are_distinct(master.components, "components")
+      .and_then([&] { return ids_are_distinct(master.variants, "variants"); })
+      .and_then([&] { return ids_are_distinct(master.defects, "defects"); })
+      .and_then([&] { return ids_are_distinct(master.shifts, "shifts"); })
+      .and_then([&] { return check_pattern(master.tag_pattern); })
+      .and_then([&] { return check_variants(master); })
+      .and_then([&] { return check_defects(master); })
+      .and_then([&] { return check_shifts(master); });
+}
+
+}  // namespace lastlook::domain

@@ -1,0 +1,150 @@
+// SPDX-License-Identifier: Apache-2.0
+#include "kiosk/text/master_json.h"
+
+#include "kiosk/text/json_cursor.h"
+
+namespace lastlook::text {
+namespace {
+
+using domain::to_word;
+using nlohmann::json;
+
+constexpr const char* expectations = "'present' or 'absent'";
+constexpr const char* severities = "'critical', 'major' or 'minor'";
+constexpr const char* tests = "'dimensions', 'leak', 'fill_mass', 'torque_angle' or 'functional'";
+constexpr const char* away_rules = "'local_file', 'paper_two_people' or 'wait'";
+
+std::string optional_text(const JsonCursor& from, const char* key) {
+  return from.has(key) ? from.at(key).text() : std::string();
+}
+
+domain::Component read_component(const JsonCursor& from) {
+  const JsonCursor box = from.at("box");
+  return {from.at("id").text(),
+          from.at("name").text(),
+          {box.at("x").fraction(), box.at("y").fraction(), box.at("w").fraction(),
+           box.at("h").fraction()}};
+}
+
+domain::Variant read_variant(const JsonCursor& from) {
+  domain::Variant variant{from.at("id").text(),
+                          from.at("name").text(),
+                          optional_text(from, "body"),
+                          optional_text(from, "tag_type"),
+                          {}};
+  for (const JsonCursor& step : from.at("checklist").items())
+    variant.checklist.push_back({step.at("component").text(),
+                                 step.at("expected").word<domain::Expectation>(expectations),
+                                 optional_text(step, "instruction")});
+  return variant;
+}
+
+domain::Defect read_defect(const JsonCursor& from) {
+  domain::Defect defect;
+  defect.id = from.at("id").text();
+  defect.name = from.at("name").text();
+  defect.severity = from.at("severity").word<domain::Severity>(severities);
+  if (from.has("components"))
+    for (const JsonCursor& component : from.at("components").items())
+      defect.components.push_back(component.text());
+  if (from.has("only_when"))
+    defect.only_when = from.at("only_when").word<domain::Expectation>(expectations);
+  if (from.has("voids"))
+    for (const JsonCursor& test : from.at("voids").items())
+      defect.voids.push_back(test.word<domain::UpstreamTest>(tests));
+  return defect;
+}
+
+domain::Master read(const JsonCursor& from) {
+  domain::Master master;
+  master.revision = from.at("revision").integer();
+  master.product = from.at("product").text();
+  master.tag_pattern = from.at("tag_pattern").text();
+  for (const JsonCursor& component : from.at("components").items())
+    master.components.push_back(read_component(component));
+  for (const JsonCursor& variant : from.at("variants").items())
+    master.variants.push_back(read_variant(variant));
+  for (const JsonCursor& defect : from.at("defects").items())
+    master.defects.push_back(read_defect(defect));
+  for (const JsonCursor& shift : from.at("shifts").items())
+    master.shifts.push_back({shift.at("id").text(), shift.at("name").text(),
+                             static_cast<int>(shift.at("start_min").integer())});
+  master.day_starts_with = optional_text(from, "day_starts_with");
+  for (const JsonCursor& rule : from.at("required_results").items())
+    master.required_results.push_back({rule.at("test").word<domain::UpstreamTest>(tests),
+                                       rule.at("away").word<domain::AwayRule>(away_rules)});
+  if (from.has("double_scan_s"))
+    master.double_scan_s = static_cast<int>(from.at("double_scan_s").integer());
+  return master;
+}
+
+json write_variant(const domain::Variant& variant) {
+  json checklist = json::array();
+  for (const domain::Step& step : variant.checklist)
+    checklist.push_back({{"component", step.component},
+                         {"expected", to_word(step.expected)},
+                         {"instruction", step.instruction}});
+  return {{"id", variant.id},
+          {"name", variant.name},
+          {"body", variant.body},
+          {"tag_type", variant.tag_type},
+          {"checklist", checklist}};
+}
+
+json write_defect(const domain::Defect& defect) {
+  json out = {{"id", defect.id},
+              {"name", defect.name},
+              {"severity", to_word(defect.severity)},
+              {"components", defect.components}};
+  if (defect.only_when) out["only_when"] = to_word(*defect.only_when);
+  for (const domain::UpstreamTest test : defect.voids) out["voids"].push_back(to_word(test));
+  return out;
+}
+
+template <class Items, class Write>
+json list(const Items& items, Write write) {
+  json all = json::array();
+  for (const auto& item : items) all.push_back(write(item));
+  return all;
+}
+
+}  // namespace
+
+Result<domain::Master> read_master(const std::string& text) {
+  try {
+    const json document = json::parse(text);
+    domain::Master master = read(JsonCursor(document, ""));
+    return domain::check(master).map([&] { return std::move(master); });
+  } catch (const Error& error) {
+    return tl::unexpected<Error>(error);
+  } catch (const json::exception& error) {
+    return fail(Category::bad_input, error.what());
+  }
+}
+
+std::string write_master(const domain::Master& master) {
+  const auto component = [](const domain::Component& c) -> json {
+    return {{"id", c.id},
+            {"name", c.name},
+            {"box", {{"x", c.box.x}, {"y", c.box.y}, {"w", c.box.w}, {"h", c.box.h}}}};
+  };
+  const auto shift = [](const domain::Shift& s) -> json {
+    return {{"id", s.id}, {"name", s.name}, {"start_min", s.start_min}};
+  };
+  const auto rule = [](const domain::UpstreamRule& r) -> json {
+    return {{"test", to_word(r.test)}, {"away", to_word(r.away)}};
+  };
+  const json document = {{"revision", master.revision},
+                         {"product", master.product},
+                         {"tag_pattern", master.tag_pattern},
+                         {"components", list(master.components, component)},
+                         {"variants", list(master.variants, write_variant)},
+                         {"defects", list(master.defects, write_defect)},
+                         {"shifts", list(master.shifts, shift)},
+                         {"day_starts_with", master.day_starts_with},
+                         {"required_results", list(master.required_results, rule)},
+                         {"double_scan_s", master.double_scan_s}};
+  return document.dump(1);
+}
+
+}  // namespace lastlook::text

@@ -1,0 +1,43 @@
+// SPDX-License-Identifier: Apache-2.0
+#include "kiosk/text/master_json.h"
+
+#include "tests/kiosk/domain/plant.h"
+
+namespace lastlook::text {
+namespace {
+
+std::string replaced(std::string text, const std::string& from, const std::string& to) {
+  const auto at = text.find(from);
+  EXPECT_NE(at, std::string::npos) << from;
+  return text.replace(at, from.size(), to);
+}
+
+std::string complaint(const std::string& json) {
+  const auto master = read_master(json);
+  return master ? "" : master.error().message;
+}
+
+TEST(MasterJson, WhatIsWrittenReadsBackTheSame) {
+  const std::string json = write_master(domain::testing::small_plant());
+  const auto master = read_master(json);
+  ASSERT_TRUE(master) << master.error().message;
+  EXPECT_EQ(write_master(*master), json);
+  EXPECT_EQ(master->variants[1].checklist[1].expected, domain::Expectation::absent);
+  EXPECT_EQ(master->defects[2].voids.at(0), domain::UpstreamTest::leak);
+}
+
+TEST(MasterJson, AComplaintNamesThePathAndWhatWasExpected) {
+  const std::string json = write_master(domain::testing::small_plant());
+  EXPECT_EQ(complaint(replaced(json, "\"absent\"", "\"maybe\"")),
+            "defects[1].only_when: \"maybe\" is not right, expected 'present' or 'absent'");
+  EXPECT_EQ(complaint(replaced(json, "\"revision\": 7", "\"revision\": \"7\"")),
+            "revision: \"7\" is not right, expected a whole number");
+  EXPECT_EQ(complaint("{}"), "revision: is missing");
+}
+
+TEST(MasterJson, BrokenJsonSaysWhere) {
+  EXPECT_THAT(complaint("{\"revision\": 1,\n oops}"), ::testing::HasSubstr("line 2"));
+}
+
+}  // namespace
+}  // namespace lastlook::text
