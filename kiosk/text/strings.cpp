@@ -22,8 +22,9 @@ Result<Strings> Strings::load(const std::filesystem::path& file) {
   std::ifstream in(file);
   if (!in) return fail(Category::not_found, fmt::format("{}: cannot be read", file.string()));
   try {
+    const nlohmann::json document = nlohmann::json::parse(in);
     Strings strings;
-    for (const auto& [key, value] : nlohmann::json::parse(in).items()) {
+    for (const auto& [key, value] : document.items()) {
       if (!value.is_string())
         return fail(Category::bad_input, fmt::format("{}: '{}' is not a text", file.string(), key));
       strings.texts_[key] = value.get<std::string>();
@@ -41,14 +42,20 @@ std::string Strings::operator()(std::string_view key) const {
 
 std::string Strings::operator()(std::string_view key,
                                 const std::vector<std::string>& values) const {
-  std::string text = (*this)(key);
-  for (std::size_t i = 0; i < values.size(); ++i) {
-    const std::string placeholder = fmt::format("{{{}}}", i);
-    for (auto at = text.find(placeholder); at != std::string::npos;
-         at = text.find(placeholder, at + values[i].size()))
-      text.replace(at, placeholder.size(), values[i]);
+  const std::string text = (*this)(key);
+  std::string filled;
+  for (std::size_t at = 0; at < text.size();) {
+    const auto close = text.find('}', at);
+    const std::size_t index =
+        text[at] == '{' && close == at + 2 ? static_cast<std::size_t>(text[at + 1] - '0') : 10;
+    if (index < values.size()) {
+      filled += values[index];
+      at = close + 1;
+    } else {
+      filled += text[at++];
+    }
   }
-  return text;
+  return filled;
 }
 
 std::string Strings::characters() const {

@@ -22,9 +22,9 @@ TEST(Strings, FillsPlaceholdersInAnyOrder) {
 }
 
 TEST(Strings, AValueThatLooksLikeAPlaceholderStaysText) {
-  const auto strings = Strings::load(file_with(R"({"k": "{0}!"})"));
+  const auto strings = Strings::load(file_with(R"({"k": "{0} {1}!"})"));
   ASSERT_TRUE(strings);
-  EXPECT_EQ((*strings)("k", {"{0}"}), "{0}!");
+  EXPECT_EQ((*strings)("k", {"{1}", "x"}), "{1} x!");
 }
 
 TEST(Strings, AMissingKeyIsSeen) {
