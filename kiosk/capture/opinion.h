@@ -1,0 +1,76 @@
+// SPDX-License-Identifier: Apache-2.0
+// From one frame to the camera's opinion about the unit whose look is open, or to the reason why
+// there is none.
+#pragma once
+
+#include <cstdint>
+#include <string>
+#include <string_view>
+#include <variant>
+#include <vector>
+
+#include "analytics/result.h"
+#include "kiosk/capture/camera.h"
+#include "kiosk/domain/happening.h"
+#include "kiosk/domain/master.h"
+#include "vision/health.h"
+#include "vision/model.h"
+
+namespace lastlook::capture {
+
+struct Asked {
+  std::string look, variant, serial;  // serial as printed
+};
+
+// Where a component differs from what was taught.
+struct Overlay {
+  std::string component;
+  domain::Box box;  // fractions of the picture
+  int width_px = 0, height_px = 0;
+  std::vector<std::uint8_t> grey;  // width_px * height_px, row by row; 0 as taught, 255 most
+};
+
+struct Given {
+  domain::OpinionGiven opinion;     // picture is empty: whoever keeps jpeg fills in its hash
+  std::string tag_serial;           // as read in that frame
+  std::vector<unsigned char> jpeg;  // the frame, as evidence
+  std::vector<Overlay> overlays;    // of components that differ
+};
+
+// Why there is no opinion. value and limit as in vision/health.h for those that come from there.
+enum class Withhold {
+  tag_not_read,
+  other_tag,  // codes: what was read instead, or beside it
+  variant_not_taught,
+  camera_not_ready,  // no frame, or its state is not running
+  too_dark,
+  too_bright,
+  blurred,
+  no_unit,
+  camera_moved,
+  lens_dirty,
+  frozen,
+  not_judged,  // the picture does not suit the model: detail
+};
+std::string_view to_word(Withhold why);  // "tag_not_read" …: text key "withheld.<word>"
+
+struct Withheld {
+  std::string look;
+  std::int64_t frame = 0;
+  Withhold why = Withhold::tag_not_read;
+  double value = 0, limit = 0;
+  std::vector<std::string> codes;
+  std::string detail;  // for maintenance
+};
+
+using Assistance = std::variant<Given, Withheld>;
+
+// Whether what the model was taught to expect is what the checklists expect, component by component
+// of each variant that both know. refused: names the first that differs.
+Status agree(const vision::Model& model, const domain::Master& master);
+
+// Blocking: tens of milliseconds. watch: picture health over units; null: only this picture's.
+Assistance judge_once(const vision::Model& model, const domain::Master& master, const Frame& frame,
+                      const Asked& asked, vision::HealthWatch* watch = nullptr);
+
+}  // namespace lastlook::capture
