@@ -26,16 +26,19 @@ struct JournalStarted {
   std::string after_journal;  // the journal this one follows after a restore; empty: none
   std::int64_t after_seq = 0;
   std::string after_hash;  // hex
+  bool operator==(const JournalStarted&) const = default;
 };
 
 struct MasterAdopted {
   std::int64_t revision = 0;
   std::string document;  // the master data as JSON text, whole
   std::string approved_by;
+  bool operator==(const MasterAdopted&) const = default;
 };
 
 struct ClockJumped {
   std::int64_t by_us = 0;  // wall time moved against the forward clock, microseconds
+  bool operator==(const ClockJumped&) const = default;
 };
 
 // --- people ------------------------------------------------------------------------------------
@@ -43,10 +46,12 @@ struct ClockJumped {
 struct SignedIn {
   std::string person;  // pseudonymous id; names stay outside the journal
   Role role = Role::inspector;
+  bool operator==(const SignedIn&) const = default;
 };
 
 struct SignedOut {
   std::string person;
+  bool operator==(const SignedOut&) const = default;
 };
 
 // --- what came before the last look ------------------------------------------------------------
@@ -64,6 +69,7 @@ struct UnitBuilt {
   std::string serial;
   std::string variant;
   std::vector<UpstreamResult> results;
+  bool operator==(const UnitBuilt&) const = default;
 };
 
 // A later result, from the tester or (on_paper) from a stamped paper entered by two people.
@@ -72,6 +78,7 @@ struct ResultEntered {
   UpstreamResult result;
   bool on_paper = false;
   std::string first_person, second_person;  // on paper: two different ones
+  bool operator==(const ResultEntered&) const = default;
 };
 
 // --- a look ------------------------------------------------------------------------------------
@@ -87,10 +94,12 @@ struct LookOpened {
   std::string variant;      // empty: the inspector confirms it from the body next
   VariantSource variant_source = VariantSource::not_known;
   std::int64_t revision = 0;  // of the master data, checklist included
+  bool operator==(const LookOpened&) const = default;
 };
 
 struct VariantConfirmed {
   std::string look, variant;
+  bool operator==(const VariantConfirmed&) const = default;
 };
 
 struct StepAnswered {
@@ -98,6 +107,7 @@ struct StepAnswered {
   Answer answer = Answer::not_answered;
   Answer before = Answer::not_answered;  // not not_answered: this is a correction of that answer
   std::string opinion_shown;             // to_word(Opinion) on the screen at the time; empty: none
+  bool operator==(const StepAnswered&) const = default;
 };
 
 // The camera's opinion about one component, with what it rests on.
@@ -109,6 +119,7 @@ struct ComponentOpinion {
   std::string reason;      // a reason code, not a sentence
   double reason_value = 0.0;
   Box box;  // where it was looked at, fractions of the picture
+  bool operator==(const ComponentOpinion&) const = default;
 };
 
 struct OpinionGiven {
@@ -117,6 +128,7 @@ struct OpinionGiven {
   std::string model;       // id of the model that judged
   std::string picture;     // hash of the picture if it was kept
   std::vector<ComponentOpinion> components;
+  bool operator==(const OpinionGiven&) const = default;
 };
 
 struct FindingAdded {
@@ -127,26 +139,31 @@ struct FindingAdded {
   std::optional<Place> place;
   std::string picture;  // hash of a photo; empty: none
   std::string note;
+  bool operator==(const FindingAdded&) const = default;
 };
 
 // A finding taken back: an entry that names what it corrects, by whom (the entry's actor) and why.
 struct FindingWithdrawn {
   std::string look, finding, why;
+  bool operator==(const FindingWithdrawn&) const = default;
 };
 
 // Another code was scanned while a look was open; it changed nothing.
 struct OtherScanSeen {
   std::string look, open_serial, seen_code;
+  bool operator==(const OtherScanSeen&) const = default;
 };
 
 struct LookParked {
   std::string look;
   ParkReason reason = ParkReason::other;
   std::string note;
+  bool operator==(const LookParked&) const = default;
 };
 
 struct LookResumed {
   std::string look;
+  bool operator==(const LookResumed&) const = default;
 };
 
 struct LookClosed {
@@ -154,6 +171,7 @@ struct LookClosed {
   Disposition disposition = Disposition::hold;
   std::string why;  // for a hold: no_tag, other_variant_tag, two_with_one_serial, something_else, …
   std::string concession;  // number, if it took one to accept
+  bool operator==(const LookClosed&) const = default;
 };
 
 // A closed look's disposition corrected later; counts move in the look's own shift.
@@ -162,16 +180,19 @@ struct DispositionCorrected {
   std::int64_t corrects_seq = 0;  // the entry it corrects
   Disposition from = Disposition::accept, to = Disposition::hold;
   std::string why;
+  bool operator==(const DispositionCorrected&) const = default;
 };
 
 // The serial of a unit that was looked at under a ticket became known.
 struct SerialLinked {
   std::string look, ticket, serial, why;
+  bool operator==(const SerialLinked&) const = default;
 };
 
 // Two bodies carry one serial: every look of it is on hold until a person has sorted it out.
 struct SerialDisputed {
   std::string serial, look, other_look;
+  bool operator==(const SerialDisputed&) const = default;
 };
 
 // --- permissions -------------------------------------------------------------------------------
@@ -180,6 +201,7 @@ struct ConcessionGranted {
   std::string number, authority, variant, component, defect;
   std::int64_t quantity = 0;    // units it may still be used for
   std::int64_t expires_us = 0;  // wall time
+  bool operator==(const ConcessionGranted&) const = default;
 };
 
 using Happening =

@@ -35,6 +35,7 @@ struct Defect {
   // When it can occur: a thing can be missing only where it is expected, not wanted only where not.
   std::optional<Expectation> only_when;
   std::vector<UpstreamTest> voids;  // results that no longer count after rework of this defect
+  bool operator==(const Defect&) const = default;
 };
 
 // The defect of every catalogue: not in it yet. It holds the unit until it is classified.
@@ -45,12 +46,14 @@ struct Step {
   std::string component;
   Expectation expected = Expectation::present;
   std::string instruction;  // where to look and what is right; one short sentence
+  bool operator==(const Step&) const = default;
 };
 
 struct Component {
   std::string id;
   std::string name;
   Box box;  // on the reference picture
+  bool operator==(const Component&) const = default;
 };
 
 struct Variant {
@@ -59,17 +62,20 @@ struct Variant {
   std::string body;      // how to tell it from the body alone, before the tag is read
   std::string tag_type;  // the prefix of the code on its tag: "CP210" in CP210-26330-00417
   std::vector<Step> checklist;
+  bool operator==(const Variant&) const = default;
 };
 
 struct Shift {
   std::string id;
   std::string name;
   int start_min = 0;  // minutes after local midnight; a shift ends where the next one starts
+  bool operator==(const Shift&) const = default;
 };
 
 struct UpstreamRule {
   UpstreamTest test = UpstreamTest::functional;
   AwayRule away = AwayRule::wait;
+  bool operator==(const UpstreamRule&) const = default;
 };
 
 struct Master {
@@ -94,6 +100,7 @@ struct Master {
   // Catalogue entries that can occur at this component with this expectation, in catalogue order,
   // something_else last.
   std::vector<const Defect*> defects_at(const std::string& component, Expectation expected) const;
+  bool operator==(const Master&) const = default;
 };
 
 // What contradicts itself in it: a step for a component that is not there, two shifts with one

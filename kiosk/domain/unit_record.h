@@ -18,11 +18,16 @@ struct PastLook {
   std::optional<Disposition> disposition;
   bool parked = false;
   std::vector<FindingAdded> findings;  // not the withdrawn ones
+  std::string serial, ticket;          // ticket: of a look without a readable tag, also once linked
+  std::int64_t closed_seq = 0;         // the entry that closed it, or corrected it last
+  std::string closed_by;               // who closed it; empty: not closed
+  bool operator==(const PastLook&) const = default;
 };
 
 struct KnownResult {
   UpstreamResult result;
   bool voided = false;  // a rework since then named it
+  bool operator==(const KnownResult&) const = default;
 };
 
 struct UnitRecord {
@@ -31,11 +36,13 @@ struct UnitRecord {
   std::vector<KnownResult> results;
   std::vector<PastLook> looks;  // by number
   bool disputed = false;
+  bool operator==(const UnitRecord&) const = default;
 };
 
 struct Concession {
   ConcessionGranted grant;
   std::int64_t used = 0;
+  bool operator==(const Concession&) const = default;
 };
 
 }  // namespace lastlook::domain

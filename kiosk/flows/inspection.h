@@ -9,9 +9,9 @@
 #pragma once
 
 #include <cstdint>
-#include <map>
 #include <optional>
 #include <string>
+#include <string_view>
 #include <variant>
 #include <vector>
 
@@ -29,8 +29,11 @@ namespace lastlook::flows {
 class Lookups {
  public:
   virtual ~Lookups() = default;
-  virtual Result<domain::UnitRecord> unit(
-      const std::string& serial) = 0;  // empty record when never seen
+  // An empty record when it was never seen.
+  virtual Result<domain::UnitRecord> unit(const std::string& serial) = 0;
+  // A look by its id, open or closed, under a serial or a ticket; nullopt: there is none.
+  virtual Result<std::optional<domain::PastLook>> look(const std::string& look) = 0;
+  // All that were granted, expired ones too: a person is told why one does not help.
   virtual Result<std::vector<domain::Concession>> concessions() = 0;
   // New ids: of a look, of a hold ticket, of a finding.
   virtual std::string new_look_id() = 0;
@@ -43,22 +46,28 @@ class Lookups {
 struct StepState {
   domain::Step step;
   domain::Answer answer = domain::Answer::not_answered;
+  bool operator==(const StepState&) const = default;
 };
 
 struct OpenLook {
   domain::LookOpened opened;
-  std::string variant;  // confirmed or by the build record; empty: not known yet
+  domain::Master master;  // as it was when the look opened; a later revision does not touch it
+  std::string variant;    // confirmed or by the build record; empty: not known yet
   std::vector<StepState> steps;
   std::vector<domain::FindingAdded> findings;   // not the withdrawn ones
   std::optional<domain::OpinionGiven> opinion;  // the newest for this look
   std::optional<domain::LookParked> parked;
   bool disputed = false;
+  bool operator==(const OpenLook&) const = default;
 };
 
 struct ClosedLook {
   std::string look, serial, ticket;
   domain::Disposition disposition = domain::Disposition::hold;
   std::int64_t closed_us = 0;
+  std::string why, concession;  // of the closing entry
+  std::string person;           // who closed it
+  bool operator==(const ClosedLook&) const = default;
 };
 
 struct Inspection {
@@ -67,10 +76,12 @@ struct Inspection {
   domain::Role role = domain::Role::inspector;
   std::optional<OpenLook> open;
   std::vector<OpenLook> parked;    // oldest first
-  std::optional<ClosedLook> last;  // the look closed last, for its verdict screen
+  std::optional<ClosedLook> last;  // closed last since this person signed in: "what to do with it"
+  bool operator==(const Inspection&) const = default;
 };
 
-// What the screen is about now. Derived, never stored.
+// What the screen is about now. Derived, never stored. verdict: every step has its answer and a
+// person decides; once that is done the stage is `waiting` and `last` says what was decided.
 enum class Stage { signed_out, waiting, confirm_variant, step, verdict };
 Stage stage_of(const Inspection& state);
 
@@ -82,6 +93,7 @@ std::optional<std::size_t> next_step(const OpenLook& look);
 struct Obstacle {
   enum class Why {
     step_unanswered,    // subject: component
+    finding_missing,    // subject: component, answered nonconforming without a finding
     finding_open,       // subject: component
     result_missing,     // subject: upstream test
     result_failed,      // subject: upstream test
@@ -93,7 +105,17 @@ struct Obstacle {
   std::string subject;
   bool operator==(const Obstacle&) const = default;
 };
+// unit: the record of the open look's serial. Empty too when no look is open.
 std::vector<Obstacle> obstacles_to_accept(const Inspection& state, const domain::UnitRecord& unit);
+
+// Why the open look is a hold and nothing else (hold_reasons in notices.h); nullopt: it is not.
+std::optional<std::string_view> hold_only_reason(const Inspection& state,
+                                                 const domain::UnitRecord& unit);
+
+// What a person may decide about the open look now, without a concession. Empty: none is open, or
+// a nonconforming answer still lacks its finding.
+std::vector<domain::Disposition> possible_dispositions(const Inspection& state,
+                                                       const domain::UnitRecord& unit);
 
 // --- events ------------------------------------------------------------------------------------
 
@@ -176,11 +198,11 @@ using Event =
 // --- outcome -----------------------------------------------------------------------------------
 
 // What the person at the station must see about this event; the screen words it (text key
-// "notice.<code>") with its subjects.
+// "notice.<code>") with its subjects. Codes and what their subjects are: notices.h.
 struct Notice {
-  std::string
-      code;  // "returned", "double_scan", "other_unit_open", "just_closed", "accept_refused", …
+  std::string code;
   std::vector<std::string> subjects;
+  bool operator==(const Notice&) const = default;
 };
 
 struct Outcome {
@@ -189,7 +211,10 @@ struct Outcome {
   std::vector<Obstacle> obstacles;  // with notice "accept_refused"
 };
 
-// bad_input: the code does not read, an unknown component, …; refused: a trade rule says no.
+// What a person meets in ordinary work (a code that does not read, an accept with something open)
+// is an outcome with a notice and no happening. Errors are for what a screen never offers:
+// bad_input, an unknown component or a place off the picture; refused, answering when no look is
+// open; else what a lookup said.
 Result<Outcome> decide(const Inspection& state, const Event& event, Lookups& lookups,
                        const domain::Reading& now);
 

@@ -2,6 +2,7 @@
 // What a flow asks of the records about units, concessions and looks that are not closed.
 #pragma once
 
+#include <optional>
 #include <string>
 #include <vector>
 
@@ -14,11 +15,15 @@ namespace lastlook::records {
 // Everything known of a serial; an empty record when it was never seen.
 Result<domain::UnitRecord> unit_record(Records& records, const std::string& serial);
 
+// One look, open or closed, under a serial or a ticket: what a correction or a link names.
+Result<std::optional<domain::PastLook>> past_look(Records& records, const std::string& look);
+
 // Granted and not expired at `now_us`, with how often each was used.
 Result<std::vector<domain::Concession>> concessions(Records& records, std::int64_t now_us);
 
 // The entries of every look that is not closed (open or parked), in journal order: what a station
-// folds to open where it was. Also the newest sign-in or sign-out.
+// folds to open where it was. Also the newest sign-in or sign-out, the newest master adopted, and
+// the one under which each of those looks was opened.
 Result<std::vector<Entry>> unfinished_entries(Records& records);
 
 // Random ids: "k-" and 20 base-32 digits for a look; a ticket is short enough to write by hand,
