@@ -10,6 +10,7 @@
 #include <opencv2/core.hpp>
 #include <string>
 #include <string_view>
+#include <thread>
 
 #include "kiosk/capture/source.h"
 #include "kiosk/domain/clock.h"
@@ -90,6 +91,7 @@ class Camera {
  private:
   struct Inside;
   std::shared_ptr<Inside> inside_;
+  std::thread thread_;
 };
 
 }  // namespace lastlook::capture

@@ -31,11 +31,10 @@ class FolderSource final : public Source {
   void interrupt() override;
 
  private:
-  const std::filesystem::path path_;
   const std::chrono::milliseconds each_for_;
+  std::filesystem::path folder_;
   mutable std::mutex mutex_;
   std::condition_variable changed_;
-  std::filesystem::path folder_;
   std::vector<std::string> names_;
   std::size_t shown_ = 0;
   bool fresh_ = true;  // shown_ was not taken yet

@@ -1,0 +1,128 @@
+// SPDX-License-Identifier: Apache-2.0
+#include "kiosk/capture/folder_source.h"
+
+#include <fmt/core.h>
+
+#include <algorithm>
+#include <array>
+#include <opencv2/imgcodecs.hpp>
+#include <system_error>
+
+namespace lastlook::capture {
+namespace fs = std::filesystem;
+namespace {
+
+tl::unexpected<Error> interrupted() {
+  return fail(Category::refused, "interrupted");
+}
+
+bool is_picture(const fs::path& path) {
+  constexpr std::array<std::string_view, 6> endings{".jpg", ".jpeg", ".png",
+                                                    ".bmp", ".tif",  ".tiff"};
+  std::string ending = path.extension().string();
+  std::ranges::transform(ending, ending.begin(), [](unsigned char c) { return std::tolower(c); });
+  return std::ranges::find(endings, ending) != endings.end();
+}
+
+std::vector<std::string> pictures_in(const fs::path& folder) {
+  std::vector<std::string> names;
+  std::error_code error;
+  for (const auto& entry : fs::directory_iterator(folder, error)) {
+    if (is_picture(entry.path())) names.push_back(entry.path().filename().string());
+  }
+  std::ranges::sort(names);
+  return names;
+}
+
+Result<cv::Mat> read_picture(const fs::path& path) {
+  if (!fs::exists(path))
+    return fail(Category::not_found, fmt::format("{}: no such file", path.string()));
+  cv::Mat pixels;
+  try {
+    pixels = cv::imread(path.string(), cv::IMREAD_COLOR);
+  } catch (const cv::Exception&) {
+    pixels.release();  // a damaged header; the sentence below says so
+  }
+  if (pixels.empty()) {
+    return fail(Category::bad_input, fmt::format("{}: cannot be read as a picture", path.string()));
+  }
+  return pixels;
+}
+
+}  // namespace
+
+FolderSource::FolderSource(fs::path path, std::chrono::milliseconds each_for)
+    : each_for_(each_for), folder_(std::move(path)) {
+  if (is_picture(folder_) && !fs::is_directory(folder_)) {
+    names_ = {folder_.filename().string()};
+    folder_ = folder_.parent_path();
+  } else {
+    names_ = pictures_in(folder_);
+  }
+}
+
+void FolderSource::next() {
+  const std::lock_guard lock(mutex_);
+  if (names_.empty()) return;
+  shown_ = (shown_ + 1) % names_.size();
+  fresh_ = true;
+  changed_.notify_all();
+}
+
+Status FolderSource::show(std::string_view name) {
+  const std::lock_guard lock(mutex_);
+  const auto found = std::ranges::find(names_, name);
+  if (found == names_.end()) {
+    return fail(Category::not_found,
+                fmt::format("{}: there is no picture {} in it", folder_.string(), name));
+  }
+  shown_ = static_cast<std::size_t>(found - names_.begin());
+  fresh_ = true;
+  changed_.notify_all();
+  return {};
+}
+
+std::vector<std::string> FolderSource::names() const {
+  const std::lock_guard lock(mutex_);
+  return names_;
+}
+
+Result<Opened> FolderSource::open() {
+  const std::lock_guard lock(mutex_);
+  if (interrupted_) return interrupted();
+  // It may have been filled, or its disk plugged in, since the last try.
+  if (names_.empty()) names_ = pictures_in(folder_);
+  if (names_.empty()) {
+    return fail(Category::not_found,
+                fmt::format("{}: expected a picture or a folder with pictures", folder_.string()));
+  }
+  fresh_ = true;
+  return Opened{};
+}
+
+Result<Picture> FolderSource::take() {
+  std::unique_lock lock(mutex_);
+  const auto ready = [this] { return fresh_ || interrupted_; };
+  if (each_for_.count() == 0) {
+    changed_.wait(lock, ready);
+  } else if (!changed_.wait_for(lock, each_for_, ready)) {
+    shown_ = (shown_ + 1) % names_.size();
+  }
+  if (interrupted_) return interrupted();
+  fresh_ = false;
+  const std::string name = names_[shown_];
+  lock.unlock();
+  auto pixels = read_picture(folder_ / name);
+  if (!pixels) return tl::unexpected(pixels.error());
+  return Picture{*pixels, name};
+}
+
+void FolderSource::close() {}
+
+void FolderSource::interrupt() {
+  const std::lock_guard lock(mutex_);
+  interrupted_ = true;
+  changed_.notify_all();
+}
+
+}  // namespace lastlook::capture
