@@ -52,7 +52,7 @@ struct CameraStatus {
 };
 
 struct CameraOptions {
-  cv::Size wanted_px;                              // empty: any
+  cv::Size wanted_px{};                            // empty: any
   std::chrono::milliseconds stalled_after{2000};   // of a live source
   int frozen_after = 15;                           // equal frames in a row of a live source
   int failures_before_reopen = 3;                  // io errors in a row

@@ -6,7 +6,7 @@ namespace {
 
 using std::chrono::milliseconds;
 
-constexpr cv::Size size{1280, 960};
+const cv::Size size{1280, 960};
 constexpr std::int64_t second_us = 1'000'000;
 
 struct WatchdogTest : ::testing::Test {
