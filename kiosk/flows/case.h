@@ -1,0 +1,92 @@
+// SPDX-License-Identifier: Apache-2.0
+// What every decision is given, and how it answers. One on() an event; decide() picks it.
+#pragma once
+
+#include <algorithm>
+#include <string>
+#include <utility>
+#include <vector>
+
+#include "kiosk/flows/inspection.h"
+
+namespace lastlook::flows {
+
+struct Case {
+  const Inspection& state;
+  Lookups& lookups;
+  const domain::Reading& now;
+};
+
+// shift_change.cpp
+Result<Outcome> on(const Case& at, const SignIn& event);
+Result<Outcome> on(const Case& at, const SignOut& event);
+Result<Outcome> on(const Case& at, const AdoptMaster& event);
+// opening.cpp
+Result<Outcome> on(const Case& at, const Scan& event);
+Result<Outcome> on(const Case& at, const NoReadableTag& event);
+Result<Outcome> on(const Case& at, const StartReturn& event);
+Result<Outcome> on(const Case& at, const AnotherBody& event);
+Result<Outcome> on(const Case& at, const ConfirmVariant& event);
+// answering.cpp
+Result<Outcome> on(const Case& at, const AnswerStep& event);
+Result<Outcome> on(const Case& at, const AddFinding& event);
+Result<Outcome> on(const Case& at, const WithdrawFinding& event);
+Result<Outcome> on(const Case& at, const OpinionArrived& event);
+// closing.cpp
+Result<Outcome> on(const Case& at, const Park& event);
+Result<Outcome> on(const Case& at, const Resume& event);
+Result<Outcome> on(const Case& at, const Close& event);
+// correcting.cpp
+Result<Outcome> on(const Case& at, const CorrectDisposition& event);
+Result<Outcome> on(const Case& at, const LinkSerial& event);
+// permitting.cpp
+Result<Outcome> on(const Case& at, const EnterPaperResult& event);
+Result<Outcome> on(const Case& at, const GrantConcession& event);
+
+// --- how a decision answers --------------------------------------------------------------------
+
+template <class... Kinds>
+Outcome happened(Kinds... happenings) {
+  Outcome outcome;
+  (outcome.happenings.emplace_back(std::move(happenings)), ...);
+  return outcome;
+}
+
+inline Outcome notice(std::string code, std::vector<std::string> subjects = {}) {
+  Outcome outcome;
+  outcome.notices.push_back({std::move(code), std::move(subjects)});
+  return outcome;
+}
+
+template <class Word>
+std::string word(Word value) {
+  return std::string(to_word(value));
+}
+
+// What people call the unit of this look: its serial, or its ticket.
+inline const std::string& name_of(const domain::LookOpened& opened) {
+  return opened.serial.empty() ? opened.ticket : opened.serial;
+}
+
+inline bool has_finding(const OpenLook& look, const std::string& component) {
+  return std::ranges::count(look.findings, component, &domain::FindingAdded::component) > 0;
+}
+
+// The tag is one of the things inspected: what its code says is held against the variant, never
+// believed. A code that says nothing contradicts nothing.
+inline bool tag_contradicts(const domain::Master& master, const std::string& tag_type,
+                            const std::string& variant) {
+  if (tag_type.empty() || variant.empty()) return false;
+  const domain::Variant* by_tag = master.variant_of_tag_type(tag_type);
+  return !by_tag || by_tag->id != variant;
+}
+
+inline bool is_blank(const std::string& text) {
+  return text.find_first_not_of(" \t\r\n") == std::string::npos;
+}
+
+inline tl::unexpected<Error> nothing_open() {
+  return fail(Category::refused, "no unit is open");
+}
+
+}  // namespace lastlook::flows

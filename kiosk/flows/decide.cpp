@@ -1,0 +1,28 @@
+// SPDX-License-Identifier: Apache-2.0
+#include <type_traits>
+
+#include "kiosk/flows/case.h"
+
+namespace lastlook::flows {
+namespace {
+
+// What goes on while nobody is signed in: the camera looks, a revision arrives, a person signs in.
+template <class Kind>
+constexpr bool needs_a_person =
+    !std::is_same_v<Kind, SignIn> && !std::is_same_v<Kind, SignOut> &&
+    !std::is_same_v<Kind, AdoptMaster> && !std::is_same_v<Kind, OpinionArrived>;
+
+}  // namespace
+
+Result<Outcome> decide(const Inspection& state, const Event& event, Lookups& lookups,
+                       const domain::Reading& now) {
+  const Case at{state, lookups, now};
+  return std::visit(
+      [&]<class Kind>(const Kind& given) -> Result<Outcome> {
+        if (needs_a_person<Kind> && state.person.empty()) return notice("sign_in_first");
+        return on(at, given);
+      },
+      event);
+}
+
+}  // namespace lastlook::flows

@@ -1,0 +1,145 @@
+// SPDX-License-Identifier: Apache-2.0
+#include <algorithm>
+#include <utility>
+
+#include "kiosk/flows/inspection.h"
+#include "kiosk/text/master_json.h"
+
+namespace lastlook::flows {
+namespace {
+
+using namespace domain;
+
+struct Fold {
+  Inspection& state;
+  const Reading& at;
+
+  OpenLook* open(const std::string& look) const {
+    return state.open && state.open->opened.look == look ? &*state.open : nullptr;
+  }
+
+  auto parked(const std::string& look) const {
+    return std::ranges::find(state.parked, look, [](const OpenLook& it) { return it.opened.look; });
+  }
+
+  // There is never a second open look; were there one in a journal, it would stay in sight.
+  void set_aside() const {
+    if (state.open) state.parked.push_back(std::move(*state.open));
+    state.open.reset();
+  }
+
+  void take_variant(OpenLook& look, const std::string& variant) const {
+    look.variant = variant;
+    look.steps.clear();
+    if (const Variant* known = look.master.variant(variant))
+      for (const Step& step : known->checklist) look.steps.push_back({step, {}});
+  }
+
+  void operator()(const MasterAdopted& it) const {
+    if (auto master = text::read_master(it.document)) state.master = std::move(*master);
+  }
+
+  void operator()(const SignedIn& it) const {
+    state.person = it.person;
+    state.role = it.role;
+    state.last.reset();
+  }
+
+  void operator()(const SignedOut&) const {
+    state.person.clear();
+    state.role = Role::inspector;
+    state.last.reset();
+  }
+
+  void operator()(const LookOpened& it) const {
+    set_aside();
+    OpenLook look;
+    look.opened = it;
+    look.master = state.master;
+    if (!it.variant.empty()) take_variant(look, it.variant);
+    state.open = std::move(look);
+  }
+
+  void operator()(const VariantConfirmed& it) const {
+    if (OpenLook* look = open(it.look)) take_variant(*look, it.variant);
+  }
+
+  void operator()(const StepAnswered& it) const {
+    if (OpenLook* look = open(it.look))
+      for (StepState& step : look->steps)
+        if (step.step.component == it.component) step.answer = it.answer;
+  }
+
+  void operator()(const OpinionGiven& it) const {
+    if (OpenLook* look = open(it.look)) look->opinion = it;
+  }
+
+  void operator()(const FindingAdded& it) const {
+    if (OpenLook* look = open(it.look)) look->findings.push_back(it);
+  }
+
+  void operator()(const FindingWithdrawn& it) const {
+    if (OpenLook* look = open(it.look))
+      std::erase_if(look->findings,
+                    [&](const FindingAdded& finding) { return finding.finding == it.finding; });
+  }
+
+  void operator()(const LookParked& it) const {
+    if (OpenLook* look = open(it.look)) {
+      look->parked = it;
+      set_aside();
+    }
+  }
+
+  void operator()(const LookResumed& it) const {
+    const auto found = parked(it.look);
+    if (found == state.parked.end()) return;
+    OpenLook look = std::move(*found);
+    state.parked.erase(found);
+    set_aside();
+    look.parked.reset();
+    state.open = std::move(look);
+  }
+
+  void operator()(const LookClosed& it) const {
+    const OpenLook* look = open(it.look);
+    if (!look) return;
+    state.last =
+        ClosedLook{it.look, look->opened.serial, look->opened.ticket, it.disposition, at.wall_us,
+                   it.why,  it.concession,       state.person};
+    state.open.reset();
+  }
+
+  void operator()(const DispositionCorrected& it) const {
+    if (!state.last || state.last->look != it.look) return;
+    state.last->disposition = it.to;
+    state.last->why = it.why;
+  }
+
+  void operator()(const SerialDisputed& it) const {
+    const auto touches = [&](const OpenLook& look) {
+      const LookOpened& opened = look.opened;
+      return opened.look == it.look || opened.look == it.other_look || opened.serial == it.serial;
+    };
+    if (state.open && touches(*state.open)) state.open->disputed = true;
+    for (OpenLook& look : state.parked)
+      if (touches(look)) look.disputed = true;
+  }
+
+  // Kept for the records; they do not change what the station is doing.
+  void operator()(const JournalStarted&) const {}
+  void operator()(const ClockJumped&) const {}
+  void operator()(const UnitBuilt&) const {}
+  void operator()(const ResultEntered&) const {}
+  void operator()(const OtherScanSeen&) const {}
+  void operator()(const SerialLinked&) const {}
+  void operator()(const ConcessionGranted&) const {}
+};
+
+}  // namespace
+
+void evolve(Inspection& state, const Happening& happening, const Reading& at) {
+  std::visit(Fold{state, at}, happening);
+}
+
+}  // namespace lastlook::flows

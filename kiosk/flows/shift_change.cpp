@@ -1,0 +1,57 @@
+// SPDX-License-Identifier: Apache-2.0
+// Who is at the station, and under which revision: both change between units, or by an entry that
+// says what became of the open one.
+#include <fmt/format.h>
+
+#include "kiosk/flows/case.h"
+#include "kiosk/text/master_json.h"
+
+namespace lastlook::flows {
+
+using namespace domain;
+
+// Signing in where another person is signed in takes the station over, and with it the open unit:
+// out of the one's hands and into the other's, with every answer as it is.
+Result<Outcome> on(const Case& at, const SignIn& event) {
+  if (event.person.empty())
+    return fail(Category::bad_input, "nobody was named, expected the id of a person");
+  if (at.state.person == event.person && at.state.role == event.role) return Outcome{};
+  const SignedIn signed_in{event.person, event.role};
+  if (at.state.person.empty()) return happened(signed_in);
+  if (!at.state.open) return happened(SignedOut{at.state.person}, signed_in);
+  const LookOpened& opened = at.state.open->opened;
+  Outcome outcome = happened(LookParked{opened.look, ParkReason::shift_change, ""},
+                             SignedOut{at.state.person}, signed_in, LookResumed{opened.look});
+  outcome.notices.push_back({"handed_over", {name_of(opened)}});
+  return outcome;
+}
+
+Result<Outcome> on(const Case& at, const SignOut&) {
+  if (at.state.person.empty()) return Outcome{};
+  if (!at.state.open) return happened(SignedOut{at.state.person});
+  const LookOpened& opened = at.state.open->opened;
+  Outcome outcome =
+      happened(LookParked{opened.look, ParkReason::shift_change, ""}, SignedOut{at.state.person});
+  outcome.notices.push_back({"parked_at_sign_out", {name_of(opened)}});
+  return outcome;
+}
+
+Result<Outcome> on(const Case& at, const AdoptMaster& event) {
+  if (at.state.open)
+    return fail(Category::refused,
+                fmt::format("revision {} starts with the next unit, {} is still open",
+                            event.master.revision, name_of(at.state.open->opened)));
+  if (event.master.revision <= at.state.master.revision)
+    return fail(Category::refused,
+                fmt::format("revision {} is not newer than {}, which this station works under",
+                            event.master.revision, at.state.master.revision));
+  if (is_blank(event.approved_by))
+    return fail(Category::refused, "the revision names nobody who approved it");
+  const auto written = text::read_master(event.document);
+  if (!written) return tl::unexpected(written.error());
+  if (*written != event.master)
+    return fail(Category::bad_input, "the document does not say what the master data says");
+  return happened(MasterAdopted{event.master.revision, event.document, event.approved_by});
+}
+
+}  // namespace lastlook::flows
