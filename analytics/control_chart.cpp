@@ -1,0 +1,273 @@
+// SPDX-License-Identifier: Apache-2.0
+#include "analytics/control_chart.h"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <cmath>
+
+#include "analytics/distributions.h"
+
+namespace lastlook::analytics {
+namespace {
+
+constexpr double kSigmas = 3;
+constexpr double kRangeOfTwo = 1.128;  // d2 for two values, as printed in the tables
+
+bool is_binomial(ChartKind kind) {
+  return kind == ChartKind::p || kind == ChartKind::np || kind == ChartKind::p_prime;
+}
+bool is_prime(ChartKind kind) {
+  return kind == ChartKind::p_prime || kind == ChartKind::u_prime;
+}
+bool charts_counts(ChartKind kind) {
+  return kind == ChartKind::np || kind == ChartKind::c;
+}
+
+// Units behind a sample's count; a c chart has one area of opportunity a sample.
+double size_of(const ChartSample& sample, ChartKind kind) {
+  return kind == ChartKind::c ? 1 : static_cast<double>(sample.inspected);
+}
+
+Status checked(const std::vector<ChartSample>& samples, const ChartOptions& options) {
+  for (const ChartSample& s : samples) {
+    if (s.inspected < 0 || s.nonconforming < 0) {
+      return fail(Category::bad_input,
+                  fmt::format("sample '{}': a count below 0, expected 0 or more", s.name));
+    }
+    if (is_binomial(options.kind) && s.nonconforming > s.inspected) {
+      return fail(
+          Category::bad_input,
+          fmt::format("sample '{}': {} nonconforming of {} inspected, expected at most as many "
+                      "as inspected",
+                      s.name, s.nonconforming, s.inspected));
+    }
+    if (size_of(s, options.kind) == 0 && s.nonconforming > 0) {
+      return fail(Category::bad_input, fmt::format("sample '{}': {} found in nothing inspected",
+                                                   s.name, s.nonconforming));
+    }
+  }
+  const double most = is_binomial(options.kind) ? 1 : HUGE_VAL;
+  if (options.frozen_centre && !(*options.frozen_centre >= 0 && *options.frozen_centre <= most)) {
+    return fail(Category::bad_input,
+                fmt::format("a frozen centre of {}: expected 0 or more{}", *options.frozen_centre,
+                            is_binomial(options.kind) ? " and at most 1" : ""));
+  }
+  if (is_prime(options.kind) && options.limits == LimitKind::exact) {
+    return fail(Category::bad_input,
+                "exact limits are for p, np, c and u: the spread of a prime chart "
+                "is measured, not exact; expected sigma limits");
+  }
+  return {};
+}
+
+std::vector<ChartPhase> split_phases(const std::vector<ChartSample>& samples) {
+  std::vector<ChartPhase> phases;
+  for (std::size_t i = 0; i < samples.size(); ++i) {
+    if (phases.empty() || samples[i].phase != phases.back().name) {
+      phases.push_back({samples[i].phase, 0, 0, 1, i, i, 0});
+    }
+    phases.back().end = i + 1;
+  }
+  return phases;
+}
+
+double sigma_of(ChartKind kind, double rate, double size) {
+  const double variance = is_binomial(kind) ? rate * (1 - rate) : rate;
+  return std::sqrt(variance / size);
+}
+
+bool counts_for_limits(const ChartSample& sample, ChartKind kind) {
+  return sample.excluded.empty() && size_of(sample, kind) > 0;
+}
+
+Status find_rate(const std::vector<ChartSample>& samples, const ChartOptions& options,
+                 ChartPhase& phase) {
+  double found = 0;
+  double size = 0;
+  for (std::size_t i = phase.first; i < phase.end; ++i) {
+    if (!counts_for_limits(samples[i], options.kind)) continue;
+    ++phase.counted;
+    found += static_cast<double>(samples[i].nonconforming);
+    size += size_of(samples[i], options.kind);
+  }
+  if (phase.counted == 0 && !options.frozen_centre) {
+    return fail(Category::refused,
+                fmt::format("{}no sample counts, so there is no centre",
+                            phase.name.empty() ? "" : "phase '" + phase.name + "': "));
+  }
+  phase.rate = options.frozen_centre.value_or(size > 0 ? found / size : 0);
+  const double mean_size = phase.counted > 0 ? size / static_cast<double>(phase.counted) : 0;
+  phase.centre = options.kind == ChartKind::np ? phase.rate * mean_size : phase.rate;
+  return {};
+}
+
+std::vector<double> distances(const std::vector<ChartSample>& samples, ChartKind kind,
+                              const ChartPhase& phase) {
+  std::vector<double> z;
+  for (std::size_t i = phase.first; i < phase.end; ++i) {
+    if (!counts_for_limits(samples[i], kind)) continue;
+    const double size = size_of(samples[i], kind);
+    const double sigma = sigma_of(kind, phase.rate, size);
+    if (sigma > 0)
+      z.push_back((static_cast<double>(samples[i].nonconforming) / size - phase.rate) / sigma);
+  }
+  return z;
+}
+
+Status find_spread(const std::vector<ChartSample>& samples, ChartKind kind, ChartPhase& phase) {
+  if (!is_prime(kind)) return {};
+  if (phase.counted < kLeastForSpread) {
+    return fail(
+        Category::refused,
+        fmt::format("{} samples are too few to measure how the rate wanders: a prime chart needs "
+                    "{}; use a {} chart",
+                    phase.counted, kLeastForSpread, kind == ChartKind::p_prime ? "p" : "u"));
+  }
+  const std::vector<double> z = distances(samples, kind, phase);
+  if (const Result<double> spread = spread_of(z)) phase.spread = *spread;
+  return {};
+}
+
+struct Limits {
+  double lower = 0;
+  double upper = 0;
+};
+
+// Of the rate; a chart of counts multiplies them by the size.
+Limits sigma_limits(ChartKind kind, const ChartPhase& phase, double size) {
+  const double half = kSigmas * phase.spread * sigma_of(kind, phase.rate, size);
+  const double most = is_binomial(kind) ? 1 : HUGE_VAL;
+  return {std::max(0.0, phase.rate - half), std::min(most, phase.rate + half)};
+}
+
+Limits exact_limits(ChartKind kind, const ChartPhase& phase, double size) {
+  const double tail = normal_cdf(-kSigmas);
+  const auto n = static_cast<std::int64_t>(size);
+  const auto quantile = [&](double probability) {
+    return static_cast<double>(is_binomial(kind)
+                                   ? binomial_quantile(probability, n, phase.rate)
+                                   : poisson_quantile(probability, phase.rate * size));
+  };
+  return {quantile(tail) / size, quantile(1 - tail) / size};
+}
+
+ChartPoint point_of(const ChartSample& sample, const ChartOptions& options,
+                    const ChartPhase& phase) {
+  ChartPoint point;
+  point.sample = sample.name;
+  point.excluded = sample.excluded;
+  point.size = size_of(sample, options.kind);
+  if (point.size == 0) return point;
+  const Limits limits = options.limits == LimitKind::exact
+                            ? exact_limits(options.kind, phase, point.size)
+                            : sigma_limits(options.kind, phase, point.size);
+  const double scale = charts_counts(options.kind) ? point.size : 1;
+  const double rate = static_cast<double>(sample.nonconforming) / point.size;
+  point.value = charts_counts(options.kind) ? static_cast<double>(sample.nonconforming) : rate;
+  point.centre = phase.rate * scale;
+  point.lower = limits.lower * scale;
+  point.upper = limits.upper * scale;
+  const double sigma = phase.spread * sigma_of(options.kind, phase.rate, point.size);
+  if (sigma > 0) point.z = (rate - phase.rate) / sigma;
+  return point;
+}
+
+// Beyond a limit by more than the rounding of the arithmetic.
+void mark_beyond(ChartPoint& point, std::size_t index) {
+  if (!point.value) return;
+  const double rounding = 1e-12 * std::max(1.0, std::abs(*point.value));
+  if (*point.value > *point.upper + rounding)
+    point.signals.push_back({"above the upper limit", index});
+  if (*point.value < *point.lower - rounding)
+    point.signals.push_back({"below the lower limit", index});
+}
+
+void mark_runs(AttributeChart& chart, const std::vector<Question>& questions) {
+  std::vector<std::optional<double>> z;
+  for (const ChartPoint& point : chart.points) {
+    z.push_back(point.excluded.empty() ? point.z : std::nullopt);
+  }
+  std::vector<std::size_t> breaks;
+  for (const ChartPhase& phase : chart.phases) breaks.push_back(phase.first);
+  for (RunSignal& run : find_runs(z, questions, breaks)) {
+    chart.points[run.point].signals.push_back({std::move(run.reason), run.first});
+  }
+}
+
+void add_notes(AttributeChart& chart, const std::vector<ChartSample>& samples,
+               const ChartPhase& phase) {
+  const std::string of = phase.name.empty() ? "" : "phase '" + phase.name + "': ";
+  if (phase.rate == 0) {
+    chart.notes.push_back(of +
+                          "nothing nonconforming, so the limits are 0 and say little: see the "
+                          "exact upper limit of the rate");
+  }
+  if (is_prime(chart.kind)) {
+    chart.notes.push_back(
+        of + fmt::format("limits are {:.3f} times as wide as a plain chart's", phase.spread));
+    return;
+  }
+  const Result<Overdispersion> wander = overdispersion(distances(samples, chart.kind, phase));
+  if (wander && wander->p_value < 0.01 && wander->ratio > 1) {
+    chart.notes.push_back(
+        of +
+        fmt::format(
+            "the rate wanders {:.1f} times as much as chance explains (chi-squared, p {:.2g}): "
+            "look for causes, then consider a prime chart",
+            wander->ratio, wander->p_value));
+  }
+}
+
+}  // namespace
+
+bool AttributeChart::has_signals() const {
+  return std::any_of(points.begin(), points.end(),
+                     [](const ChartPoint& point) { return !point.signals.empty(); });
+}
+
+Result<double> spread_of(const std::vector<double>& z) {
+  if (z.size() < 2) return fail(Category::refused, "one point has no neighbour to differ from");
+  double sum = 0;
+  for (std::size_t i = 1; i < z.size(); ++i) sum += std::abs(z[i] - z[i - 1]);
+  return sum / static_cast<double>(z.size() - 1) / kRangeOfTwo;
+}
+
+Result<Overdispersion> overdispersion(const std::vector<double>& z) {
+  if (z.size() < 2)
+    return fail(Category::refused, "fewer than two samples do not show how they vary");
+  double sum = 0;
+  for (const double value : z) sum += value * value;
+  const auto freedom = static_cast<double>(z.size() - 1);
+  return Overdispersion{sum / freedom, chi_squared_upper_tail(sum, freedom)};
+}
+
+Result<AttributeChart> attribute_chart(const std::vector<ChartSample>& samples,
+                                       const ChartOptions& options) {
+  if (samples.empty()) return fail(Category::bad_input, "no samples: expected at least one");
+  if (const Status status = checked(samples, options); !status)
+    return tl::unexpected(status.error());
+  AttributeChart chart;
+  chart.kind = options.kind;
+  chart.limits = options.limits;
+  chart.phases = split_phases(samples);
+  for (std::size_t index = 0; index < chart.phases.size(); ++index) {
+    ChartPhase& phase = chart.phases[index];
+    if (const Status s = find_rate(samples, options, phase); !s) return tl::unexpected(s.error());
+    if (const Status s = find_spread(samples, options.kind, phase); !s)
+      return tl::unexpected(s.error());
+    for (std::size_t i = phase.first; i < phase.end; ++i) {
+      ChartPoint point = point_of(samples[i], options, phase);
+      point.phase = index;
+      mark_beyond(point, i);
+      if (!point.value)
+        chart.notes.push_back("sample '" + point.sample + "': nothing inspected, so no value");
+      chart.points.push_back(std::move(point));
+    }
+    add_notes(chart, samples, phase);
+  }
+  mark_runs(chart, options.questions);
+  return chart;
+}
+
+}  // namespace lastlook::analytics
