@@ -19,6 +19,8 @@ int run(int argc, const char* const* argv, OpenWindow open_window) {
       "The last look at each unit of an assembly line, and what the looks say.");
   program.app.require_subcommand(1);
   program.app.set_version_flag("--version", LASTLOOK_VERSION);
+  add_teach(program);
+  add_see(program);
   try {
     program.app.parse(argc, argv);
   } catch (const CLI::Success& success) {

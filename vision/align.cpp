@@ -1,0 +1,308 @@
+// SPDX-License-Identifier: Apache-2.0
+#include "vision/align.h"
+
+#include <algorithm>
+#include <cmath>
+#include <numeric>
+#include <opencv2/calib3d.hpp>
+#include <opencv2/features2d.hpp>
+#include <opencv2/imgproc.hpp>
+
+namespace lastlook::vision {
+namespace {
+
+constexpr double coarse_width_px = 420;
+constexpr int coarse_features = 420;
+constexpr int anchor_side = 15;  // working pixels
+constexpr int anchor_reach = 4;  // working pixels searched each way
+constexpr std::size_t most_anchors = 72;
+constexpr double least_correlation = 0.6;
+constexpr double least_inlier_share = 0.2;
+constexpr int least_matches = 8;
+constexpr double half = 0.5;
+
+cv::Ptr<cv::ORB> detector() {
+  return cv::ORB::create(coarse_features, 1.25F, 4, 12, 0, 2, cv::ORB::FAST_SCORE, 24, 8);
+}
+
+// A pixel (x, y) of a picture shrunk by s lies at ((x + 0.5) / s - 0.5).
+cv::Point2f enlarge(cv::Point2f p, double s) {
+  return {static_cast<float>((p.x + 0.5) / s - 0.5), static_cast<float>((p.y + 0.5) / s - 0.5)};
+}
+cv::Point2d apply(const cv::Matx23d& m, cv::Point2d p) {
+  return {m(0, 0) * p.x + m(0, 1) * p.y + m(0, 2), m(1, 0) * p.x + m(1, 1) * p.y + m(1, 2)};
+}
+
+cv::Matx23d inverse(const cv::Matx23d& m) {
+  cv::Mat out;
+  cv::invertAffineTransform(cv::Mat(m), out);
+  return cv::Matx23d(out.ptr<double>());
+}
+
+bool plausible(const cv::Matx23d& m) {
+  const double scale = std::hypot(m(0, 0), m(1, 0));
+  const double turn = std::atan2(m(1, 0), m(0, 0)) * 180 / CV_PI;
+  return std::isfinite(scale) && scale > 0.8 && scale < 1.25 && std::abs(turn) < 25;
+}
+
+bool unit_length(cv::Mat& patch) {
+  patch -= cv::mean(patch)[0];
+  const double length = cv::norm(patch);
+  if (length < 1e-6 || length / std::sqrt(static_cast<double>(patch.total())) < 2.0) return false;
+  patch /= length;
+  return true;
+}
+
+// Similarity by least squares: q = a p + b with p, q as complex numbers; weights may be 0.
+cv::Matx23d fit_similarity(const std::vector<cv::Point2d>& p, const std::vector<cv::Point2d>& q,
+                           const std::vector<double>& weight) {
+  double sum = 0;
+  cv::Point2d pm;
+  cv::Point2d qm;
+  for (std::size_t i = 0; i < p.size(); ++i) {
+    sum += weight[i];
+    pm += weight[i] * p[i];
+    qm += weight[i] * q[i];
+  }
+  pm *= 1 / sum;
+  qm *= 1 / sum;
+  double re = 0;
+  double im = 0;
+  double pp = 0;
+  for (std::size_t i = 0; i < p.size(); ++i) {
+    const cv::Point2d a = p[i] - pm;
+    const cv::Point2d b = q[i] - qm;
+    re += weight[i] * (a.x * b.x + a.y * b.y);
+    im += weight[i] * (a.x * b.y - a.y * b.x);
+    pp += weight[i] * (a.x * a.x + a.y * a.y);
+  }
+  const double c = re / pp;
+  const double s = im / pp;
+  return {c, -s, qm.x - c * pm.x + s * pm.y, s, c, qm.y - s * pm.x - c * pm.y};
+}
+
+// The peak of a correlation surface to a fraction of a pixel, by a parabola each way.
+cv::Point2d refine_peak(const cv::Mat& surface, cv::Point peak) {
+  cv::Point2d at = peak;
+  const auto along = [](float a, float b, float c) {
+    const double curvature =
+        static_cast<double>(a) - 2.0 * static_cast<double>(b) + static_cast<double>(c);
+    return curvature < -1e-9 ? 0.5 * static_cast<double>(a - c) / curvature : 0.0;
+  };
+  if (peak.x > 0 && peak.x + 1 < surface.cols) {
+    const auto* row = surface.ptr<float>(peak.y);
+    at.x += along(row[peak.x - 1], row[peak.x], row[peak.x + 1]);
+  }
+  if (peak.y > 0 && peak.y + 1 < surface.rows) {
+    at.y += along(surface.at<float>(peak.y - 1, peak.x), surface.at<float>(peak),
+                  surface.at<float>(peak.y + 1, peak.x));
+  }
+  return at;
+}
+
+struct Pairs {
+  std::vector<cv::Point2d> reference;
+  std::vector<cv::Point2d> picture;
+  std::vector<std::size_t> anchor;
+};
+
+// Looks for every anchor near where the transform says; those that correlate well come back.
+Pairs find_anchors(const AlignmentReference& reference, const cv::Mat& half_view,
+                   const cv::Matx23d& to_picture) {
+  Pairs pairs;
+  const int window = anchor_side + 2 * anchor_reach;
+  const double centre = (window - 1) / 2.0;
+  cv::Mat region;
+  cv::Mat surface;
+  for (std::size_t i = 0; i < reference.anchors.size(); ++i) {
+    const Anchor& anchor = reference.anchors[i];
+    const cv::Point2d at = apply(to_picture, anchor.at_px);
+    const cv::Point2d at_half((at.x + 0.5) * half - 0.5, (at.y + 0.5) * half - 0.5);
+    if (at_half.x < 0 || at_half.y < 0 || at_half.x >= half_view.cols ||
+        at_half.y >= half_view.rows)
+      continue;
+    // Window pixel w shows picture (half) pixel A (w - centre) + at_half.
+    const cv::Matx23d m(to_picture(0, 0), to_picture(0, 1),
+                        at_half.x - to_picture(0, 0) * centre - to_picture(0, 1) * centre,
+                        to_picture(1, 0), to_picture(1, 1),
+                        at_half.y - to_picture(1, 0) * centre - to_picture(1, 1) * centre);
+    cv::warpAffine(half_view, region, m, {window, window}, cv::INTER_LINEAR | cv::WARP_INVERSE_MAP,
+                   cv::BORDER_REPLICATE);
+    region.convertTo(region, CV_32F);
+    cv::matchTemplate(region, anchor.patch, surface, cv::TM_CCOEFF_NORMED);
+    double best = 0;
+    cv::Point peak;
+    cv::minMaxLoc(surface, nullptr, &best, nullptr, &peak);
+    const bool at_edge =
+        peak.x == 0 || peak.y == 0 || peak.x + 1 == surface.cols || peak.y + 1 == surface.rows;
+    if (best < least_correlation || at_edge) continue;
+    const cv::Point2d off =
+        (refine_peak(surface, peak) - cv::Point2d(anchor_reach, anchor_reach)) * (1 / half);
+    pairs.reference.emplace_back(anchor.at_px);
+    pairs.picture.emplace_back(at.x + to_picture(0, 0) * off.x + to_picture(0, 1) * off.y,
+                               at.y + to_picture(1, 0) * off.x + to_picture(1, 1) * off.y);
+    pairs.anchor.push_back(i);
+  }
+  return pairs;
+}
+
+struct Fit {
+  cv::Matx23d to_picture;
+  double residual_px = 0;
+  std::vector<double> weight;
+};
+
+// Iteratively reweighted (Tukey's biweight) similarity.
+Fit fit_robustly(const Pairs& pairs) {
+  Fit fit;
+  fit.weight.assign(pairs.reference.size(), 1.0);
+  double width = 8;  // px at which a pair stops counting, narrowed step by step
+  for (int step = 0; step < 8; ++step) {
+    if (std::accumulate(fit.weight.begin(), fit.weight.end(), 0.0) < 3) return fit;
+    fit.to_picture = fit_similarity(pairs.reference, pairs.picture, fit.weight);
+    double sum = 0;
+    double count = 0;
+    for (std::size_t i = 0; i < pairs.reference.size(); ++i) {
+      const double miss = cv::norm(apply(fit.to_picture, pairs.reference[i]) - pairs.picture[i]);
+      const double u = miss / width;
+      fit.weight[i] = u < 1 ? (1 - u * u) * (1 - u * u) : 0;
+      if (u < 1) {
+        sum += miss * miss;
+        count += 1;
+      }
+    }
+    fit.residual_px = count > 0 ? std::sqrt(sum / count) : 0;
+    width = std::max(2.0, width * 0.7);
+  }
+  return fit;
+}
+
+std::optional<cv::Matx23d> coarse_alignment(const AlignmentReference& reference,
+                                            const cv::Mat& coarse) {
+  std::vector<cv::KeyPoint> keys;
+  cv::Mat descriptors;
+  detector()->detectAndCompute(coarse, cv::noArray(), keys, descriptors);
+  if (descriptors.rows < least_matches) return std::nullopt;
+  std::vector<cv::DMatch> matches;
+  cv::BFMatcher(cv::NORM_HAMMING).match(descriptors, reference.descriptors, matches);
+  std::sort(matches.begin(), matches.end());
+  if (matches.size() > 160) matches.resize(160);
+  const double scale = static_cast<double>(coarse.cols) / reference.picture_px.width;
+  std::vector<cv::Point2f> from;
+  std::vector<cv::Point2f> to;
+  for (const cv::DMatch& match : matches) {
+    if (match.distance > 70) break;
+    from.push_back(reference.points_px[static_cast<std::size_t>(match.trainIdx)]);
+    to.push_back(enlarge(keys[static_cast<std::size_t>(match.queryIdx)].pt, scale));
+  }
+  if (static_cast<int>(from.size()) < least_matches) return std::nullopt;
+  std::vector<unsigned char> inliers;
+  const cv::Mat m = cv::estimateAffinePartial2D(from, to, inliers, cv::RANSAC, 8.0, 1500, 0.995, 5);
+  if (m.empty() || std::accumulate(inliers.begin(), inliers.end(), 0) < least_matches)
+    return std::nullopt;
+  const cv::Matx23d to_picture(m.ptr<double>());
+  if (!plausible(to_picture)) return std::nullopt;
+  return to_picture;
+}
+
+}  // namespace
+
+AlignmentViews alignment_views(const cv::Mat& grey, cv::Size reference_px) {
+  AlignmentViews views;
+  cv::resize(grey, views.half, {reference_px.width / 2, reference_px.height / 2}, 0, 0,
+             cv::INTER_AREA);
+  const double scale = coarse_width_px / reference_px.width;
+  cv::resize(views.half, views.coarse,
+             {static_cast<int>(coarse_width_px),
+              static_cast<int>(std::lround(scale * reference_px.height))},
+             0, 0, cv::INTER_AREA);
+  return views;
+}
+
+AlignmentReference learn_alignment(const cv::Mat& grey) {
+  AlignmentReference reference;
+  reference.picture_px = grey.size();
+  const AlignmentViews views = alignment_views(grey, grey.size());
+  add_features(reference, views, {1, 0, 0, 0, 1, 0});
+
+  std::vector<cv::Point2f> corners;
+  cv::Mat smooth;
+  cv::GaussianBlur(views.half, smooth, {}, 1.0);
+  cv::goodFeaturesToTrack(smooth, corners, 2 * static_cast<int>(most_anchors), 0.01, 16,
+                          cv::noArray(), 5);
+  const int border = anchor_side / 2 + 1;
+  for (const cv::Point2f& corner : corners) {
+    const cv::Point at(cvRound(corner.x), cvRound(corner.y));
+    const cv::Rect box(at.x - anchor_side / 2, at.y - anchor_side / 2, anchor_side, anchor_side);
+    if (at.x < border || at.y < border || at.x >= smooth.cols - border ||
+        at.y >= smooth.rows - border)
+      continue;
+    Anchor anchor{enlarge(at, half), {}};
+    views.half(box).convertTo(anchor.patch, CV_32F);
+    if (unit_length(anchor.patch)) reference.anchors.push_back(std::move(anchor));
+  }
+  return reference;
+}
+
+void add_features(AlignmentReference& reference, const AlignmentViews& views,
+                  const cv::Matx23d& to_picture) {
+  std::vector<cv::KeyPoint> keys;
+  cv::Mat descriptors;
+  detector()->detectAndCompute(views.coarse, cv::noArray(), keys, descriptors);
+  const cv::Matx23d back = inverse(to_picture);
+  const double scale = static_cast<double>(views.coarse.cols) / reference.picture_px.width;
+  for (const cv::KeyPoint& key : keys)
+    reference.points_px.emplace_back(apply(back, enlarge(key.pt, scale)));
+  reference.descriptors.push_back(descriptors);
+}
+
+void keep_steady_anchors(AlignmentReference& reference,
+                         const std::vector<std::vector<bool>>& held_by_picture) {
+  std::vector<std::pair<double, std::size_t>> ranked;
+  for (std::size_t i = 0; i < reference.anchors.size(); ++i) {
+    double held = 0;
+    for (const auto& picture : held_by_picture) held += picture[i] ? 1 : 0;
+    ranked.emplace_back(-held, i);
+  }
+  std::stable_sort(ranked.begin(), ranked.end());
+  if (ranked.size() > most_anchors) ranked.resize(most_anchors);
+  std::vector<Anchor> kept;
+  for (const auto& [held, i] : ranked) kept.push_back(reference.anchors[i]);
+  reference.anchors = std::move(kept);
+}
+
+Alignment align(const AlignmentReference& reference, const AlignmentViews& views,
+                std::vector<bool>* held) {
+  Alignment result;
+  if (held) held->assign(reference.anchors.size(), false);
+  const std::optional<cv::Matx23d> coarse = coarse_alignment(reference, views.coarse);
+  if (!coarse) return result;
+  cv::Matx23d to_picture = *coarse;
+  Fit fit;
+  Pairs pairs;
+  for (int round = 0; round < 2; ++round) {
+    pairs = find_anchors(reference, views.half, to_picture);
+    if (pairs.reference.size() < least_matches) return result;
+    fit = fit_robustly(pairs);
+    if (!plausible(fit.to_picture)) return result;
+    to_picture = fit.to_picture;
+  }
+  double inliers = 0;
+  for (std::size_t i = 0; i < fit.weight.size(); ++i) {
+    if (fit.weight[i] <= 0) continue;
+    inliers += 1;
+    if (held) (*held)[pairs.anchor[i]] = true;
+  }
+  result.inlier_share = inliers / static_cast<double>(reference.anchors.size());
+  result.residual_px = fit.residual_px;
+  if (result.inlier_share < least_inlier_share || inliers < least_matches) return result;
+  result.found = true;
+  result.to_picture = to_picture;
+  result.scale = std::hypot(to_picture(0, 0), to_picture(1, 0));
+  result.turn_deg = -std::atan2(to_picture(1, 0), to_picture(0, 0)) * 180 / CV_PI;
+  const cv::Point2d middle(reference.picture_px.width / 2.0, reference.picture_px.height / 2.0);
+  result.shift_px = cv::norm(apply(to_picture, middle) - middle);
+  return result;
+}
+
+}  // namespace lastlook::vision

@@ -1,0 +1,164 @@
+// SPDX-License-Identifier: Apache-2.0
+#include "vision/examples.h"
+
+#include <algorithm>
+#include <opencv2/imgcodecs.hpp>
+#include <opencv2/imgproc.hpp>
+
+#include "vision/counterfeit.h"
+#include "vision/disturb.h"
+#include "vision/features.h"
+#include "vision/light_groups.h"
+
+namespace lastlook::vision {
+namespace {
+
+constexpr int sights_aimed_at = 480;  // per component, disturbed ones included
+constexpr double shift_px = 1.6;
+constexpr double turn_deg = 0.6;
+constexpr double scale_share = 0.006;
+
+struct Seen {
+  cv::Mat bgr;
+  Alignment alignment;
+};
+
+Result<cv::Mat> read_picture(const std::filesystem::path& path, cv::Size size) {
+  cv::Mat picture = cv::imread(path.string(), cv::IMREAD_COLOR);
+  if (picture.empty())
+    return fail(Category::bad_input, path.string() + ": expected a picture that can be read");
+  if (picture.size() != size)
+    return fail(Category::bad_input, path.string() + ": expected " + std::to_string(size.width) +
+                                         " x " + std::to_string(size.height) + " pixels, found " +
+                                         std::to_string(picture.cols) + " x " +
+                                         std::to_string(picture.rows));
+  return picture;
+}
+
+cv::Mat grey_of(const cv::Mat& bgr) {
+  cv::Mat grey;
+  cv::cvtColor(bgr, grey, cv::COLOR_BGR2GRAY);
+  return grey;
+}
+
+// Where every picture lies, and an alignment reference that knows their lights.
+std::vector<Alignment> align_all(Gathered& gathered, const std::vector<cv::Mat>& pictures) {
+  std::vector<Alignment> alignments;
+  std::vector<std::vector<bool>> held;
+  for (const cv::Mat& picture : pictures) {
+    std::vector<bool> one;
+    alignments.push_back(
+        align(gathered.alignment, alignment_views(grey_of(picture), picture.size()), &one));
+    if (alignments.back().found) held.push_back(std::move(one));
+  }
+  if (!held.empty()) keep_steady_anchors(gathered.alignment, held);
+  return alignments;
+}
+
+class Sighting {
+ public:
+  Sighting(Gathered& gathered, int disturbed, int faults)
+      : gathered_(gathered), disturbed_(disturbed), faults_(faults) {}
+
+  void see(const PictureViews& views, const Alignment& alignment, const Gains& gains,
+           const LabelledPicture& picture, Sight sight) {
+    for (std::size_t c = 0; c < gathered_.frames.size(); ++c) {
+      if (!picture.labels[c].given) continue;
+      const PatchFrame& frame = gathered_.frames[c];
+      cv::RNG rng(0x5eed + 7919 * sight.picture + 104729 * c);
+      sight.state = picture.labels[c].state;
+      sight.made_up = false;
+      sight.disturbed = false;
+      const auto cut = [&] {
+        const cv::Matx23d off =
+            small_misalignment(rng, frame.region_px, shift_px, turn_deg, scale_share);
+        return cut_patch(views, frame, compose(alignment.to_picture, off), gains);
+      };
+      add(c, sight, cut_patch(views, frame, alignment.to_picture, gains));
+      sight.disturbed = true;
+      for (int i = 0; i < disturbed_; ++i) {
+        cv::Mat patch = cut();
+        disturb(patch, rng);
+        add(c, sight, patch);
+      }
+      sight.made_up = true;
+      const bool there = sight.state == State::present;
+      if (!there && sight.state != State::absent) continue;
+      for (int i = 0; i < faults_; ++i) {
+        Fault fault = static_cast<Fault>(there ? (i + static_cast<int>(sight.picture)) % fault_kinds
+                                         : rng.uniform(0, 2) ? static_cast<int>(Fault::foreign)
+                                                             : static_cast<int>(Fault::recoloured));
+        cv::Mat patch =
+            make_fault(cut(), frame.inner, fault, foreign(views, alignment, gains, c, rng), rng);
+        disturb(patch, rng);
+        Sight fake = sight;
+        fake.state = there && fault == Fault::gone ? State::absent : State::wrong;
+        add(c, fake, patch);
+      }
+    }
+  }
+
+ private:
+  void add(std::size_t c, Sight sight, const cv::Mat& patch) {
+    sight.row = describe(patch);
+    gathered_.sights[c].push_back(std::move(sight));
+  }
+  cv::Mat foreign(const PictureViews& views, const Alignment& alignment, const Gains& gains,
+                  std::size_t not_this, cv::RNG& rng) {
+    const auto n = gathered_.frames.size();
+    std::size_t other = static_cast<std::size_t>(rng.uniform(0, static_cast<int>(n)));
+    if (other == not_this) other = (other + 1) % n;
+    return cut_patch(views, gathered_.frames[other], alignment.to_picture, gains);
+  }
+
+  Gathered& gathered_;
+  int disturbed_;
+  int faults_;
+};
+
+}  // namespace
+
+Result<Gathered> gather(const TeachingFolder& folder, const Progress& progress) {
+  Gathered out;
+  const Result<cv::Mat> reference = read_picture(folder.reference, folder.picture_px);
+  if (!reference) return tl::unexpected(reference.error());
+  out.alignment = learn_alignment(grey_of(*reference));
+  out.thumbnail = make_thumbnail(picture_views(*reference), {1, 0, 0, 0, 1, 0}, folder.picture_px);
+  for (const Component& component : folder.components)
+    out.frames.push_back(patch_frame(component.box_px, folder.picture_px));
+  out.sights.resize(folder.components.size());
+
+  std::vector<cv::Mat> pictures;
+  for (const LabelledPicture& one : folder.pictures) {
+    Result<cv::Mat> picture = read_picture(one.path, folder.picture_px);
+    if (!picture) return tl::unexpected(picture.error());
+    pictures.push_back(std::move(*picture));
+  }
+  if (pictures.empty())
+    return fail(Category::bad_input, "expected at least one labelled picture to teach from");
+  const std::vector<Alignment> alignments = align_all(out, pictures);
+  const std::vector<int> groups =
+      group_by_light(folder.components, pictures, alignments, folder.picture_px);
+  out.light_groups = 1 + *std::max_element(groups.begin(), groups.end());
+  const int n = static_cast<int>(pictures.size());
+  const int disturbed = std::clamp(sights_aimed_at / (2 * n), 3, 16);
+  Sighting sighting(out, disturbed, std::clamp(sights_aimed_at / (2 * n), 4, 24));
+  for (std::size_t i = 0; i < pictures.size(); ++i) {
+    if (progress) progress(static_cast<int>(i), n);
+    if (!alignments[i].found) {
+      out.notes.push_back(folder.pictures[i].file + ": the unit was not found in it; skipped");
+      continue;
+    }
+    const PictureViews views = picture_views(pictures[i]);
+    Sight sight;
+    sight.picture = i;
+    sight.variant = folder.pictures[i].variant;
+    sight.group = groups[i];
+    sighting.see(views, alignments[i],
+                 light_gains(out.thumbnail, views, alignments[i].to_picture, folder.picture_px),
+                 folder.pictures[i], sight);
+  }
+  return out;
+}
+
+}  // namespace lastlook::vision

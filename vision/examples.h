@@ -1,0 +1,39 @@
+// SPDX-License-Identifier: Apache-2.0
+// Every component of every teaching picture, seen as it is, through disturbances, and with faults
+// made up.
+#pragma once
+
+#include <opencv2/core.hpp>
+#include <string>
+#include <vector>
+
+#include "analytics/result.h"
+#include "vision/align.h"
+#include "vision/patch.h"
+#include "vision/teach.h"
+#include "vision/teaching_folder.h"
+
+namespace lastlook::vision {
+
+struct Sight {
+  cv::Mat row;  // describe()'s numbers
+  State state = State::present;
+  bool made_up = false;    // state is a fault that was made up
+  bool disturbed = false;  // seen through a disturbance
+  std::size_t picture = 0;
+  std::size_t variant = 0;
+  int group = 0;  // of like light
+};
+
+struct Gathered {
+  AlignmentReference alignment;
+  cv::Mat thumbnail;
+  std::vector<PatchFrame> frames;          // by component
+  std::vector<std::vector<Sight>> sights;  // by component
+  int light_groups = 1;
+  std::vector<std::string> notes;
+};
+
+Result<Gathered> gather(const TeachingFolder& folder, const Progress& progress);
+
+}  // namespace lastlook::vision
