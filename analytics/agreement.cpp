@@ -1,0 +1,295 @@
+// SPDX-License-Identifier: Apache-2.0
+#include "analytics/agreement.h"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <cmath>
+#include <set>
+
+#include "analytics/distributions.h"
+
+namespace lastlook::analytics {
+namespace {
+
+tl::unexpected<Error> refused(std::string reason) {
+  return fail(Category::refused, std::move(reason));
+}
+
+double share(std::int64_t part, std::int64_t whole) {
+  return static_cast<double>(part) / static_cast<double>(whole);
+}
+
+bool all_same(const std::vector<std::size_t>& ratings) {
+  return std::all_of(ratings.begin(), ratings.end(),
+                     [&](std::size_t r) { return r == ratings[0]; });
+}
+
+SelfAgreement self_of(const Study& study, std::size_t inspector, double confidence) {
+  SelfAgreement self;
+  self.inspector = inspector;
+  for (const auto& ratings : ratings_by_item(study, inspector)) {
+    if (ratings.size() < 2) continue;
+    ++self.items;
+    self.agreeing += all_same(ratings) ? 1 : 0;
+  }
+  if (self.items == 0) {
+    self.agree = refused("no item was rated twice by this inspector");
+    self.limits = tl::unexpected(self.agree.error());
+    return self;
+  }
+  self.agree = share(self.agreeing, self.items);
+  self.limits =
+      binomial_interval(self.agreeing, self.items, BinomialMethod::clopper_pearson, confidence);
+  return self;
+}
+
+Result<Interval> limits_of(const Result<Kappa>& kappa, const Result<double>& se,
+                           double confidence) {
+  if (!kappa) return tl::unexpected(kappa.error());
+  if (!se) return tl::unexpected(se.error());
+  return kappa_interval(kappa->value, *se, confidence);
+}
+
+std::int64_t items_in(const std::vector<RatedPair>& pairs) {
+  std::set<std::size_t> items;
+  for (const RatedPair& pair : pairs) items.insert(pair.item);
+  return static_cast<std::int64_t>(items.size());
+}
+
+CategoryCounts counts_of(const std::vector<RatedPair>& pairs, std::size_t categories) {
+  CategoryCounts counts;
+  for (const RatedPair& pair : pairs) {
+    auto& row = counts.emplace_back(categories);
+    row[pair.a] += 1;
+    row[pair.b] += 1;
+  }
+  return counts;
+}
+
+PairAgreement pair_of(const Study& study, std::size_t a, std::size_t b, double confidence) {
+  const std::vector<RatedPair> pairs = paired_by_trial(study, a, b);
+  const std::size_t categories = study.categories.size();
+  const Matrix table = cross_table(pairs, categories);
+  PairAgreement pair;
+  pair.a = a;
+  pair.b = b;
+  pair.pairs = static_cast<std::int64_t>(pairs.size());
+  pair.items = items_in(pairs);
+  pair.kappa = kappa(table);
+  pair.se_by_item = kappa_se_by_item(pairs, categories);
+  pair.limits = limits_of(pair.kappa, pair.se_by_item, confidence);
+  pair.linear = kappa(table, Weights::linear);
+  pair.quadratic = kappa(table, Weights::quadratic);
+  if (pairs.empty()) {
+    pair.ac1 = tl::unexpected(pair.kappa.error());
+  } else {
+    pair.ac1 = gwet_ac(counts_of(pairs, categories));
+  }
+  pair.indices = two_rater_indices(table);
+  return pair;
+}
+
+void count_all_agree(const Study& study, GroupAgreement& group, double confidence) {
+  std::vector<std::set<std::size_t>> inspectors(study.items.size());
+  for (const Decision& d : study.decisions) inspectors[d.item].insert(d.inspector);
+  const CategoryCounts counts = counts_by_item(study);
+  for (std::size_t i = 0; i < counts.size(); ++i) {
+    if (inspectors[i].size() < 2) continue;
+    ++group.items;
+    const auto used =
+        std::count_if(counts[i].begin(), counts[i].end(), [](double n) { return n > 0; });
+    group.all_agree += used == 1 ? 1 : 0;
+  }
+  group.all_agree_limits =
+      binomial_interval(group.all_agree, group.items, BinomialMethod::clopper_pearson, confidence);
+}
+
+GroupAgreement one_inspector_only() {
+  const auto reason = refused("one inspector only");
+  GroupAgreement group;
+  group.fleiss = group.ac1 = reason;
+  group.fleiss_se = group.light = group.conger = group.alpha = group.alpha_ordinal = reason;
+  group.fleiss_limits = group.all_agree_limits = reason;
+  return group;
+}
+
+GroupAgreement group_of(const Study& study, double confidence) {
+  if (study.inspectors.size() < 2) return one_inspector_only();
+  const CategoryCounts counts = counts_by_item(study);
+  const RatingColumns columns = columns_by_trial(study);
+  const std::size_t categories = study.categories.size();
+  GroupAgreement group;
+  group.fleiss = fleiss_kappa(counts);
+  group.fleiss_se = fleiss_se_null(counts);
+  if (group.fleiss) {
+    group.fleiss_limits = kappa_interval(group.fleiss->value, group.fleiss->se, confidence);
+  } else {
+    group.fleiss_limits = tl::unexpected(group.fleiss.error());
+  }
+  group.light = light_kappa(columns, categories);
+  group.conger = conger_kappa(columns, categories);
+  group.alpha = krippendorff_alpha(counts);
+  if (study.ordered) {
+    group.alpha_ordinal = krippendorff_alpha(counts, Scale::ordinal);
+  } else {
+    group.alpha_ordinal = refused("the ratings are not numbers, so they have no order");
+  }
+  group.ac1 = gwet_ac(counts);
+  count_all_agree(study, group, confidence);
+  return group;
+}
+
+// Decisions on the items that the reference calls good (or bad), and how many of them are wrong
+// about that. Limits: items weigh alike, each by the share of its trials that are wrong.
+DecisionRate rate_of(const Study& study, std::size_t inspector, bool on_good, double confidence) {
+  DecisionRate rate;
+  double item_hits = 0;
+  const auto ratings = ratings_by_item(study, inspector);
+  for (std::size_t i = 0; i < ratings.size(); ++i) {
+    const auto& reference = study.references[i];
+    if (!reference || !study.good || (*reference == *study.good) != on_good || ratings[i].empty())
+      continue;
+    const auto wrong = std::count_if(ratings[i].begin(), ratings[i].end(), [&](std::size_t rating) {
+      return (rating == *study.good) != on_good;
+    });
+    rate.hits += wrong;
+    rate.decisions += static_cast<std::int64_t>(ratings[i].size());
+    rate.items += 1;
+    item_hits += static_cast<double>(wrong) / static_cast<double>(ratings[i].size());
+  }
+  if (rate.decisions == 0) {
+    rate.value = refused(!study.good ? "it is not known which rating means conforming"
+                         : on_good   ? "no conforming item was rated"
+                                     : "no nonconforming item was rated");
+    rate.limits = tl::unexpected(rate.value.error());
+    return rate;
+  }
+  rate.value = share(rate.hits, rate.decisions);
+  rate.limits = exact_interval(item_hits, static_cast<double>(rate.items), confidence);
+  return rate;
+}
+
+void find_effectiveness(const Study& study, ReferenceAgreement& r, double confidence) {
+  const auto ratings = ratings_by_item(study, r.inspector);
+  for (std::size_t i = 0; i < ratings.size(); ++i) {
+    if (!study.references[i] || ratings[i].empty()) continue;
+    ++r.items;
+    r.right += all_same(ratings[i]) && ratings[i][0] == *study.references[i] ? 1 : 0;
+  }
+  if (r.items == 0) {
+    r.effectiveness = refused("no item with a reference was rated");
+    r.effectiveness_limits = tl::unexpected(r.effectiveness.error());
+    return;
+  }
+  r.effectiveness = share(r.right, r.items);
+  r.effectiveness_limits =
+      binomial_interval(r.right, r.items, BinomialMethod::clopper_pearson, confidence);
+}
+
+void find_detection(ReferenceAgreement& r) {
+  if (!r.miss.value || !r.false_alarm.value) {
+    r.d_prime = tl::unexpected((r.miss.value ? r.false_alarm : r.miss).value.error());
+    r.bias = tl::unexpected(r.d_prime.error());
+    return;
+  }
+  const auto z = [](std::int64_t hits, std::int64_t of) {
+    return normal_quantile((static_cast<double>(hits) + 0.5) / (static_cast<double>(of) + 1));
+  };
+  const double stopped_bad = z(r.miss.decisions - r.miss.hits, r.miss.decisions);
+  const double stopped_good = z(r.false_alarm.hits, r.false_alarm.decisions);
+  r.d_prime = stopped_bad - stopped_good;
+  r.bias = -(stopped_bad + stopped_good) / 2;
+}
+
+ReferenceAgreement reference_of(const Study& study, std::size_t inspector, double confidence) {
+  const std::vector<RatedPair> pairs = paired_with_reference(study, inspector);
+  ReferenceAgreement r;
+  r.inspector = inspector;
+  r.kappa = kappa(cross_table(pairs, study.categories.size()));
+  r.se_by_item = kappa_se_by_item(pairs, study.categories.size());
+  r.limits = limits_of(r.kappa, r.se_by_item, confidence);
+  find_effectiveness(study, r, confidence);
+  r.miss = rate_of(study, inspector, false, confidence);
+  r.false_alarm = rate_of(study, inspector, true, confidence);
+  find_detection(r);
+  return r;
+}
+
+Band band(double value, double acceptable, double marginal) {
+  if (value <= acceptable) return Band::acceptable;
+  return value <= marginal ? Band::marginal : Band::unacceptable;
+}
+
+}  // namespace
+
+Agreement agreement_of(const Study& study, double confidence) {
+  Agreement out;
+  for (std::size_t a = 0; a < study.inspectors.size(); ++a) {
+    out.self.push_back(self_of(study, a, confidence));
+    for (std::size_t b = a + 1; b < study.inspectors.size(); ++b) {
+      out.pairs.push_back(pair_of(study, a, b, confidence));
+    }
+    if (study.has_reference()) out.with_reference.push_back(reference_of(study, a, confidence));
+  }
+  out.group = group_of(study, confidence);
+  return out;
+}
+
+std::string in_a_sentence(const ReferenceAgreement& agreement) {
+  const auto part = [](std::string_view verb, const DecisionRate& rate, std::string_view kind) {
+    if (!rate.value) return fmt::format("{} items: {}", kind, rate.value.error().message);
+    const bool repeated = rate.decisions > rate.items;
+    return fmt::format("{} {} of {}{} {}{}", verb, rate.hits, rate.decisions,
+                       repeated ? " looks at" : "",
+                       repeated ? std::to_string(rate.items) + " " : "", kind);
+  };
+  if (!agreement.miss.value && !agreement.false_alarm.value)
+    return agreement.miss.value.error().message;
+  return part("missed", agreement.miss, "bad") + ", " +
+         part("stopped", agreement.false_alarm, "good");
+}
+
+std::string kappa_warning(const PairAgreement& pair, const Study& study) {
+  if (!pair.kappa || !pair.indices || study.categories.size() != 2) return {};
+  const std::string who =
+      fmt::format("{} and {}", study.inspectors[pair.a], study.inspectors[pair.b]);
+  if (pair.indices->pabak - pair.kappa->value >= 0.2) {
+    return fmt::format(
+        "{} agree on {:.0f} % of the looks; kappa is only {:.2f} because nearly all items are of "
+        "one "
+        "kind: study more of the rare kind before judging it",
+        who, 100 * pair.kappa->observed, pair.kappa->value);
+  }
+  if (pair.indices->bias_index >= 0.15) {
+    return fmt::format(
+        "{} reject at clearly different rates, which kappa does not show: look at their "
+        "miss and false alarm rates",
+        who);
+  }
+  return {};
+}
+
+Band effectiveness_band(double value) {
+  return band(1 - value, 0.10 + 1e-12, 0.20 + 1e-12);
+}
+Band miss_band(double rate) {
+  return band(rate, 0.02, 0.05);
+}
+Band false_alarm_band(double rate) {
+  return band(rate, 0.05, 0.10);
+}
+
+std::string_view name_of(Band band) {
+  switch (band) {
+    case Band::acceptable:
+      return "acceptable";
+    case Band::marginal:
+      return "marginal";
+    case Band::unacceptable:
+      return "unacceptable";
+  }
+  return "";
+}
+
+}  // namespace lastlook::analytics

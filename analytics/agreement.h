@@ -1,0 +1,125 @@
+// SPDX-License-Identifier: Apache-2.0
+// What a study says: does each inspector agree with himself, with the others, with the truth?
+//
+// Every number that may not be defined is a Result; its error is the reason, in words.
+//
+// How trials count. Kappas of two inspectors pair trial with trial of the same name. Group measures
+// other than Light's and Conger's take all ratings of an item together. Limits count an item once:
+// the trials of an item are not new evidence of their own.
+#pragma once
+
+#include <cstdint>
+#include <string>
+#include <vector>
+
+#include "analytics/interval.h"
+#include "analytics/study.h"
+
+namespace lastlook::analytics {
+
+// Definition: share of items on which all trials of one inspector agree.
+// Divisor: items that he rated twice or more. Least n: 1 such item.
+// Edges: no such item -> refused. Interval method: exact (Clopper-Pearson), items counted once.
+// Source: AIAG Measurement Systems Analysis, 4th ed., III-C ("within appraiser").
+struct SelfAgreement {
+  std::size_t inspector = 0;
+  std::int64_t items = 0;
+  std::int64_t agreeing = 0;
+  Result<double> agree;
+  Result<Interval> limits;
+};
+
+// Definition: Cohen's kappas and AC1 of two inspectors; see kappa.h and group_agreement.h.
+// Divisor: pairs of trials. Least n: 1 pair; 2 items for limits.
+// Edges: as kappa(); perfect agreement -> no limits, with the reason.
+// Interval method: kappa +- z standard errors clustered by item (with one trial an item: Fleiss,
+// Cohen
+//   & Everitt 1969). `kappa.se` takes pairs as independent, as the handbooks print it.
+struct PairAgreement {
+  std::size_t a = 0;
+  std::size_t b = 0;
+  std::int64_t pairs = 0;
+  std::int64_t items = 0;
+  Result<Kappa> kappa;
+  Result<double> se_by_item;
+  Result<Interval> limits;
+  Result<Kappa> linear;
+  Result<Kappa> quadratic;
+  Result<GroupMeasure> ac1;
+  Result<TwoRaterIndices> indices;
+};
+
+// Definition: see group_agreement.h. Edges: one inspector only -> refused.
+struct GroupAgreement {
+  Result<GroupMeasure> fleiss;
+  Result<double> fleiss_se;  // under no agreement beyond chance
+  Result<Interval> fleiss_limits;
+  Result<double> light;
+  Result<double> conger;
+  Result<double> alpha;
+  Result<double> alpha_ordinal;
+  Result<GroupMeasure> ac1;
+  std::int64_t items = 0;      // rated by two inspectors or more
+  std::int64_t all_agree = 0;  // items with one and the same rating throughout
+  Result<Interval> all_agree_limits;
+};
+
+// One share of decisions with limits that count an item once.
+struct DecisionRate {
+  std::int64_t hits = 0;
+  std::int64_t decisions = 0;
+  std::int64_t items = 0;
+  Result<double> value;
+  Result<Interval> limits;  // exact, of the items, each by the share of its trials
+};
+
+// Definition: effectiveness: share of items on which every trial says what the reference says. Miss
+//   rate: share of decisions on nonconforming items that said conforming. False alarm rate: share
+//   of decisions on conforming items that did not.
+// Divisor: items; decisions on bad items; decisions on good items. Least n: 1 of each.
+// Edges: no reference, no bad (good) item, or unknown which rating means conforming -> refused.
+// Interval method: exact, items counted once.
+// Source: AIAG Measurement Systems Analysis, 4th ed., III-C. d' and bias: Green & Swets (1966),
+// rates
+//   with 1/2 added to hits and 1 to trials, Hautus (1995) Behav Res Methods 27:46.
+struct ReferenceAgreement {
+  std::size_t inspector = 0;
+  Result<Kappa> kappa;
+  Result<double> se_by_item;
+  Result<Interval> limits;
+  std::int64_t items = 0;
+  std::int64_t right = 0;  // items right in every trial
+  Result<double> effectiveness;
+  Result<Interval> effectiveness_limits;
+  DecisionRate miss;
+  DecisionRate false_alarm;
+  Result<double> d_prime;  // how well bad is told from good, in sigmas
+  Result<double> bias;     // below 0: stops too much; above 0: lets too much pass
+};
+
+struct Agreement {
+  std::vector<SelfAgreement> self;
+  std::vector<PairAgreement> pairs;
+  GroupAgreement group;
+  std::vector<ReferenceAgreement> with_reference;  // empty where the study has none
+};
+
+Agreement agreement_of(const Study& study, double confidence = kConfidence);
+
+// "missed 3 of 20 bad, stopped 1 of 30 good"; with repeated trials it counts looks at them.
+std::string in_a_sentence(const ReferenceAgreement& agreement);
+
+// What the pair's kappa hides, in plain words; empty where nothing misleads. Common practice after
+// Feinstein & Cicchetti (1990) and Byrt et al. (1993): speaks where kappa lies 0.2 or more under
+// the agreement that equal prevalence would give, or the two reject at clearly different rates.
+std::string kappa_warning(const PairAgreement& pair, const Study& study);
+
+// Acceptance by the handbook (AIAG, effectiveness 90 / 80 %, misses 2 / 5 %, false alarms 5 / 10
+// %).
+enum class Band { acceptable, marginal, unacceptable };
+Band effectiveness_band(double share);
+Band miss_band(double rate);
+Band false_alarm_band(double rate);
+std::string_view name_of(Band band);
+
+}  // namespace lastlook::analytics
