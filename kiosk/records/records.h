@@ -9,6 +9,7 @@
 #pragma once
 
 #include <filesystem>
+#include <iosfwd>
 #include <memory>
 #include <span>
 #include <string>
@@ -24,11 +25,11 @@ namespace lastlook::records {
 
 class Records {
  public:
-  // A new station in an empty or missing folder. refused: there is one already.
+  // A new station in a folder without one. refused: there is one already.
   static Result<std::unique_ptr<Records>> create(const std::filesystem::path& folder,
                                                  const std::string& station, domain::Clock& clock);
   // The one writer. not_found: no station there; busy: another program has it open; newer: written
-  // by a later version; damaged: quick check failed, what and where.
+  // by a later version; damaged: what is wrong with the file, or where the journal lost its end.
   static Result<std::unique_ptr<Records>> open(const std::filesystem::path& folder,
                                                domain::Clock& clock);
   // Many may; cannot append.
@@ -37,38 +38,29 @@ class Records {
 
   // Appends as one transaction, durable when it returns: all of it or nothing. `now` is the reading
   // that the flow decided with. A clock that jumped against the forward clock is journalled first.
+  // refused: what cannot have happened, such as an answer in a closed look.
   Status append(std::span<const domain::Happening> happenings, const std::string& actor,
                 const domain::Reading& now);
 
   // Groups many appends into one transaction: for the demo's history and for imports, where a crash
-  // may lose the whole group but never a part of an append.
+  // may lose the whole group but never a part of an append. After an append that failed, the group
+  // is lost and end_bulk says why.
   Status begin_bulk();
   Status end_bulk();
 
   const domain::Master& master() const;  // adopted last; revision 0: none yet
   const std::string& station() const;
+  const std::string& journal() const;  // the id of the one being written
   const std::filesystem::path& folder() const;
   Store& store();
 
  private:
+  friend Status rebuild(Records& records);
+  friend Result<std::unique_ptr<Records>> start_after(const std::filesystem::path& folder,
+                                                      domain::Clock& clock);
   struct Inside;
   explicit Records(std::unique_ptr<Inside> inside);
   std::unique_ptr<Inside> inside_;
 };
-
-struct Verdict {  // of verify
-  std::int64_t entries = 0;
-  std::string head;               // hash of the last entry, hex
-  std::int64_t first_broken = 0;  // seq; 0: none
-  std::string what;               // what is wrong there
-};
-// Walks the chain: every hash, every link, no gap, every body decodes, every named picture is there
-// with its hash or says that it was pruned.
-Result<Verdict> verify(Records& records);
-
-// Makes all projections again from the journal, in one transaction.
-Status rebuild(Records& records);
-// Every projected row, tables and keys in order, one line each.
-Status dump(Records& records, std::ostream& out);
 
 }  // namespace lastlook::records

@@ -25,6 +25,8 @@ struct Table {
   std::size_t key_columns = 1;
 };
 
+// Errors of every call: damaged (the file contradicts itself), busy (locked for too long), io
+// (disk full, read-only, gone).
 class Store {
  public:
   virtual ~Store() = default;
@@ -33,19 +35,24 @@ class Store {
   virtual Status commit() = 0;  // durable when it returns
   virtual void rollback() = 0;
 
+  // A file holds the journal being written and, after a restore, those it follows.
+  virtual Result<std::vector<std::string>> journals() = 0;  // in no order
   virtual Status append(const Entry& entry) = 0;
-  virtual Result<std::optional<Entry>> last_entry() = 0;
+  virtual Result<std::optional<Entry>> entry(const std::string& journal, std::int64_t seq) = 0;
+  virtual Result<std::optional<Entry>> last_entry(const std::string& journal) = 0;
   // Entries with seq >= from, in order, until `each` returns false.
-  virtual Status entries(std::int64_t from, const std::function<bool(const Entry&)>& each) = 0;
+  virtual Status entries(const std::string& journal, std::int64_t from,
+                         const std::function<bool(const Entry&)>& each) = 0;
 
   virtual Result<std::optional<Row>> find(const Table& table, const Row& key) = 0;
   virtual Status put(const Table& table, const Row& row) = 0;  // inserts or replaces by key
   virtual Status erase(const Table& table, const Row& key) = 0;
   virtual Status clear(const Table& table) = 0;
-  // Rows in key order, until `each` returns false.
-  virtual Status rows(const Table& table, const std::function<bool(const Row&)>& each) = 0;
+  // Rows whose key begins with `prefix` (empty: all), in key order, until `each` returns false.
+  virtual Status rows(const Table& table, const Row& prefix,
+                      const std::function<bool(const Row&)>& each) = 0;
 
-  // A named query of records/sql with its parameters in order.
+  // A named query of records/sql; parameters stand for $1, $2, …
   virtual Status query(std::string_view name, const Row& parameters,
                        const std::function<void(const Row&)>& each) = 0;
 };

@@ -1,0 +1,55 @@
+// SPDX-License-Identifier: Apache-2.0
+#include "kiosk/records/folder_lock.h"
+
+#include <fcntl.h>
+#include <fmt/format.h>
+#include <sys/file.h>
+#include <unistd.h>
+
+#include <array>
+#include <cerrno>
+#include <cstring>
+#include <string>
+
+namespace lastlook::records {
+namespace {
+
+// The process that wrote its number there; empty when the last writer ended in order.
+std::string read_owner(int file) {
+  std::array<char, 32> text{};
+  const ssize_t size = pread(file, text.data(), text.size(), 0);
+  return size > 0 ? std::string(text.data(), static_cast<std::size_t>(size)) : std::string();
+}
+
+}  // namespace
+
+Result<std::unique_ptr<FolderLock>> FolderLock::take(const std::filesystem::path& folder) {
+  const std::string path = (folder / "lock").string();
+  const int file = ::open(path.c_str(), O_RDWR | O_CREAT | O_CLOEXEC, 0644);
+  if (file < 0)
+    return fail(Category::io, fmt::format("{}: cannot be opened ({})", path, strerror(errno)));
+  const bool taken = flock(file, LOCK_EX | LOCK_NB) == 0;
+  const std::string owner = read_owner(file);
+  if (!taken) {
+    close(file);
+    return fail(Category::busy,
+                fmt::format("{}: another Lastlook (process {}) has this station open; close it, or "
+                            "use a command that only reads",
+                            folder.string(), owner));
+  }
+  const std::string mine = std::to_string(getpid());
+  if (ftruncate(file, 0) != 0 || pwrite(file, mine.data(), mine.size(), 0) < 0) {
+    const int why = errno;
+    close(file);
+    return fail(Category::io, fmt::format("{}: cannot be written ({})", path, strerror(why)));
+  }
+  return std::unique_ptr<FolderLock>(new FolderLock(file, !owner.empty()));
+}
+
+FolderLock::~FolderLock() {
+  // If this fails the next writer checks the file once more than it needs to.
+  (void)!ftruncate(file_, 0);
+  close(file_);
+}
+
+}  // namespace lastlook::records

@@ -1,0 +1,28 @@
+// SPDX-License-Identifier: Apache-2.0
+// FOLDER/lock: one writer at a time, and whether the last one ended in order.
+#pragma once
+
+#include <filesystem>
+#include <memory>
+
+#include "analytics/result.h"
+
+namespace lastlook::records {
+
+class FolderLock {
+ public:
+  // busy: another program has the folder open; the sentence names it. io: cannot be made.
+  static Result<std::unique_ptr<FolderLock>> take(const std::filesystem::path& folder);
+  ~FolderLock();  // gives it back; the end was in order
+
+  // The writer before did not come to its end: it was killed, or the power failed.
+  bool after_unclean_end() const { return after_unclean_end_; }
+
+ private:
+  FolderLock(int file, bool after_unclean_end)
+      : file_(file), after_unclean_end_(after_unclean_end) {}
+  int file_;
+  bool after_unclean_end_;
+};
+
+}  // namespace lastlook::records

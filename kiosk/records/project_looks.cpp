@@ -1,0 +1,240 @@
+// SPDX-License-Identifier: Apache-2.0
+// A look from its opening to its disposition, and what is corrected after it.
+#include <fmt/format.h>
+
+#include <algorithm>
+
+#include "kiosk/records/projection.h"
+
+namespace lastlook::records {
+namespace {
+
+using domain::Disposition;
+
+LookRow unfinished(Rows& rows, const std::string& look) {
+  LookRow row = look_row(rows, look);
+  if (row.state == "closed") refuse(fmt::format("look {} is closed", look));
+  return row;
+}
+
+// The closed look before this one of the same unit.
+std::optional<LookRow> previous_look(Rows& rows, const LookRow& look) {
+  std::optional<LookRow> previous;
+  if (look.serial.empty()) return previous;
+  for (const LookRow& other : looks_of(rows, look.serial))
+    if (other.number < look.number && other.state == "closed") previous = other;
+  return previous;
+}
+
+bool is_newest(Rows& rows, const LookRow& look) {
+  return look.serial.empty() || looks_of(rows, look.serial).back().look == look.look;
+}
+
+}  // namespace
+
+LookRow look_row(Rows& rows, const std::string& look) {
+  const auto row = rows.find<LookRow>({look});
+  if (!row) refuse(fmt::format("there is no look {}", look));
+  return *row;
+}
+
+UnitRow unit_row(Rows& rows, const std::string& serial) {
+  if (auto known = rows.find<UnitRow>({serial})) return *known;
+  UnitRow unit;
+  unit.serial = serial;
+  return unit;
+}
+
+std::vector<LookRow> looks_of(Rows& rows, const std::string& serial) {
+  std::vector<LookRow> looks;
+  for (const UnitLookRow& one : rows.all<UnitLookRow>({serial}))
+    looks.push_back(look_row(rows, one.look));
+  std::ranges::sort(looks, {},
+                    [](const LookRow& look) { return std::pair(look.number, look.opened_us); });
+  return looks;
+}
+
+void remember_for(At& at, const std::string& look) {
+  at.rows.put(OpenLookEntryRow{look, at.station.generation, at.entry.seq, at.entry.journal});
+}
+
+void settle_waiting(Rows& rows, const LookRow& look) {
+  WaitingRow waiting{look.look, look.serial, look.ticket, look.variant, "", false, 0};
+  const bool disputed = !look.serial.empty() && unit_row(rows, look.serial).disputed;
+  if (look.state == "parked") {
+    waiting.why = look.park_reason;
+    waiting.parked = true;
+    waiting.since_us = look.parked_us;
+  } else if (look.state == "closed" && disputed) {
+    waiting.why = "two_with_one_serial";
+    waiting.since_us = look.closed_us;
+  } else if (look.disposition == Disposition::hold && is_newest(rows, look)) {
+    waiting.why = look.why;
+    waiting.since_us = look.closed_us;
+  } else {
+    rows.erase<WaitingRow>({look.look});
+    return;
+  }
+  rows.put(waiting);
+}
+
+void project(At& at, const domain::LookOpened& it) {
+  if (at.rows.find<LookRow>({it.look})) refuse(fmt::format("there is a look {} already", it.look));
+  LookRow look;
+  look.look = it.look;
+  look.journal = at.entry.journal;
+  look.station = at.station.station;
+  look.serial = it.serial;
+  look.ticket = it.ticket;
+  look.number = it.number;
+  look.variant = it.variant;
+  look.variant_source = it.variant_source;
+  look.tag_type = it.tag_type;
+  look.revision = it.revision;
+  look.opened_us = at.now_us();
+  at.rows.put(look);
+  remember_for(at, it.look);
+  if (it.serial.empty()) return;
+  at.rows.put(unit_row(at.rows, it.serial));
+  at.rows.put(UnitLookRow{it.serial, it.look});
+  // Whoever was on hold is being looked at again.
+  for (const LookRow& other : looks_of(at.rows, it.serial)) settle_waiting(at.rows, other);
+}
+
+void project(At& at, const domain::VariantConfirmed& it) {
+  LookRow look = unfinished(at.rows, it.look);
+  look.variant = it.variant;
+  look.variant_source = domain::VariantSource::inspector;
+  at.rows.put(look);
+  remember_for(at, it.look);
+}
+
+void project(At& at, const domain::StepAnswered& it) {
+  unfinished(at.rows, it.look);
+  StepAnswerRow row;
+  if (auto known = at.rows.find<StepAnswerRow>({it.look, it.component})) {
+    row = *known;
+    ++row.corrections;
+  } else {
+    row.look = it.look;
+    row.component = it.component;
+    row.first_answer = it.answer;
+    row.opinion_shown = it.opinion_shown;
+  }
+  row.answer = it.answer;
+  row.person = at.entry.actor;
+  row.answered_us = at.now_us();
+  at.rows.put(row);
+  remember_for(at, it.look);
+}
+
+void project(At& at, const domain::OpinionGiven& it) {
+  unfinished(at.rows, it.look);
+  for (const domain::ComponentOpinion& one : it.components)
+    at.rows.put(OpinionRow{it.look, one.component, one.opinion, one.conforming, one.score,
+                           one.reason, one.reason_value, one.box.x, one.box.y, one.box.w, one.box.h,
+                           it.frame, it.model, it.picture, at.now_us()});
+  remember_for(at, it.look);
+}
+
+void project(At& at, const domain::FindingAdded& it) {
+  unfinished(at.rows, it.look);
+  FindingRow row;
+  row.look = it.look;
+  row.finding = it.finding;
+  row.component = it.component;
+  row.defect = it.defect;
+  row.severity = it.severity;
+  if (it.place) {
+    row.place_x = it.place->x;
+    row.place_y = it.place->y;
+  }
+  row.picture = it.picture;
+  row.note = it.note;
+  row.person = at.entry.actor;
+  row.found_us = at.now_us();
+  at.rows.put(row);
+  remember_for(at, it.look);
+}
+
+void project(At& at, const domain::FindingWithdrawn& it) {
+  const LookRow look = look_row(at.rows, it.look);
+  auto finding = at.rows.find<FindingRow>({it.look, it.finding});
+  if (!finding) refuse(fmt::format("look {} has no finding {}", it.look, it.finding));
+  finding->withdrawn = true;
+  finding->withdrawn_why = it.why;
+  if (look.state != "closed") {
+    at.rows.put(*finding);
+    remember_for(at, it.look);
+    return;
+  }
+  auto looks = look.serial.empty() ? std::vector{look} : looks_of(at.rows, look.serial);
+  recount(at.rows, looks, [&](std::vector<LookRow>&) { at.rows.put(*finding); });
+  settle_voids(at.rows, look.serial);
+}
+
+void project(At& at, const domain::OtherScanSeen& it) {
+  unfinished(at.rows, it.look);
+  remember_for(at, it.look);
+}
+
+void project(At& at, const domain::LookParked& it) {
+  LookRow look = unfinished(at.rows, it.look);
+  look.state = "parked";
+  look.park_reason = domain::to_word(it.reason);
+  look.parked_us = at.now_us();
+  at.rows.put(look);
+  remember_for(at, it.look);
+  settle_waiting(at.rows, look);
+}
+
+void project(At& at, const domain::LookResumed& it) {
+  LookRow look = unfinished(at.rows, it.look);
+  look.state = "open";
+  look.park_reason.clear();
+  look.parked_us = 0;
+  at.rows.put(look);
+  remember_for(at, it.look);
+  settle_waiting(at.rows, look);
+}
+
+void project(At& at, const domain::LookClosed& it) {
+  LookRow look = unfinished(at.rows, it.look);
+  look.state = "closed";
+  look.park_reason.clear();
+  look.parked_us = 0;
+  look.disposition = it.disposition;
+  look.why = it.why;
+  look.concession = it.concession;
+  look.closed_by = at.entry.actor;
+  look.closed_us = at.now_us();
+  look.closed_seq = at.entry.seq;
+  look.production_date = at.stamp.production_date;
+  look.shift = at.stamp.shift;
+  look.quarter = at.stamp.quarter;
+  at.rows.put(look);
+  for (const auto& entry : at.rows.all<OpenLookEntryRow>({it.look}))
+    at.rows.erase<OpenLookEntryRow>({entry.look, entry.generation, entry.seq});
+  const auto previous = previous_look(at.rows, look);
+  settle_sightings(at.rows, look, previous ? &*previous : nullptr);
+  move_counts(at.rows, look, 1);
+  if (it.disposition == Disposition::rework) settle_voids(at.rows, look.serial);
+  settle_waiting(at.rows, look);
+}
+
+void project(At& at, const domain::DispositionCorrected& it) {
+  LookRow look = look_row(at.rows, it.look);
+  if (look.disposition != it.from)
+    refuse(fmt::format("look {} is not on {}, so that cannot be corrected", it.look,
+                       domain::to_word(it.from)));
+  move_counts(at.rows, look, -1);
+  look.disposition = it.to;
+  look.why = it.why;
+  look.closed_seq = at.entry.seq;
+  at.rows.put(look);
+  move_counts(at.rows, look, 1);
+  settle_voids(at.rows, look.serial);
+  settle_waiting(at.rows, look);
+}
+
+}  // namespace lastlook::records

@@ -1,0 +1,121 @@
+// SPDX-License-Identifier: Apache-2.0
+// What the parts of the projector share. Private to it: inside, a failing store throws Failed, and
+// project() turns that into its result.
+#pragma once
+
+#include <cstdint>
+#include <functional>
+#include <optional>
+#include <string>
+#include <utility>
+#include <vector>
+
+#include "kiosk/domain/happening.h"
+#include "kiosk/records/entry.h"
+#include "kiosk/records/tables.h"
+
+namespace lastlook::records {
+
+struct Failed {
+  Error error;
+};
+[[noreturn]] void refuse(std::string why);
+
+template <class T>
+T need(Result<T> result) {
+  if (!result) throw Failed{result.error()};
+  return *std::move(result);
+}
+inline void need(const Status& status) {
+  if (!status) throw Failed{status.error()};
+}
+
+class Rows {
+ public:
+  explicit Rows(Store& store) : store_(store) {}
+
+  template <class T>
+  std::optional<T> find(const Row& key) {
+    return need(records::find<T>(store_, key));
+  }
+  template <class T>
+  std::vector<T> all(const Row& prefix) {
+    return need(records::rows<T>(store_, prefix));
+  }
+  template <class T>
+  void put(const T& row) {
+    need(records::put(store_, row));
+  }
+  template <class T>
+  void erase(const Row& key) {
+    need(records::erase<T>(store_, key));
+  }
+
+ private:
+  Store& store_;
+};
+
+// The entry being applied.
+struct At {
+  Rows& rows;
+  const Entry& entry;
+  StationStateRow& station;
+  const Stamp& stamp;
+  std::int64_t now_us() const { return stamp.reading.wall_us; }
+};
+
+// --- project_station.cpp -----------------------------------------------------------------------
+void project(At& at, const domain::JournalStarted& it);
+void project(At& at, const domain::MasterAdopted& it);
+void project(At& at, const domain::ClockJumped& it);
+void project(At& at, const domain::SignedIn& it);
+void project(At& at, const domain::SignedOut& it);
+void project(At& at, const domain::ConcessionGranted& it);
+
+// --- project_units.cpp -------------------------------------------------------------------------
+void project(At& at, const domain::UnitBuilt& it);
+void project(At& at, const domain::ResultEntered& it);
+void project(At& at, const domain::SerialLinked& it);
+void project(At& at, const domain::SerialDisputed& it);
+
+// --- project_looks.cpp -------------------------------------------------------------------------
+void project(At& at, const domain::LookOpened& it);
+void project(At& at, const domain::VariantConfirmed& it);
+void project(At& at, const domain::StepAnswered& it);
+void project(At& at, const domain::OpinionGiven& it);
+void project(At& at, const domain::FindingAdded& it);
+void project(At& at, const domain::FindingWithdrawn& it);
+void project(At& at, const domain::OtherScanSeen& it);
+void project(At& at, const domain::LookParked& it);
+void project(At& at, const domain::LookResumed& it);
+void project(At& at, const domain::LookClosed& it);
+void project(At& at, const domain::DispositionCorrected& it);
+
+LookRow look_row(Rows& rows, const std::string& look);  // refuses when there is none
+// Keeps the entry among those that open the look again after a restart.
+void remember_for(At& at, const std::string& look);
+UnitRow unit_row(Rows& rows, const std::string& serial);  // a new one when it was never seen
+std::vector<LookRow> looks_of(Rows& rows, const std::string& serial);  // by number
+
+// Puts the look among the waiting units or takes it out, as its state now is.
+void settle_waiting(Rows& rows, const LookRow& look);
+
+// --- counts.cpp --------------------------------------------------------------------------------
+
+// Adds (by = 1) or takes away (by = -1) what a closed look contributes to the counts.
+void move_counts(Rows& rows, const LookRow& look, std::int64_t by);
+
+// Says of each finding of a closed look which look saw it first. `previous`: the unit's look
+// before.
+void settle_sightings(Rows& rows, const LookRow& look, const LookRow* previous);
+
+// Changes something about a unit's looks with their counts right before and after: takes away what
+// they contribute, lets `change` work on them, settles sightings in the order they then have,
+// writes the rows and adds it again.
+void recount(Rows& rows, std::vector<LookRow> looks,
+             const std::function<void(std::vector<LookRow>&)>& change);
+
+// Says of each upstream result of a unit which rework voided it, if any.
+void settle_voids(Rows& rows, const std::string& serial);
+
+}  // namespace lastlook::records

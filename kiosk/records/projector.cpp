@@ -1,0 +1,31 @@
+// SPDX-License-Identifier: Apache-2.0
+#include "kiosk/records/projector.h"
+
+#include <variant>
+
+#include "kiosk/records/projection.h"
+
+namespace lastlook::records {
+
+void refuse(std::string why) {
+  throw Failed{{Category::refused, std::move(why)}};
+}
+
+Status project(Store& store, const Entry& entry, const Stamp& stamp,
+               const domain::Happening& happening) {
+  try {
+    Rows rows(store);
+    StationStateRow station;
+    if (const auto known = rows.find<StationStateRow>({entry.journal})) station = *known;
+    At at{rows, entry, station, stamp};
+    std::visit([&](const auto& one) { project(at, one); }, happening);
+    station.seq = entry.seq;
+    station.hash = to_hex(entry.hash);
+    rows.put(station);
+  } catch (const Failed& failed) {
+    return tl::unexpected(failed.error);
+  }
+  return {};
+}
+
+}  // namespace lastlook::records

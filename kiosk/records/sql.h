@@ -1,0 +1,21 @@
+// SPDX-License-Identifier: Apache-2.0
+// The SQL of kiosk/records/sql, compiled in. Private to the records.
+#pragma once
+
+#include <span>
+#include <string_view>
+
+namespace lastlook::records {
+
+struct SqlText {
+  std::string_view name;  // of the file, without suffix
+  std::string_view text;
+};
+
+// In the subset that SQLite and PostgreSQL share; parameters are $1, $2, …
+std::span<const SqlText> named_queries();
+
+// In the order of their numbers, from 1 without a gap: "001_first_tables".
+std::span<const SqlText> sqlite_migrations();
+
+}  // namespace lastlook::records

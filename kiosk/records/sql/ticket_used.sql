@@ -1,0 +1,1 @@
+SELECT 1 FROM look WHERE ticket = $1 AND ticket <> ''

@@ -1,0 +1,62 @@
+// SPDX-License-Identifier: Apache-2.0
+// The records in one SQLite file (WAL, synchronous=FULL). Of all connections to a file exactly one
+// writes, and it alone checkpoints: SQLite 3.40 has a rare fault when two do so at one instant.
+#pragma once
+
+#include <cstdint>
+#include <filesystem>
+#include <functional>
+#include <map>
+#include <memory>
+#include <string>
+#include <string_view>
+#include <utility>
+
+#include "kiosk/records/sqlite.h"
+#include "kiosk/records/store.h"
+
+namespace lastlook::records {
+
+class SqliteStore final : public Store {
+ public:
+  // The writer: makes the file if access is create, and brings its form up to date.
+  // newer: written by a later program.
+  static Result<std::unique_ptr<SqliteStore>> open(const std::filesystem::path& file,
+                                                   Access access);
+
+  Status begin() override;
+  Status commit() override;
+  void rollback() override;
+
+  Result<std::vector<std::string>> journals() override;
+  Status append(const Entry& entry) override;
+  Result<std::optional<Entry>> entry(const std::string& journal, std::int64_t seq) override;
+  Result<std::optional<Entry>> last_entry(const std::string& journal) override;
+  Status entries(const std::string& journal, std::int64_t from,
+                 const std::function<bool(const Entry&)>& each) override;
+
+  Result<std::optional<Row>> find(const Table& table, const Row& key) override;
+  Status put(const Table& table, const Row& row) override;
+  Status erase(const Table& table, const Row& key) override;
+  Status clear(const Table& table) override;
+  Status rows(const Table& table, const Row& prefix,
+              const std::function<bool(const Row&)>& each) override;
+  Status query(std::string_view name, const Row& parameters,
+               const std::function<void(const Row&)>& each) override;
+
+  // damaged: what the database itself finds wrong with the file, in its words.
+  Status quick_check();
+  Connection& connection() { return *connection_; }
+
+ private:
+  explicit SqliteStore(std::unique_ptr<Connection> connection);
+  // The statement of this name, prepared once; `text` makes its SQL.
+  template <class Text>
+  Result<Statement*> cached(std::string_view name, char use, Text text);
+  Status migrate(bool may_write);
+
+  std::unique_ptr<Connection> connection_;
+  std::map<std::pair<std::string_view, char>, Statement> statements_;
+};
+
+}  // namespace lastlook::records

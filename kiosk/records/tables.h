@@ -1,0 +1,202 @@
+// SPDX-License-Identifier: Apache-2.0
+// The projected tables: one struct a row, its columns named once, in tables.cpp. The migrations in
+// sql/ create them; a test compares the two.
+//
+// Counts (count_look, count_defect) are moved by dispositions only; everything else follows every
+// entry. Words are stored as domain::to_word() spells them.
+#pragma once
+
+#include <cstdint>
+#include <optional>
+#include <string>
+#include <string_view>
+#include <vector>
+
+#include "kiosk/domain/words.h"
+#include "kiosk/records/store.h"
+
+namespace lastlook::records {
+
+// The state of a journal; its head says where the journal ended when it was last written.
+struct StationStateRow {
+  static constexpr std::string_view table = "station_state";
+  static constexpr std::size_t key_columns = 1;
+  std::string journal;
+  std::string station;
+  std::int64_t generation = 0;  // how many journals came before this one in the file
+  std::int64_t seq = 0;         // of the last entry
+  std::string hash;             // of the last entry, hex
+  std::int64_t master_revision = 0;
+  std::int64_t signed_seq = 0;  // the newest sign-in or sign-out; 0: none in this journal
+};
+
+struct MasterRow {
+  static constexpr std::string_view table = "master";
+  static constexpr std::size_t key_columns = 1;
+  std::int64_t revision = 0;
+  std::string approved_by;
+  std::string document;
+  std::string journal;  // with seq: the entry that adopted it last
+  std::int64_t generation = 0, seq = 0;
+};
+
+struct UnitRow {
+  static constexpr std::string_view table = "unit";
+  static constexpr std::size_t key_columns = 1;
+  std::string serial;
+  std::string variant;       // by the build record; empty: none came
+  std::int64_t results = 0;  // how many upstream results it has
+  bool disputed = false;
+};
+
+struct UnitLookRow {
+  static constexpr std::string_view table = "unit_look";
+  static constexpr std::size_t key_columns = 2;
+  std::string serial, look;
+};
+
+struct UpstreamResultRow {
+  static constexpr std::string_view table = "upstream_result";
+  static constexpr std::size_t key_columns = 2;
+  std::string serial;
+  std::int64_t nth = 0;  // from 1, in the order of arrival
+  domain::UpstreamTest test = domain::UpstreamTest::functional;
+  bool passed = false;
+  std::string value;
+  std::int64_t measured_us = 0;  // 0: it did not say
+  std::int64_t arrived_us = 0;
+  bool on_paper = false;
+  std::string first_person, second_person;
+  std::string voided_by;  // the look whose rework voided it; empty: it counts
+};
+
+struct LookRow {
+  static constexpr std::string_view table = "look";
+  static constexpr std::size_t key_columns = 1;
+  std::string look;
+  std::string journal, station;
+  std::string serial, ticket;
+  std::int64_t number = 0;
+  std::string variant;
+  domain::VariantSource variant_source = domain::VariantSource::not_known;
+  std::string tag_type;
+  std::int64_t revision = 0;
+  std::string state = "open";  // open, parked, closed
+  std::int64_t opened_us = 0, parked_us = 0, closed_us = 0;
+  std::string park_reason;
+  std::optional<domain::Disposition> disposition;
+  std::string why, concession, closed_by;
+  std::int64_t closed_seq = 0;         // the entry that closed it, or corrected it last
+  std::string production_date, shift;  // where its disposition counts: at the close
+  std::int64_t quarter = 0;
+};
+
+// An entry of a look that is not closed; gone when it closes.
+struct OpenLookEntryRow {
+  static constexpr std::string_view table = "open_look_entry";
+  static constexpr std::size_t key_columns = 3;
+  std::string look;
+  std::int64_t generation = 0, seq = 0;
+  std::string journal;
+};
+
+// A unit that is parked or on hold now.
+struct WaitingRow {
+  static constexpr std::string_view table = "waiting";
+  static constexpr std::size_t key_columns = 1;
+  std::string look;
+  std::string serial, ticket, variant, why;
+  bool parked = false;
+  std::int64_t since_us = 0;
+};
+
+struct StepAnswerRow {
+  static constexpr std::string_view table = "step_answer";
+  static constexpr std::size_t key_columns = 2;
+  std::string look, component;
+  domain::Answer answer = domain::Answer::not_answered;
+  domain::Answer first_answer = domain::Answer::not_answered;  // before any correction
+  std::string opinion_shown;                                   // with the first answer
+  std::int64_t corrections = 0;
+  std::string person;  // of the newest
+  std::int64_t answered_us = 0;
+};
+
+struct FindingRow {
+  static constexpr std::string_view table = "finding";
+  static constexpr std::size_t key_columns = 2;
+  std::string look, finding;
+  std::string component, defect;
+  domain::Severity severity = domain::Severity::major;
+  std::optional<double> place_x, place_y;
+  std::string picture, note, person;
+  std::int64_t found_us = 0;
+  bool withdrawn = false;
+  std::string withdrawn_why;
+  // The look that saw it first: a finding still there at the unit's next look is a sighting more of
+  // the same one, and counts where it was first seen. Set when the look closes.
+  std::string first_look;
+};
+
+struct OpinionRow {
+  static constexpr std::string_view table = "opinion";
+  static constexpr std::size_t key_columns = 2;
+  std::string look, component;
+  domain::Opinion opinion = domain::Opinion::unsure;
+  std::string conforming;
+  double score = 0.0;
+  std::string reason;
+  double reason_value = 0.0;
+  double x = 0.0, y = 0.0, w = 0.0, h = 0.0;
+  std::int64_t frame = 0;
+  std::string model, picture;
+  std::int64_t given_us = 0;
+};
+
+struct ConcessionRow {
+  static constexpr std::string_view table = "concession";
+  static constexpr std::size_t key_columns = 1;
+  std::string number;
+  std::string authority, variant, component, defect;
+  std::int64_t quantity = 0, expires_us = 0;
+  std::int64_t used = 0;
+};
+
+struct CountLookRow {
+  static constexpr std::string_view table = "count_look";
+  static constexpr std::size_t key_columns = 5;
+  std::string production_date, shift;
+  std::int64_t quarter = 0;
+  std::string station, variant;
+  std::int64_t looks = 0, first_looks = 0, first_pass = 0;
+  std::int64_t accept = 0, rework = 0, hold = 0, scrap = 0;
+};
+
+struct CountDefectRow {
+  static constexpr std::string_view table = "count_defect";
+  static constexpr std::size_t key_columns = 8;
+  std::string production_date, shift;
+  std::int64_t quarter = 0;
+  std::string station, variant, component, defect;
+  domain::Severity severity = domain::Severity::major;
+  std::int64_t findings = 0;  // each once, where it was first seen
+  std::int64_t units = 0;     // first looks with at least one of it
+};
+
+// Every projected table, in an order that never changes.
+const std::vector<const Table*>& all_tables();
+
+template <class T>
+const Table& table_of();
+
+// Typed reading and writing; T is one of the rows above.
+template <class T>
+Result<std::optional<T>> find(Store& store, const Row& key);
+template <class T>
+Status put(Store& store, const T& row);
+template <class T>
+Status erase(Store& store, const Row& key);
+template <class T>
+Result<std::vector<T>> rows(Store& store, const Row& prefix);
+
+}  // namespace lastlook::records

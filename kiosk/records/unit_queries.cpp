@@ -1,0 +1,152 @@
+// SPDX-License-Identifier: Apache-2.0
+#include "kiosk/records/unit_queries.h"
+
+#include <sodium.h>
+
+#include <algorithm>
+#include <string_view>
+#include <tuple>
+
+#include "kiosk/records/projection.h"
+
+namespace lastlook::records {
+namespace {
+
+// What a person can read aloud and write by hand: no 0, O, 1, I.
+std::string random_word(std::size_t length) {
+  constexpr std::string_view letters = "23456789ABCDEFGHJKLMNPQRSTUVWXYZ";
+  static_assert(letters.size() == 32);
+  std::string word;
+  for (std::size_t i = 0; i < length; ++i) word += letters[randombytes_uniform(32)];
+  return word;
+}
+
+domain::FindingAdded finding_from(const FindingRow& row) {
+  domain::FindingAdded finding{row.look,     row.finding, row.component, row.defect,
+                               row.severity, {},          row.picture,   row.note};
+  if (row.place_x && row.place_y) finding.place = domain::Place{*row.place_x, *row.place_y};
+  return finding;
+}
+
+domain::PastLook look_from(Rows& rows, const LookRow& row) {
+  domain::PastLook look;
+  look.look = row.look;
+  look.station = row.station;
+  look.number = row.number;
+  look.opened_us = row.opened_us;
+  look.closed_us = row.closed_us;
+  look.disposition = row.disposition;
+  look.parked = row.state == "parked";
+  look.serial = row.serial;
+  look.ticket = row.ticket;
+  look.closed_seq = row.closed_seq;
+  look.closed_by = row.closed_by;
+  for (const FindingRow& finding : rows.all<FindingRow>({row.look}))
+    if (!finding.withdrawn) look.findings.push_back(finding_from(finding));
+  return look;
+}
+
+domain::UnitRecord unit_from(Rows& rows, const std::string& serial) {
+  domain::UnitRecord unit;
+  unit.serial = serial;
+  const auto row = rows.find<UnitRow>({serial});
+  if (!row) return unit;
+  unit.variant = row->variant;
+  unit.disputed = row->disputed;
+  for (const UpstreamResultRow& one : rows.all<UpstreamResultRow>({serial}))
+    unit.results.push_back(
+        {{one.test, one.passed, one.value, one.measured_us}, !one.voided_by.empty()});
+  for (const LookRow& look : looks_of(rows, serial)) unit.looks.push_back(look_from(rows, look));
+  return unit;
+}
+
+using Place = std::tuple<std::int64_t, std::int64_t, std::string>;  // generation, seq, journal
+
+// Where in the journals what a station needs to open stands.
+std::vector<Place> unfinished_places(Rows& rows) {
+  std::vector<Place> places;
+  for (const auto& one : rows.all<OpenLookEntryRow>({})) {
+    places.emplace_back(one.generation, one.seq, one.journal);
+    const auto look = rows.find<LookRow>({one.look});
+    if (!look) continue;
+    if (const auto master = rows.find<MasterRow>({look->revision}))
+      places.emplace_back(master->generation, master->seq, master->journal);
+  }
+  const auto stations = rows.all<StationStateRow>({});
+  const auto now = std::ranges::max_element(stations, {}, &StationStateRow::generation);
+  if (now == stations.end()) return places;
+  if (now->signed_seq > 0) places.emplace_back(now->generation, now->signed_seq, now->journal);
+  if (const auto master = rows.find<MasterRow>({now->master_revision}))
+    places.emplace_back(master->generation, master->seq, master->journal);
+  std::ranges::sort(places);
+  places.erase(std::unique(places.begin(), places.end()), places.end());
+  return places;
+}
+
+// Runs a query that throws Failed inside.
+template <class Query>
+auto answered(Records& records, Query query) -> Result<decltype(query(std::declval<Rows&>()))> {
+  try {
+    Rows rows(records.store());
+    return query(rows);
+  } catch (const Failed& failed) {
+    return tl::unexpected(failed.error);
+  }
+}
+
+}  // namespace
+
+Result<domain::UnitRecord> unit_record(Records& records, const std::string& serial) {
+  return answered(records, [&](Rows& rows) { return unit_from(rows, serial); });
+}
+
+Result<std::optional<domain::PastLook>> past_look(Records& records, const std::string& look) {
+  return answered(records, [&](Rows& rows) -> std::optional<domain::PastLook> {
+    const auto row = rows.find<LookRow>({look});
+    if (!row) return std::nullopt;
+    return look_from(rows, *row);
+  });
+}
+
+Result<std::vector<domain::Concession>> concessions(Records& records, std::int64_t now_us) {
+  return answered(records, [&](Rows& rows) {
+    std::vector<domain::Concession> valid;
+    for (const ConcessionRow& row : rows.all<ConcessionRow>({}))
+      if (row.expires_us > now_us)
+        valid.push_back({{row.number, row.authority, row.variant, row.component, row.defect,
+                          row.quantity, row.expires_us},
+                         row.used});
+    return valid;
+  });
+}
+
+Result<std::vector<Entry>> unfinished_entries(Records& records) {
+  return answered(records, [&](Rows& rows) {
+    std::vector<Entry> entries;
+    for (const auto& [generation, seq, journal] : unfinished_places(rows)) {
+      auto entry = need(records.store().entry(journal, seq));
+      if (!entry)
+        throw Failed{{Category::damaged,
+                      "entry " + std::to_string(seq) + " of a look that is not closed is missing"}};
+      entries.push_back(*std::move(entry));
+    }
+    return entries;
+  });
+}
+
+std::string new_look_id() {
+  return "k-" + random_word(20);
+}
+
+Result<std::string> new_ticket(Records& records) {
+  while (true) {
+    std::string ticket = "H-" + random_word(4);
+    bool used = false;
+    const Status done =
+        records.store().query("ticket_used", {ticket}, [&](const Row&) { used = true; });
+    if (!done) return tl::unexpected(done.error());
+    if (!used) return ticket;
+  }
+}
+
+}  // namespace lastlook::records
