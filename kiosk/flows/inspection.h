@@ -141,27 +141,27 @@ struct ConfirmVariant {
 struct AnswerStep {
   std::string component;
   domain::Answer answer = domain::Answer::conforming;
-  std::string opinion_shown;
+  std::string opinion_shown{};
 };
 struct AddFinding {
   std::string component, defect;
-  std::optional<domain::Severity> severity;
-  std::optional<domain::Place> place;
-  std::string picture, note;
+  std::optional<domain::Severity> severity{};  // not given: the catalogue's
+  std::optional<domain::Place> place{};
+  std::string picture{}, note{};
 };
 struct WithdrawFinding {
   std::string finding, why;
 };
 struct Park {
   domain::ParkReason reason = domain::ParkReason::other;
-  std::string note;
+  std::string note{};
 };
 struct Resume {
   std::string look;
 };
 struct Close {
   domain::Disposition disposition = domain::Disposition::accept;
-  std::string concession;
+  std::string concession{};
 };
 struct CorrectDisposition {
   std::string look;

@@ -1,0 +1,119 @@
+// SPDX-License-Identifier: Apache-2.0
+// What a station's records know, in a few tables of memory: told the same happenings, asked the
+// same questions.
+#pragma once
+
+#include <algorithm>
+#include <map>
+#include <string>
+#include <vector>
+
+#include "kiosk/flows/inspection.h"
+
+namespace lastlook::flows::testing {
+
+class Past final : public Lookups {
+ public:
+  Result<domain::UnitRecord> unit(const std::string& serial) override {
+    if (broken) return fail(Category::io, "the disk did not answer");
+    domain::UnitRecord record = units_[serial];
+    record.serial = serial;
+    for (const auto& look : looks_)
+      if (look.serial == serial) record.looks.push_back(look);
+    std::ranges::sort(record.looks, {}, &domain::PastLook::number);
+    return record;
+  }
+
+  Result<std::optional<domain::PastLook>> look(const std::string& look) override {
+    if (broken) return fail(Category::io, "the disk did not answer");
+    for (const auto& known : looks_)
+      if (known.look == look) return known;
+    return std::nullopt;
+  }
+
+  Result<std::vector<domain::Concession>> concessions() override {
+    if (broken) return fail(Category::io, "the disk did not answer");
+    return concessions_;
+  }
+
+  std::string new_look_id() override { return "k-" + std::to_string(++ids_); }
+  std::string new_ticket() override { return "H-" + std::to_string(++ids_); }
+  std::string new_finding_id() override { return "f-" + std::to_string(++ids_); }
+
+  void take(const domain::Happening& happening, const domain::Reading& at,
+            const std::string& actor) {
+    ++seq_;
+    std::visit([&](const auto& it) { take_one(it, at, actor); }, happening);
+  }
+
+  bool broken = false;  // every question fails
+
+ private:
+  domain::PastLook* known(const std::string& id) {
+    const auto found = std::ranges::find(looks_, id, &domain::PastLook::look);
+    return found == looks_.end() ? nullptr : &*found;
+  }
+
+  void take_one(const domain::UnitBuilt& it, const domain::Reading&, const std::string&) {
+    units_[it.serial].variant = it.variant;
+    for (const auto& result : it.results) units_[it.serial].results.push_back({result, false});
+  }
+  void take_one(const domain::ResultEntered& it, const domain::Reading&, const std::string&) {
+    units_[it.serial].results.push_back({it.result, false});
+  }
+  void take_one(const domain::LookOpened& it, const domain::Reading& at, const std::string&) {
+    domain::PastLook look;
+    look.look = it.look;
+    look.number = it.number;
+    look.opened_us = at.wall_us;
+    look.serial = it.serial;
+    look.ticket = it.ticket;
+    looks_.push_back(look);
+  }
+  void take_one(const domain::FindingAdded& it, const domain::Reading&, const std::string&) {
+    known(it.look)->findings.push_back(it);
+  }
+  void take_one(const domain::FindingWithdrawn& it, const domain::Reading&, const std::string&) {
+    std::erase_if(known(it.look)->findings,
+                  [&](const auto& finding) { return finding.finding == it.finding; });
+  }
+  void take_one(const domain::LookParked& it, const domain::Reading&, const std::string&) {
+    known(it.look)->parked = true;
+  }
+  void take_one(const domain::LookResumed& it, const domain::Reading&, const std::string&) {
+    known(it.look)->parked = false;
+  }
+  void take_one(const domain::LookClosed& it, const domain::Reading& at, const std::string& actor) {
+    domain::PastLook& look = *known(it.look);
+    look.disposition = it.disposition;
+    look.closed_us = at.wall_us;
+    look.closed_seq = seq_;
+    look.closed_by = actor;
+    for (auto& concession : concessions_)
+      if (concession.grant.number == it.concession) ++concession.used;
+  }
+  void take_one(const domain::DispositionCorrected& it, const domain::Reading&,
+                const std::string&) {
+    known(it.look)->disposition = it.to;
+    known(it.look)->closed_seq = seq_;
+  }
+  void take_one(const domain::SerialLinked& it, const domain::Reading&, const std::string&) {
+    known(it.look)->serial = it.serial;
+  }
+  void take_one(const domain::SerialDisputed& it, const domain::Reading&, const std::string&) {
+    units_[it.serial].disputed = true;
+  }
+  void take_one(const domain::ConcessionGranted& it, const domain::Reading&, const std::string&) {
+    concessions_.push_back({it, 0});
+  }
+  template <class Other>
+  void take_one(const Other&, const domain::Reading&, const std::string&) {}
+
+  std::map<std::string, domain::UnitRecord> units_;
+  std::vector<domain::PastLook> looks_;
+  std::vector<domain::Concession> concessions_;
+  std::int64_t seq_ = 0;
+  int ids_ = 0;
+};
+
+}  // namespace lastlook::flows::testing
