@@ -19,9 +19,9 @@ struct AssistOptions {
   std::chrono::milliseconds least_pause{200};
 };
 
-// Any thread may call it. The callbacks come from its thread and must return soon (post to the
-// program's queue). None comes after the destructor returned, which waits for a judgement under
-// way (tens of milliseconds).
+// Any thread may call it. The callbacks come from its thread, must return soon (post to the
+// program's queue) and must not call it. None comes after the destructor returned, which waits for
+// a judgement under way (tens of milliseconds).
 class Assist {
  public:
   struct Callbacks {
@@ -40,9 +40,9 @@ class Assist {
   // before stays.
   Status use(const vision::Model& model, const domain::Master& master);
   // From now on about this look; replaces what was asked before. Asked again with the same look it
-  // judges a newer frame ("look again").
+  // judges the newest frame again ("look again").
   void ask(Asked asked);
-  // The look is closed or parked. A result under way is not delivered.
+  // The look is closed or parked. A result under way may still come: it names its look.
   void drop();
   void watch_codes(bool on);  // off at first
   void frame_arrived();       // the camera's listener calls this

@@ -32,7 +32,7 @@ enum class CameraState {
   stalled,     // the newest frame is too old: frame_age
   frozen,      // the same picture again and again: equal_frames
   gone,        // not there, or it stopped giving frames: retry_in
-  wrong_size,  // frames of got_px where wanted_px was expected; they are not shown
+  wrong_size,  // frames of got_px where opened.wanted_px was expected; they are not shown
   refused,     // there, but it does not do what is asked, or another program has it: retry_in
 };
 std::string_view to_word(CameraState state);  // "starting" "running" "stalled" …
@@ -42,17 +42,16 @@ struct CameraStatus {
   std::chrono::milliseconds frame_age{0};  // of the newest frame; 0 before the first
   std::chrono::milliseconds retry_in{0};   // gone, refused: until the next try to open it
   int equal_frames = 0;                    // equal ones in a row
-  cv::Size wanted_px, got_px;              // wrong_size
-  std::int64_t frames = 0;                 // so far
-  std::int64_t dropped = 0;                // replaced before anybody had looked at them
-  std::int64_t damaged = 0;                // short or unreadable ones, left out
+  cv::Size got_px;           // of the newest frame, shown or not; cf. opened.wanted_px
+  std::int64_t frames = 0;   // so far
+  std::int64_t dropped = 0;  // replaced before anybody had looked at them
+  std::int64_t damaged = 0;  // short or unreadable ones, left out
   std::int64_t openings = 0;
   Opened opened;       // what the last opening settled
   std::string detail;  // the driver's sentence about the last fault, for maintenance
 };
 
 struct CameraOptions {
-  cv::Size wanted_px{};                            // empty: any
   std::chrono::milliseconds stalled_after{2000};   // of a live source
   int frozen_after = 15;                           // equal frames in a row of a live source
   int failures_before_reopen = 3;                  // io errors in a row

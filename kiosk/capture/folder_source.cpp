@@ -16,19 +16,11 @@ tl::unexpected<Error> interrupted() {
   return fail(Category::refused, "interrupted");
 }
 
-bool is_picture(const fs::path& path) {
-  constexpr std::array<std::string_view, 6> endings{".jpg", ".jpeg", ".png",
-                                                    ".bmp", ".tif",  ".tiff"};
-  std::string ending = path.extension().string();
-  std::ranges::transform(ending, ending.begin(), [](unsigned char c) { return std::tolower(c); });
-  return std::ranges::find(endings, ending) != endings.end();
-}
-
 std::vector<std::string> pictures_in(const fs::path& folder) {
   std::vector<std::string> names;
   std::error_code error;
   for (const auto& entry : fs::directory_iterator(folder, error)) {
-    if (is_picture(entry.path())) names.push_back(entry.path().filename().string());
+    if (is_picture_name(entry.path())) names.push_back(entry.path().filename().string());
   }
   std::ranges::sort(names);
   return names;
@@ -51,9 +43,17 @@ Result<cv::Mat> read_picture(const fs::path& path) {
 
 }  // namespace
 
+bool is_picture_name(const fs::path& path) {
+  constexpr std::array<std::string_view, 6> endings{".jpg", ".jpeg", ".png",
+                                                    ".bmp", ".tif",  ".tiff"};
+  std::string ending = path.extension().string();
+  std::ranges::transform(ending, ending.begin(), [](unsigned char c) { return std::tolower(c); });
+  return std::ranges::find(endings, ending) != endings.end();
+}
+
 FolderSource::FolderSource(fs::path path, std::chrono::milliseconds each_for)
     : each_for_(each_for), folder_(std::move(path)) {
-  if (is_picture(folder_) && !fs::is_directory(folder_)) {
+  if (is_picture_name(folder_) && !fs::is_directory(folder_)) {
     names_ = {folder_.filename().string()};
     folder_ = folder_.parent_path();
   } else {

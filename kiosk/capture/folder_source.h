@@ -15,6 +15,8 @@
 
 namespace lastlook::capture {
 
+bool is_picture_name(const std::filesystem::path& path);  // by its ending
+
 class FolderSource final : public Source {
  public:
   // each_for zero: only on request. A path to one picture is a folder of one.

@@ -42,6 +42,7 @@ enum class Withhold {
   tag_not_read,
   other_tag,  // codes: what was read instead, or beside it
   variant_not_taught,
+  no_model,          // none is in use
   camera_not_ready,  // no frame, or its state is not running
   too_dark,
   too_bright,
@@ -69,8 +70,22 @@ using Assistance = std::variant<Given, Withheld>;
 // of each variant that both know. refused: names the first that differs.
 Status agree(const vision::Model& model, const domain::Master& master);
 
-// Blocking: tens of milliseconds. watch: picture health over units; null: only this picture's.
+// From this picture alone. Blocking: tens of milliseconds.
 Assistance judge_once(const vision::Model& model, const domain::Master& master, const Frame& frame,
-                      const Asked& asked, vision::HealthWatch* watch = nullptr);
+                      const Asked& asked);
+
+// Unit after unit: judge_once(), and what only a run of units can show (camera_moved, lens_dirty).
+class UnitsJudge {
+ public:
+  UnitsJudge(vision::Model model, domain::Master master);
+  Assistance judge(const Frame& frame, const Asked& asked);
+
+ private:
+  const vision::Model model_;
+  const domain::Master master_;
+  vision::HealthWatch watch_;
+  std::string watched_look_;                       // seen by watch_, which wants each unit once …
+  std::vector<vision::Finding> watched_findings_;  // … with this result
+};
 
 }  // namespace lastlook::capture

@@ -25,8 +25,8 @@ enum class Lock {
 };
 
 struct Opened {
-  bool live = false;   // frames come by themselves; equal ones in a row mean a frozen stream
-  cv::Size size_px{};  // of the pictures it gives; empty: not known before the first
+  bool live = false;     // frames come by themselves; equal ones in a row mean a frozen stream
+  cv::Size wanted_px{};  // what frames should measure; empty: any
   Lock exposure = Lock::not_tried;
   Lock white_balance = Lock::not_tried;
   double brightness = 0;  // mean of the first kept frames, 0..255; 0: not measured

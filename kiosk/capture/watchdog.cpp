@@ -59,9 +59,7 @@ std::uint64_t fingerprint(const cv::Mat& picture) {
 }
 
 Watchdog::Watchdog(const CameraOptions& options)
-    : options_(options), back_off_(options.first_retry, options.longest_retry, options.seed) {
-  status_.wanted_px = options.wanted_px;
-}
+    : options_(options), back_off_(options.first_retry, options.longest_retry, options.seed) {}
 
 void Watchdog::opened(const Opened& opened, std::int64_t now_us) {
   status_.opened = opened;
@@ -76,7 +74,8 @@ bool Watchdog::frame(cv::Size size, std::uint64_t print, std::int64_t now_us) {
   failures_ = 0;
   alive_us_ = now_us;
   status_.got_px = size;
-  if (!options_.wanted_px.empty() && size != options_.wanted_px) {
+  const cv::Size wanted = status_.opened.wanted_px;
+  if (!wanted.empty() && size != wanted) {
     status_.state = CameraState::wrong_size;
     return false;
   }

@@ -95,12 +95,13 @@ TEST_F(CameraTest, SaysGoneAndWhenItTriesAgain) {
 }
 
 TEST_F(CameraTest, KeepsTheLastFrameOfTheRightSizeWhenAnotherSizeComes) {
-  start({.wanted_px = {32, 24}});
+  source->wanted_px = {32, 24};
+  start();
   source->queue(picture_of(1));
   source->queue(picture_of(2, {64, 48}));
   ASSERT_TRUE(comes_to(CameraState::wrong_size));
   EXPECT_EQ(camera->status().got_px, cv::Size(64, 48));
-  EXPECT_EQ(camera->status().wanted_px, cv::Size(32, 24));
+  EXPECT_EQ(camera->status().opened.wanted_px, cv::Size(32, 24));
   EXPECT_EQ(camera->latest()->name, "picture-1");
 }
 

@@ -30,8 +30,9 @@ inline Picture picture_of(int number, cv::Size size = {32, 24}) {
 // Gives what the test has queued, in order, and blocks while there is nothing. Records its calls.
 class FakeSource final : public Source {
  public:
+  // To be set before the camera starts.
   bool live = true;
-  // Before the camera starts only.
+  cv::Size wanted_px{};
   bool ignores_interrupt = false;  // as a read that hangs in a driver
 
   void queue(Result<Picture> picture) {
@@ -66,7 +67,7 @@ class FakeSource final : public Source {
       return tl::unexpected(error);
     }
     closed_ = false;
-    return Opened{.live = live};
+    return Opened{.live = live, .wanted_px = wanted_px};
   }
   Result<Picture> take() override {
     std::unique_lock lock(mutex_);

@@ -10,7 +10,7 @@ const cv::Size size{1280, 960};
 constexpr std::int64_t second_us = 1'000'000;
 
 struct WatchdogTest : ::testing::Test {
-  CameraOptions options{.wanted_px = size, .stalled_after = milliseconds(2000), .frozen_after = 3};
+  CameraOptions options{.stalled_after = milliseconds(2000), .frozen_after = 3};
   Watchdog watchdog{options};
   std::uint64_t print = 0;
 
@@ -43,7 +43,7 @@ TEST_F(WatchdogTest, EqualFramesOfALiveSourceAreAFrozenStream) {
 }
 
 TEST_F(WatchdogTest, SizeIsCheckedOnEveryFrame) {
-  watchdog.opened({.live = true}, 0);
+  watchdog.opened({.live = true, .wanted_px = size}, 0);
   EXPECT_TRUE(watchdog.frame(size, 1, 1));
   EXPECT_FALSE(watchdog.frame({640, 480}, 2, 2));
   EXPECT_EQ(after(2), CameraState::wrong_size);
