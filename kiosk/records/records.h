@@ -9,7 +9,6 @@
 #pragma once
 
 #include <filesystem>
-#include <iosfwd>
 #include <memory>
 #include <span>
 #include <string>
@@ -55,7 +54,6 @@ class Records {
   Store& store();
 
  private:
-  friend Status rebuild(Records& records);
   friend Result<std::unique_ptr<Records>> start_after(const std::filesystem::path& folder,
                                                       domain::Clock& clock);
   struct Inside;

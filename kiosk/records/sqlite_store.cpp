@@ -312,7 +312,15 @@ Status SqliteStore::query(std::string_view name, const Row& parameters,
 }
 
 Status SqliteStore::quick_check() {
-  auto statement = connection_->prepare("PRAGMA quick_check(1)");
+  return check("PRAGMA quick_check(1)");
+}
+
+Status SqliteStore::full_check() {
+  return check("PRAGMA integrity_check(1)");
+}
+
+Status SqliteStore::check(const char* pragma) {
+  auto statement = connection_->prepare(pragma);
   if (!statement) return tl::unexpected(statement.error());
   std::string said;
   const Status done = read(*statement, [&](const Statement& row) {

@@ -1,0 +1,312 @@
+// SPDX-License-Identifier: Apache-2.0
+#include "kiosk/records/audit.h"
+
+#include <fmt/format.h>
+#include <sodium.h>
+
+#include <algorithm>
+#include <map>
+#include <ostream>
+
+#include "kiosk/records/json_fields.h"
+#include "kiosk/records/pictures.h"
+#include "kiosk/records/projector.h"
+#include "kiosk/records/sqlite_store.h"
+#include "kiosk/records/tables.h"
+
+namespace lastlook::records {
+namespace {
+
+constexpr std::int64_t progress_step = 1'000;
+
+std::string line_of(const Table& table, const Row& row) {
+  Json line = Json::array({std::string(table.name)});
+  for (const Value& value : row)
+    std::visit(
+        [&](const auto& one) {
+          if constexpr (std::is_same_v<std::decay_t<decltype(one)>, std::monostate>)
+            line.push_back(nullptr);
+          else
+            line.push_back(one);
+        },
+        value);
+  return write_json(line);
+}
+
+Result<Hash> hash_of_rows(Store& store, const Table& table) {
+  crypto_generichash_state state;
+  crypto_generichash_init(&state, nullptr, 0, sizeof(Hash));
+  const Status done = store.rows(table, {}, [&](const Row& row) {
+    const std::string line = line_of(table, row) + '\n';
+    crypto_generichash_update(&state, reinterpret_cast<const unsigned char*>(line.data()),
+                              line.size());
+    return true;
+  });
+  if (!done) return tl::unexpected(done.error());
+  Hash hash{};
+  crypto_generichash_final(&state, hash.data(), hash.size());
+  return hash;
+}
+
+// The happening and stamp of an entry, ready to be projected.
+Status project_again(Store& store, const Entry& entry) {
+  const auto stamp = read_stamp(entry.stamp);
+  if (!stamp) return tl::unexpected(stamp.error());
+  const auto happening = decode(entry);
+  if (!happening) return tl::unexpected(happening.error());
+  return project(store, entry, *stamp, *happening);
+}
+
+std::vector<std::string> pictures_of(const domain::Happening& happening) {
+  std::string picture;
+  if (const auto* finding = std::get_if<domain::FindingAdded>(&happening))
+    picture = finding->picture;
+  if (const auto* opinion = std::get_if<domain::OpinionGiven>(&happening))
+    picture = opinion->picture;
+  return picture.empty() ? std::vector<std::string>{} : std::vector{picture};
+}
+
+// One walk over everything in a folder.
+class Audit {
+ public:
+  Audit(const std::filesystem::path& folder, SqliteStore& store, SqliteStore& again,
+        const Progress& progress)
+      : store_(store), again_(again), pictures_(folder / "pictures"), progress_(progress) {}
+
+  Verdict run() {
+    read_heads();
+    const auto journals = journals_in_order(store_);
+    if (!journals) {
+      note({}, 0, journals.error().message);
+    } else {
+      for (const std::string& journal : *journals) walk(journal);
+      for (const auto& [journal, head] : heads_)
+        if (std::ranges::find(*journals, journal) == journals->end())
+          note(journal, 1, "the journal is missing");
+    }
+    if (verdict_.whole()) compare_rows();
+    if (Status whole = store_.full_check(); !whole) note({}, 0, whole.error().message);
+    return std::move(verdict_);
+  }
+
+ private:
+  void note(const std::string& journal, std::int64_t seq, std::string what) {
+    if (verdict_.faults.size() < max_faults)
+      verdict_.faults.push_back({journal, seq, std::move(what)});
+  }
+
+  void read_heads() {
+    const auto states = rows<StationStateRow>(store_, {});
+    if (!states) return note({}, 0, states.error().message);
+    for (const StationStateRow& state : *states) {
+      heads_[state.journal] = state;
+      all_ += state.seq;
+    }
+  }
+
+  void walk(const std::string& journal) {
+    previous_ = Hash{};
+    next_ = 1;
+    const Status read = store_.entries(journal, 1, [&](const Entry& entry) {
+      check(journal, entry);
+      ++verdict_.entries;
+      if (progress_ && verdict_.entries % progress_step == 0) progress_(verdict_.entries, all_);
+      return verdict_.faults.size() < max_faults;
+    });
+    if (!read) note(journal, next_, read.error().message);
+    verdict_.head = to_hex(previous_);
+    const auto head = heads_.find(journal);
+    if (head == heads_.end()) {
+      note(journal, next_, "nothing says where this journal ends");
+    } else if (head->second.seq >= next_) {
+      note(journal, next_,
+           fmt::format("the end of the journal is missing, entries {} to {}", next_,
+                       head->second.seq));
+    } else if (head->second.seq != next_ - 1 || head->second.hash != verdict_.head) {
+      note(journal, next_ - 1, "this is not the entry that was written last");
+    }
+  }
+
+  void check(const std::string& journal, const Entry& entry) {
+    if (entry.seq != next_)
+      note(journal, next_, fmt::format("the entry is missing; entry {} follows", entry.seq));
+    else if (entry.previous != previous_)
+      note(journal, entry.seq, "it does not follow the entry before it");
+    if (hash_of(entry) != entry.hash)
+      note(journal, entry.seq, "its bytes are not those that were written");
+    else
+      check_meaning(journal, entry);
+    previous_ = entry.hash;
+    next_ = entry.seq + 1;
+  }
+
+  void check_meaning(const std::string& journal, const Entry& entry) {
+    const auto happening = decode(entry);
+    if (!happening) return note(journal, entry.seq, happening.error().message);
+    if (const auto* start = std::get_if<domain::JournalStarted>(&*happening))
+      check_predecessor(journal, *start);
+    for (const std::string& picture : pictures_of(*happening)) check_picture(entry, picture);
+    if (!verdict_.whole()) return;
+    if (Status done = project_again(again_, entry); !done)
+      note(journal, entry.seq, done.error().message);
+  }
+
+  void check_predecessor(const std::string& journal, const domain::JournalStarted& start) {
+    if (start.after_journal.empty()) return;
+    const auto before = store_.last_entry(start.after_journal);
+    if (!before || !*before || (*before)->seq != start.after_seq ||
+        to_hex((*before)->hash) != start.after_hash)
+      note(journal, 1,
+           fmt::format("it follows entry {} of journal {}, which is not there as it was",
+                       start.after_seq, start.after_journal));
+  }
+
+  void check_picture(const Entry& entry, const std::string& picture) {
+    if (!checked_.emplace(picture, true).second) return;
+    const auto whole = pictures_.is_whole(picture);
+    if (!whole)
+      note(entry.journal, entry.seq, whole.error().message);
+    else if (!*whole)
+      note(
+          entry.journal, entry.seq,
+          fmt::format("its picture {} is {}", picture,
+                      std::filesystem::exists(pictures_.path_of(picture)) ? "altered" : "missing"));
+  }
+
+  void compare_rows() {
+    for (const Table* table : all_tables()) {
+      const auto stored = hash_of_rows(store_, *table);
+      const auto made = hash_of_rows(again_, *table);
+      if (!stored)
+        note({}, 0, stored.error().message);
+      else if (!made)
+        note({}, 0, made.error().message);
+      else if (*stored != *made)
+        note({}, 0,
+             fmt::format("the rows of {} are not those that the journal makes; 'lastlook records "
+                         "rebuild' makes them again",
+                         table->name));
+    }
+  }
+
+  SqliteStore& store_;
+  SqliteStore& again_;  // the rows as the journal makes them
+  Pictures pictures_;
+  const Progress& progress_;
+  std::map<std::string, StationStateRow> heads_;
+  std::map<std::string, bool> checked_;
+  std::int64_t all_ = 0, next_ = 1;
+  Hash previous_{};
+  Verdict verdict_;
+};
+
+// The journal that a journal follows; empty: none, or its first entry does not say.
+std::string predecessor(Store& store, const std::string& journal) {
+  const auto first = store.entry(journal, 1);
+  if (!first || !*first) return {};
+  const auto happening = decode(**first);
+  const auto* start = happening ? std::get_if<domain::JournalStarted>(&*happening) : nullptr;
+  return start ? start->after_journal : std::string();
+}
+
+Status check_ends(Store& store) {
+  const auto states = rows<StationStateRow>(store, {});
+  if (!states) return {};  // rows that cannot be read are what a rebuild is for
+  for (const StationStateRow& state : *states) {
+    const auto last = store.last_entry(state.journal);
+    if (!last) return tl::unexpected(last.error());
+    if (!*last || (*last)->seq < state.seq)
+      return fail(Category::damaged,
+                  fmt::format("journal {} should end at entry {} and ends before; restore the "
+                              "newest backup",
+                              state.journal, state.seq));
+  }
+  return {};
+}
+
+// Projects all entries of a store in order.
+Status project_all(Store& from, Store& to, const Progress& progress) {
+  const auto journals = journals_in_order(from);
+  if (!journals) return tl::unexpected(journals.error());
+  std::int64_t done = 0, all = 0;
+  for (const std::string& journal : *journals) {
+    const auto last = from.last_entry(journal);
+    if (last && *last) all += (*last)->seq;
+  }
+  for (const std::string& journal : *journals) {
+    Status wrong;
+    const Status read = from.entries(journal, 1, [&](const Entry& entry) {
+      if (Status projected = project_again(to, entry); !projected)
+        wrong = fail(projected.error().category, fmt::format("journal {}, entry {}: {}", journal,
+                                                             entry.seq, projected.error().message));
+      if (progress && ++done % progress_step == 0) progress(done, all);
+      return wrong.has_value();
+    });
+    if (!read) return read;
+    if (!wrong) return wrong;
+  }
+  return {};
+}
+
+}  // namespace
+
+Result<std::vector<std::string>> journals_in_order(Store& store) {
+  auto journals = store.journals();
+  if (!journals) return journals;
+  std::map<std::string, std::string> after;
+  for (const std::string& journal : *journals) after[journal] = predecessor(store, journal);
+  // How many journals of this store come before one; a ring, which only damage makes, ends.
+  const auto depth = [&](std::string journal) {
+    std::size_t n = 0;
+    while (n < after.size() && after.contains(journal) && !after[journal].empty()) {
+      journal = after[journal];
+      ++n;
+    }
+    return n;
+  };
+  std::ranges::stable_sort(*journals, {}, depth);
+  return journals;
+}
+
+Result<Verdict> verify(const std::filesystem::path& folder, const Progress& progress) {
+  std::error_code ignored;
+  const auto file = folder / "records.db";
+  if (!std::filesystem::exists(file, ignored))
+    return fail(Category::not_found, fmt::format("{}: there is no station here", folder.string()));
+  auto store = SqliteStore::open(file, Access::read);
+  if (!store && store.error().category == Category::damaged)
+    return Verdict{0, "", {{"", 0, store.error().message}}};
+  if (!store) return tl::unexpected(store.error());
+  // A file of its own that vanishes when it is closed.
+  auto again = SqliteStore::open("", Access::create);
+  if (!again) return tl::unexpected(again.error());
+  for (SqliteStore* one : {store->get(), again->get()}) {
+    if (Status done = one->connection().run("BEGIN"); !done) return tl::unexpected(done.error());
+  }
+  return Audit(folder, **store, **again, progress).run();
+}
+
+Status rebuild(Records& records, const Progress& progress) {
+  Store& store = records.store();
+  if (Status done = store.begin(); !done) return done;
+  Status done = check_ends(store);
+  for (const Table* table : all_tables())
+    if (done) done = store.clear(*table);
+  if (done) done = project_all(store, store, progress);
+  if (done) done = store.commit();
+  if (!done) store.rollback();
+  return done;
+}
+
+Status dump(Store& store, std::ostream& out) {
+  for (const Table* table : all_tables()) {
+    const Status done = store.rows(*table, {}, [&](const Row& row) {
+      out << line_of(*table, row) << '\n';
+      return true;
+    });
+    if (!done) return done;
+  }
+  return {};
+}
+
+}  // namespace lastlook::records

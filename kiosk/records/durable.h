@@ -1,0 +1,29 @@
+// SPDX-License-Identifier: Apache-2.0
+// Files that are whole and on disk, or not there. Private to the records.
+#pragma once
+
+#include <filesystem>
+#include <span>
+#include <string>
+
+#include "analytics/result.h"
+#include "kiosk/records/entry.h"
+
+namespace lastlook::records {
+
+// Makes what was written to a file, or the names in a folder, survive a power cut.
+Status sync_to_disk(const std::filesystem::path& file_or_folder);
+
+// Writes under a temporary name in the same folder, syncs, renames, syncs the folder.
+Status write_durably(const std::filesystem::path& file, std::span<const unsigned char> bytes);
+
+// Copies the bytes of a file in the same manner.
+Status copy_durably(const std::filesystem::path& from, const std::filesystem::path& to);
+
+// A folder and those above it that are missing, each synced into its parent.
+Status make_folder(const std::filesystem::path& folder);
+
+// BLAKE2b-256 of all bytes of a file. not_found, io.
+Result<Hash> hash_of_file(const std::filesystem::path& file);
+
+}  // namespace lastlook::records

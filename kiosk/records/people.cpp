@@ -1,0 +1,139 @@
+// SPDX-License-Identifier: Apache-2.0
+#include "kiosk/records/people.h"
+
+#include <fcntl.h>
+#include <fmt/format.h>
+#include <sodium.h>
+#include <sys/stat.h>
+#include <unistd.h>
+
+#include <algorithm>
+#include <array>
+#include <cerrno>
+#include <cstring>
+
+#include "kiosk/records/durable.h"
+#include "kiosk/records/sqlite.h"
+
+namespace lastlook::records {
+namespace {
+
+constexpr unsigned long long passes = 2;
+constexpr std::size_t memory = 19u << 20;  // 19 MiB
+constexpr int form = 1;
+
+Status check_pin(const std::string& pin) {
+  const bool digits = std::ranges::all_of(pin, [](char c) { return c >= '0' && c <= '9'; });
+  if (digits && pin.size() >= 4 && pin.size() <= 12) return {};
+  return fail(Category::bad_input, "a PIN is 4 to 12 digits");
+}
+
+// Argon2id with its salt and costs, as text.
+Result<std::string> hash_pin(const std::string& pin) {
+  std::array<char, crypto_pwhash_STRBYTES> text{};
+  if (crypto_pwhash_str(text.data(), pin.data(), pin.size(), passes, memory) != 0)
+    return fail(Category::io, "there is not enough memory to check a PIN");
+  return std::string(text.data());
+}
+
+// Made here and now with these rights: nobody else can ever open it.
+Status keep_private(const std::filesystem::path& file) {
+  const int number = ::open(file.c_str(), O_RDWR | O_CREAT | O_CLOEXEC, 0600);
+  const bool done = number >= 0 && fchmod(number, 0600) == 0;
+  const int why = errno;
+  if (number >= 0) close(number);
+  if (done) return {};
+  return fail(Category::io,
+              fmt::format("{}: cannot be kept private ({})", file.string(), strerror(why)));
+}
+
+}  // namespace
+
+struct People::Inside {
+  std::unique_ptr<Connection> db;
+
+  // Runs a statement with these texts for ?1, ?2, …
+  Status change(std::string_view sql, const Row& values) {
+    auto statement = db->prepare(sql);
+    if (!statement) return tl::unexpected(statement.error());
+    for (std::size_t i = 0; i < values.size(); ++i)
+      statement->bind(static_cast<int>(i) + 1, values[i]);
+    const auto done = statement->step();
+    if (!done) return tl::unexpected(done.error());
+    return {};
+  }
+};
+
+People::People(std::unique_ptr<Inside> inside) : inside_(std::move(inside)) {}
+People::~People() = default;
+
+Result<std::unique_ptr<People>> People::open(const std::filesystem::path& folder) {
+  if (Status done = make_folder(folder); !done) return tl::unexpected(done.error());
+  const auto file = folder / "people.db";
+  if (Status done = keep_private(file); !done) return tl::unexpected(done.error());
+  auto db = Connection::open(file, Access::create);
+  if (!db) return tl::unexpected(db.error());
+  const auto found = (*db)->integer("PRAGMA user_version");
+  if (!found) return tl::unexpected(found.error());
+  if (*found > form)
+    return fail(Category::newer,
+                fmt::format("{}: written by a later version of Lastlook; install that version to "
+                            "open it",
+                            file.string()));
+  // secure_delete and no write-ahead log: what is erased is overwritten at once.
+  const Status made = (*db)->run(
+      "PRAGMA journal_mode=DELETE; PRAGMA synchronous=FULL; PRAGMA secure_delete=ON;"
+      "CREATE TABLE IF NOT EXISTS person (id TEXT PRIMARY KEY, name TEXT NOT NULL,"
+      " role TEXT NOT NULL, pin TEXT NOT NULL) STRICT;"
+      "PRAGMA user_version=1");
+  if (!made) return tl::unexpected(made.error());
+  auto inside = std::make_unique<Inside>();
+  inside->db = *std::move(db);
+  return std::unique_ptr<People>(new People(std::move(inside)));
+}
+
+Result<std::vector<Person>> People::all() {
+  auto statement = inside_->db->prepare("SELECT id, name, role FROM person ORDER BY name, id");
+  if (!statement) return tl::unexpected(statement.error());
+  std::vector<Person> people;
+  while (true) {
+    const auto row = statement->step();
+    if (!row) return tl::unexpected(row.error());
+    if (!*row) return people;
+    const auto role = domain::from_word<domain::Role>(statement->text(2));
+    if (!role)
+      return fail(Category::damaged, fmt::format("people.db: '{}' is no role", statement->text(2)));
+    people.push_back({statement->text(0), statement->text(1), *role});
+  }
+}
+
+Status People::add(const Person& person, const std::string& pin) {
+  if (Status done = check_pin(pin); !done) return done;
+  const auto hash = hash_pin(pin);
+  if (!hash) return tl::unexpected(hash.error());
+  return inside_->change(
+      "INSERT INTO person (id, name, role, pin) VALUES (?1, ?2, ?3, ?4) ON CONFLICT (id) DO "
+      "UPDATE SET name = excluded.name, role = excluded.role, pin = excluded.pin",
+      {person.id, person.name, std::string(domain::to_word(person.role)), *hash});
+}
+
+Result<bool> People::pin_is_right(const std::string& id, const std::string& pin) {
+  auto statement = inside_->db->prepare("SELECT pin FROM person WHERE id = ?1");
+  if (!statement) return tl::unexpected(statement.error());
+  statement->bind_text(1, id);
+  const auto row = statement->step();
+  if (!row) return tl::unexpected(row.error());
+  if (!*row) {
+    const auto same_work = hash_pin(pin);
+    if (!same_work) return tl::unexpected(same_work.error());
+    return false;
+  }
+  const std::string hash = statement->text(0);
+  return crypto_pwhash_str_verify(hash.c_str(), pin.data(), pin.size()) == 0;
+}
+
+Status People::erase(const std::string& id) {
+  return inside_->change("DELETE FROM person WHERE id = ?1", {id});
+}
+
+}  // namespace lastlook::records

@@ -1,0 +1,36 @@
+// SPDX-License-Identifier: Apache-2.0
+#include "kiosk/records/pictures.h"
+
+#include <sodium.h>
+
+#include "kiosk/records/durable.h"
+
+namespace lastlook::records {
+
+Pictures::Pictures(std::filesystem::path folder) : folder_(std::move(folder)) {}
+
+Result<std::string> Pictures::keep(std::span<const unsigned char> bytes) {
+  Hash hash{};
+  crypto_generichash(hash.data(), hash.size(), bytes.data(), bytes.size(), nullptr, 0);
+  const std::string name = to_hex(hash);
+  // A whole one was synced before its name was given out; a broken one is written again.
+  const auto known = is_whole(name);
+  if (known && *known) return name;
+  const auto path = path_of(name);
+  if (Status done = make_folder(path.parent_path()); !done) return tl::unexpected(done.error());
+  if (Status done = write_durably(path, bytes); !done) return tl::unexpected(done.error());
+  return name;
+}
+
+std::filesystem::path Pictures::path_of(const std::string& hash) const {
+  return folder_ / hash.substr(0, 2) / hash;
+}
+
+Result<bool> Pictures::is_whole(const std::string& hash) const {
+  const auto found = hash_of_file(path_of(hash));
+  if (found) return to_hex(*found) == hash;
+  if (found.error().category == Category::not_found) return false;
+  return tl::unexpected(found.error());
+}
+
+}  // namespace lastlook::records

@@ -1,0 +1,87 @@
+// SPDX-License-Identifier: Apache-2.0
+#include "kiosk/records/shift_queries.h"
+
+#include <algorithm>
+#include <string_view>
+
+namespace lastlook::records {
+namespace {
+
+Row parameters(const Period& period) {
+  const std::string last = period.to.empty() ? "9999-12-31" : period.to;
+  return {period.from, last, period.shift, period.station, period.variant};
+}
+
+std::string text(const Value& value) {
+  const auto* is = std::get_if<std::string>(&value);
+  return is ? *is : std::string();
+}
+
+std::int64_t whole(const Value& value) {
+  const auto* is = std::get_if<std::int64_t>(&value);
+  return is ? *is : 0;
+}
+
+LookCounts counts_from(const Row& row, std::size_t at) {
+  return {whole(row[at]),     whole(row[at + 1]), whole(row[at + 2]), whole(row[at + 3]),
+          whole(row[at + 4]), whole(row[at + 5]), whole(row[at + 6])};
+}
+
+// All rows of a named query, each made by `make`.
+template <class Make>
+auto all_of(Records& records, std::string_view query, const Row& given, Make make)
+    -> Result<std::vector<decltype(make(Row{}))>> {
+  std::vector<decltype(make(Row{}))> all;
+  const Status done =
+      records.store().query(query, given, [&](const Row& row) { all.push_back(make(row)); });
+  if (!done) return tl::unexpected(done.error());
+  return all;
+}
+
+// How far into the production day a shift starts, minutes. A shift that the plant no longer has
+// comes last.
+int start_in_day(const domain::Master& master, const std::string& id) {
+  constexpr int day_min = 24 * 60;
+  int day_start = 0, start = -1;
+  for (const domain::Shift& shift : master.shifts) {
+    if (shift.id == master.day_starts_with) day_start = shift.start_min;
+    if (shift.id == id) start = shift.start_min;
+  }
+  return start < 0 ? day_min : (start - day_start + day_min) % day_min;
+}
+
+}  // namespace
+
+Result<std::vector<DefectCount>> defect_counts(Records& records, const Period& period) {
+  return all_of(records, "defect_counts", parameters(period), [](const Row& row) {
+    return DefectCount{text(row[0]), text(row[1]), text(row[2]), whole(row[3]), whole(row[4])};
+  });
+}
+
+Result<LookCounts> look_counts(Records& records, const Period& period) {
+  auto rows = all_of(records, "look_counts", parameters(period),
+                     [](const Row& row) { return counts_from(row, 0); });
+  if (!rows) return tl::unexpected(rows.error());
+  return rows->empty() ? LookCounts{} : rows->front();
+}
+
+Result<std::vector<ShiftRow>> by_shift(Records& records, const Period& period) {
+  auto rows = all_of(records, "looks_by_shift", parameters(period), [](const Row& row) {
+    return ShiftRow{text(row[0]), text(row[1]), counts_from(row, 2)};
+  });
+  if (!rows) return rows;
+  const domain::Master& master = records.master();
+  std::ranges::stable_sort(*rows, {}, [&](const ShiftRow& row) {
+    return std::pair(row.production_date, start_in_day(master, row.shift));
+  });
+  return rows;
+}
+
+Result<std::vector<WaitingUnit>> waiting_units(Records& records) {
+  return all_of(records, "waiting_units", {}, [](const Row& row) {
+    return WaitingUnit{text(row[0]), text(row[1]),       text(row[2]), text(row[3]),
+                       text(row[4]), whole(row[5]) != 0, whole(row[6])};
+  });
+}
+
+}  // namespace lastlook::records

@@ -1,0 +1,89 @@
+// SPDX-License-Identifier: Apache-2.0
+#include "kiosk/records/people.h"
+
+#include <sys/stat.h>
+
+#include <fstream>
+
+#include "tests/kiosk/records/station.h"
+
+namespace lastlook::records {
+namespace {
+
+using domain::Role;
+using ::testing::ElementsAre;
+using ::testing::HasSubstr;
+using testing::must;
+using ::testing::Not;
+using ::testing::StartsWith;
+
+std::string contents(const std::filesystem::path& file) {
+  std::ifstream in(file, std::ios::binary);
+  return {std::istreambuf_iterator<char>(in), {}};
+}
+
+class PeopleTest : public ::testing::Test {
+ protected:
+  testing::TempFolder folder;
+  std::unique_ptr<People> people = must(People::open(folder.path()));
+};
+
+TEST_F(PeopleTest, KnowTheirPinAndNoOther) {
+  must(people->add({"p-1", "Mira Example", Role::inspector}, "4711"));
+  EXPECT_TRUE(must(people->pin_is_right("p-1", "4711")));
+  EXPECT_FALSE(must(people->pin_is_right("p-1", "4712")));
+  EXPECT_FALSE(must(people->pin_is_right("p-2", "4711"))) << "nobody has this id";
+}
+
+TEST_F(PeopleTest, AreListedByName) {
+  must(people->add({"p-1", "Zora", Role::supervisor}, "1111"));
+  must(people->add({"p-2", "Anton", Role::inspector}, "2222"));
+  std::vector<std::string> seen;
+  for (const Person& person : must(people->all()))
+    seen.push_back(person.id + " " + std::string(domain::to_word(person.role)));
+  EXPECT_THAT(seen, ElementsAre("p-2 inspector", "p-1 supervisor"));
+}
+
+TEST_F(PeopleTest, RefuseWhatIsNoPin) {
+  for (const char* pin : {"", "123", "1234567890123", "12a4", "12 4"}) {
+    const Status done = people->add({"p-1", "Mira", Role::inspector}, pin);
+    ASSERT_FALSE(done) << pin;
+    EXPECT_EQ(done.error().category, Category::bad_input);
+  }
+  EXPECT_TRUE(must(people->all()).empty());
+}
+
+// Argon2id with 19 MiB and 2 passes: the OWASP password storage cheat sheet's first choice (from
+// memory).
+TEST_F(PeopleTest, PinsAreStoredAsArgon2idWithTheCostsPromised) {
+  must(people->add({"p-1", "Mira", Role::inspector}, "4711"));
+  EXPECT_THAT(testing::sql(folder.path() / "people.db", "SELECT pin FROM person"),
+              ElementsAre(StartsWith("$argon2id$v=19$m=19456,t=2,p=1$")));
+}
+
+TEST_F(PeopleTest, NobodyElseMayReadTheFile) {
+  must(people->add({"p-1", "Mira", Role::inspector}, "4711"));
+  for (const auto& one : std::filesystem::directory_iterator(folder.path())) {
+    struct stat found {};
+    ASSERT_EQ(stat(one.path().c_str(), &found), 0);
+    EXPECT_EQ(found.st_mode & 0777, 0600U) << one.path();
+  }
+}
+
+TEST_F(PeopleTest, WhoIsErasedLeavesNoTraceInTheFile) {
+  must(people->add({"p-1", "Mira Unmistakable", Role::inspector}, "4711"));
+  EXPECT_THAT(contents(folder.path() / "people.db"), HasSubstr("Unmistakable"));
+  must(people->erase("p-1"));
+  EXPECT_TRUE(must(people->all()).empty());
+  for (const auto& one : std::filesystem::directory_iterator(folder.path()))
+    EXPECT_THAT(contents(one.path()), Not(HasSubstr("Unmistakable"))) << one.path();
+}
+
+TEST_F(PeopleTest, AFileOfALaterVersionIsRefused) {
+  people.reset();
+  testing::sql(folder.path() / "people.db", "PRAGMA user_version=9");
+  EXPECT_EQ(People::open(folder.path()).error().category, Category::newer);
+}
+
+}  // namespace
+}  // namespace lastlook::records
