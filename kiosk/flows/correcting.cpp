@@ -57,7 +57,7 @@ Result<Outcome> on(const Case& at, const CorrectDisposition& event) {
       DispositionCorrected{event.look, look->closed_seq, *look->disposition, event.to, event.why});
 }
 
-// A link that proves wrong is corrected by the right one.
+// Links once: a serial that proves wrong afterwards is a dispute.
 Result<Outcome> on(const Case& at, const LinkSerial& event) {
   const auto look = known_look(at, event.look);
   if (!look) return tl::unexpected(look.error());
@@ -71,6 +71,9 @@ Result<Outcome> on(const Case& at, const LinkSerial& event) {
   if (is_blank(event.why))
     return fail(Category::bad_input, "a serial is not linked without saying how it became known");
   if (read->serial == look->serial) return Outcome{};
+  if (!look->serial.empty())
+    return fail(Category::refused,
+                fmt::format("{} is linked to {} already", look->ticket, look->serial));
   return happened(SerialLinked{event.look, look->ticket, read->serial, event.why});
 }
 

@@ -37,7 +37,7 @@ class Lookups {
   virtual Result<std::vector<domain::Concession>> concessions() = 0;
   // New ids: of a look, of a hold ticket, of a finding.
   virtual std::string new_look_id() = 0;
-  virtual std::string new_ticket() = 0;
+  virtual Result<std::string> new_ticket() = 0;
   virtual std::string new_finding_id() = 0;
 };
 

@@ -37,7 +37,7 @@ void add_steps(const OpenLook& look, std::vector<Obstacle>& obstacles) {
 void add_results(const OpenLook& look, const UnitRecord& unit, std::vector<Obstacle>& obstacles) {
   if (look.opened.serial.empty()) return;  // no_serial says it all
   for (const UpstreamRule& rule : look.master.required_results) {
-    const Standing standing = standing_of(look.master, unit, rule.test);
+    const Standing standing = standing_of(unit, rule.test);
     if (standing == Standing::missing) obstacles.push_back({result_missing, word(rule.test)});
     if (standing == Standing::failed) obstacles.push_back({result_failed, word(rule.test)});
   }

@@ -100,10 +100,12 @@ Outcome open_unit(const Case& at, const TagCode& tag, const UnitRecord& unit, bo
   return outcome;
 }
 
-LookOpened under_ticket(const Case& at) {
+Result<LookOpened> under_ticket(const Case& at) {
+  auto ticket = at.lookups.new_ticket();
+  if (!ticket) return tl::unexpected(ticket.error());
   LookOpened opened;
   opened.look = at.lookups.new_look_id();
-  opened.ticket = at.lookups.new_ticket();
+  opened.ticket = *std::move(ticket);
   opened.number = 0;
   opened.revision = at.state.master.revision;
   return opened;
@@ -142,9 +144,10 @@ Result<Outcome> on(const Case& at, const Scan& event) {
 Result<Outcome> on(const Case& at, const NoReadableTag&) {
   if (auto status = ready(at); !status) return tl::unexpected(status.error());
   if (at.state.open) return notice("close_or_park_first", {name_of(at.state.open->opened)});
-  const LookOpened opened = under_ticket(at);
-  Outcome outcome = happened(opened);
-  outcome.notices.push_back({"under_ticket", {opened.ticket}});
+  const auto opened = under_ticket(at);
+  if (!opened) return tl::unexpected(opened.error());
+  Outcome outcome = happened(*opened);
+  outcome.notices.push_back({"under_ticket", {opened->ticket}});
   return outcome;
 }
 
@@ -175,10 +178,11 @@ Result<Outcome> on(const Case& at, const AnotherBody& event) {
   if (!parked && unit->looks.empty())
     return fail(Category::refused,
                 fmt::format("{} was not looked at before, there is no other body", read->serial));
-  const LookOpened opened = under_ticket(at);
+  const auto opened = under_ticket(at);
+  if (!opened) return tl::unexpected(opened.error());
   const std::string& other = parked ? parked->opened.look : unit->looks.back().look;
-  Outcome outcome = happened(opened, SerialDisputed{read->serial, opened.look, other});
-  outcome.notices.push_back({"twin_held", {read->serial, opened.ticket}});
+  Outcome outcome = happened(*opened, SerialDisputed{read->serial, opened->look, other});
+  outcome.notices.push_back({"twin_held", {read->serial, opened->ticket}});
   return outcome;
 }
 

@@ -23,6 +23,18 @@ bool two_people_here(const EnterPaperResult& event, const std::string& signed_in
   return !one.empty() && !other.empty() && one != other && (one == signed_in || other == signed_in);
 }
 
+// Measured before a rework of a defect that names this test.
+bool is_voided(const Master& master, const UnitRecord& unit, const UpstreamResult& result) {
+  return std::ranges::any_of(unit.looks, [&](const PastLook& look) {
+    if (look.disposition != Disposition::rework || look.closed_us < result.measured_us)
+      return false;
+    return std::ranges::any_of(look.findings, [&](const FindingAdded& finding) {
+      const Defect* defect = master.defect(finding.defect);
+      return defect && std::ranges::count(defect->voids, result.test) > 0;
+    });
+  });
+}
+
 Status check_grant(const Inspection& state, const ConcessionGranted& grant, std::int64_t now_us) {
   const auto wrong = [](const std::string& what) { return fail(Category::bad_input, what); };
   if (is_blank(grant.number)) return wrong("number: is empty, a concession has one");
@@ -58,10 +70,9 @@ Result<Outcome> on(const Case& at, const EnterPaperResult& event) {
   if (result.measured_us == 0) result.measured_us = at.now.wall_us;
   if (result.measured_us > at.now.wall_us)
     return fail(Category::bad_input, "the result was measured later than now");
-  if (standing_of(at.state.master, *unit, test) != Standing::missing)
-    return notice("result_at_hand", {word(test)});
-  const auto until = voided_until(at.state.master, *unit, test);
-  if (until && result.measured_us <= *until) return notice("measured_before_rework", {word(test)});
+  if (standing_of(*unit, test) != Standing::missing) return notice("result_at_hand", {word(test)});
+  if (is_voided(at.state.master, *unit, result))
+    return notice("measured_before_rework", {word(test)});
   return happened(
       ResultEntered{event.serial, result, true, event.first_person, event.second_person});
 }

@@ -82,6 +82,7 @@ void project(At& at, const domain::SerialDisputed& it) {
   unit.disputed = true;
   at.rows.put(unit);
   for (const std::string& look : {it.look, it.other_look}) {
+    if (look.empty()) continue;  // the other body has no look yet
     const auto row = at.rows.find<LookRow>({look});
     if (row && row->state == "closed")
       settle_waiting(at.rows, *row);

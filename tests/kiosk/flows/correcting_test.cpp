@@ -115,10 +115,10 @@ TEST_F(TicketLook, AHeldUnitsSerialIsLinkedLaterByAnEntry) {
   EXPECT_THAT(desk.give(LinkSerial{look, code_b, "again"}).happenings, IsEmpty());
 }
 
-TEST_F(TicketLook, AWrongLinkIsCorrectedByTheRightOne) {
+TEST_F(TicketLook, ALinkedLookIsNotMovedToAnotherUnit) {
   hold_and_call_supervisor();
   desk.give(LinkSerial{look, code_b, "label cleaned"});
-  EXPECT_TRUE(only<SerialLinked>(desk.give(LinkSerial{look, code_a, "misread a digit"})));
+  EXPECT_EQ(desk.refusal(LinkSerial{look, code_a, "misread a digit"}), Category::refused);
 }
 
 TEST_F(TicketLook, ItIsHeldBeforeItIsLinked) {

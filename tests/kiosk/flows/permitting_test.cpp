@@ -72,6 +72,7 @@ TEST(Permitting, APaperFromTheFutureOrForNoUnitIsNotEntered) {
 TEST(Permitting, APaperFromBeforeTheReworkIsVoidToo) {
   Desk desk = with_bare_unit();
   desk.state.master.defects[2].voids = {UpstreamTest::functional};
+  desk.past.master = desk.state.master;
   desk.give(Scan{"CP210-26330-00555"});
   const std::int64_t before_us = desk.now.wall_us;
   desk.close_with_seal_finding(Disposition::rework);

@@ -25,7 +25,7 @@ inline constexpr const char* code_b = "CP210-26330-00002";
 class Desk {
  public:
   Desk() {
-    state.master = domain::testing::small_plant();
+    past.master = state.master = domain::testing::small_plant();
     for (const char* serial : {unit_a, unit_b}) built(serial, "CP-210");
   }
 

@@ -18,6 +18,7 @@ class Past final : public Lookups {
     if (broken) return fail(Category::io, "the disk did not answer");
     domain::UnitRecord record = units_[serial];
     record.serial = serial;
+    for (auto& known : record.results) known.voided = is_voided(serial, known.result);
     for (const auto& look : looks_)
       if (look.serial == serial) record.looks.push_back(look);
     std::ranges::sort(record.looks, {}, &domain::PastLook::number);
@@ -37,7 +38,7 @@ class Past final : public Lookups {
   }
 
   std::string new_look_id() override { return "k-" + std::to_string(++ids_); }
-  std::string new_ticket() override { return "H-" + std::to_string(++ids_); }
+  Result<std::string> new_ticket() override { return "H-" + std::to_string(++ids_); }
   std::string new_finding_id() override { return "f-" + std::to_string(++ids_); }
 
   void take(const domain::Happening& happening, const domain::Reading& at,
@@ -46,12 +47,24 @@ class Past final : public Lookups {
     std::visit([&](const auto& it) { take_one(it, at, actor); }, happening);
   }
 
-  bool broken = false;  // every question fails
+  domain::Master master;  // which defects void which results
+  bool broken = false;    // every question fails
 
  private:
   domain::PastLook* known(const std::string& id) {
     const auto found = std::ranges::find(looks_, id, &domain::PastLook::look);
     return found == looks_.end() ? nullptr : &*found;
+  }
+
+  bool is_voided(const std::string& serial, const domain::UpstreamResult& result) const {
+    for (const auto& look : looks_) {
+      if (look.serial != serial || look.disposition != domain::Disposition::rework) continue;
+      for (const auto& finding : look.findings)
+        if (std::ranges::count(master.defect(finding.defect)->voids, result.test) > 0 &&
+            look.closed_us >= result.measured_us)
+          return true;
+    }
+    return false;
   }
 
   void take_one(const domain::UnitBuilt& it, const domain::Reading&, const std::string&) {

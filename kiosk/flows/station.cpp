@@ -1,0 +1,116 @@
+// SPDX-License-Identifier: Apache-2.0
+#include "kiosk/flows/station.h"
+
+#include <fmt/format.h>
+
+#include <utility>
+
+#include "kiosk/records/unit_queries.h"
+
+namespace lastlook::flows {
+namespace {
+
+using namespace domain;
+
+class RecordedPast final : public Lookups {
+ public:
+  explicit RecordedPast(records::Records& records) : records_(records) {}
+
+  Result<UnitRecord> unit(const std::string& serial) override {
+    return records::unit_record(records_, serial);
+  }
+  Result<std::optional<PastLook>> look(const std::string& look) override {
+    return records::past_look(records_, look);
+  }
+  Result<std::vector<Concession>> concessions() override {
+    return records::concessions(records_, 0);  // as of 1970, when none had expired
+  }
+  std::string new_look_id() override { return records::new_look_id(); }
+  Result<std::string> new_ticket() override { return records::new_ticket(records_); }
+  std::string new_finding_id() override { return "f-" + records::new_look_id().substr(2); }
+
+ private:
+  records::Records& records_;
+};
+
+// Who an entry is by. What the camera saw and what the plant approved is nobody's touch here.
+std::string actor_of(const Inspection& state, const Event& event) {
+  if (const auto* sign_in = std::get_if<SignIn>(&event)) return sign_in->person;
+  const bool by_station =
+      std::holds_alternative<OpinionArrived>(event) || std::holds_alternative<AdoptMaster>(event);
+  return by_station || state.person.empty() ? "station" : state.person;
+}
+
+Status fold(Inspection& state, const records::Entry& entry) {
+  const auto happening = records::decode(entry);
+  if (!happening) return tl::unexpected(happening.error());
+  const auto stamp = records::read_stamp(entry.stamp);
+  if (!stamp) return tl::unexpected(stamp.error());
+  evolve(state, *happening, stamp->reading);
+  return {};
+}
+
+// A look goes on under the revision it was opened under, or not at all.
+Status has_its_revision(const OpenLook& look) {
+  if (look.master.revision == look.opened.revision) return {};
+  return fail(Category::damaged,
+              fmt::format("revision {}, under which look {} was opened, is not in the journal",
+                          look.opened.revision, look.opened.look));
+}
+
+Status check_revisions(const Inspection& state) {
+  if (state.open)
+    if (auto status = has_its_revision(*state.open); !status) return status;
+  for (const OpenLook& look : state.parked)
+    if (auto status = has_its_revision(look); !status) return status;
+  return {};
+}
+
+}  // namespace
+
+struct Station::Inside {
+  Inside(records::Records& in_records, domain::Clock& in_clock)
+      : records(in_records), clock(in_clock), past(in_records) {}
+
+  records::Records& records;
+  domain::Clock& clock;
+  RecordedPast past;
+  Inspection state;
+};
+
+Station::Station(std::unique_ptr<Inside> inside) : inside_(std::move(inside)) {}
+Station::~Station() = default;
+
+Result<std::unique_ptr<Station>> Station::open(records::Records& records, domain::Clock& clock) {
+  auto inside = std::make_unique<Inside>(records, clock);
+  const auto entries = records::unfinished_entries(records);
+  if (!entries) return tl::unexpected(entries.error());
+  for (const records::Entry& entry : *entries)
+    if (auto status = fold(inside->state, entry); !status) return tl::unexpected(status.error());
+  if (auto status = check_revisions(inside->state); !status) return tl::unexpected(status.error());
+  inside->state.master = records.master();
+  return std::unique_ptr<Station>(new Station(std::move(inside)));
+}
+
+Result<Outcome> Station::handle(const Event& event) {
+  const Reading now = inside_->clock.read();
+  auto outcome = decide(inside_->state, event, inside_->past, now);
+  if (!outcome || outcome->happenings.empty()) return outcome;
+  const std::string actor = actor_of(inside_->state, event);
+  if (auto kept = inside_->records.append(outcome->happenings, actor, now); !kept)
+    return tl::unexpected(kept.error());
+  for (const Happening& happening : outcome->happenings) evolve(inside_->state, happening, now);
+  return outcome;
+}
+
+const Inspection& Station::state() const {
+  return inside_->state;
+}
+records::Records& Station::records() {
+  return inside_->records;
+}
+Lookups& Station::lookups() {
+  return inside_->past;
+}
+
+}  // namespace lastlook::flows
