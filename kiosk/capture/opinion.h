@@ -56,12 +56,12 @@ enum class Withhold {
 std::string_view to_word(Withhold why);  // "tag_not_read" …: text key "withheld.<word>"
 
 struct Withheld {
-  std::string look;
+  std::string look{};
   std::int64_t frame = 0;
   Withhold why = Withhold::tag_not_read;
   double value = 0, limit = 0;
-  std::vector<std::string> codes;
-  std::string detail;  // for maintenance
+  std::vector<std::string> codes{};
+  std::string detail{};  // for maintenance
 };
 
 using Assistance = std::variant<Given, Withheld>;
