@@ -7,8 +7,10 @@
 
 #include "vision/counterfeit.h"
 #include "vision/disturb.h"
+#include "vision/evidence.h"
 #include "vision/features.h"
 #include "vision/light_groups.h"
+#include "vision/tag.h"
 
 namespace lastlook::vision {
 namespace {
@@ -53,6 +55,27 @@ std::vector<Alignment> align_all(Gathered& gathered, const std::vector<cv::Mat>&
   }
   if (!held.empty()) keep_steady_anchors(gathered.alignment, held);
   return alignments;
+}
+
+// The text of the code whose middle lies in the component's box; the smallest box that holds it.
+void note_codes(Gathered& gathered, const TeachingFolder& folder, const cv::Mat& picture,
+                const Alignment& alignment, std::size_t index) {
+  cv::Mat to_reference;
+  cv::invertAffineTransform(cv::Mat(alignment.to_picture), to_reference);
+  const cv::Matx23d back(to_reference.ptr<double>());
+  for (const TagReading& reading : read_tags(picture, Effort::thorough)) {
+    cv::Point2d middle;
+    for (const cv::Point2d& corner : reading.corners_px) middle += corner * 0.25;
+    const cv::Point2d at(back(0, 0) * middle.x + back(0, 1) * middle.y + back(0, 2),
+                         back(1, 0) * middle.x + back(1, 1) * middle.y + back(1, 2));
+    std::optional<std::size_t> holder;
+    for (std::size_t c = 0; c < folder.components.size(); ++c) {
+      const cv::Rect2d& box = folder.components[c].box_px;
+      if (box.contains(at) && (!holder || box.area() < folder.components[*holder].box_px.area()))
+        holder = c;
+    }
+    if (holder) gathered.codes[*holder][index] = reading.text;
+  }
 }
 
 class Sighting {
@@ -101,6 +124,7 @@ class Sighting {
  private:
   void add(std::size_t c, Sight sight, const cv::Mat& patch) {
     sight.row = describe(patch);
+    sight.view = matching_view(patch);
     gathered_.sights[c].push_back(std::move(sight));
   }
   cv::Mat foreign(const PictureViews& views, const Alignment& alignment, const Gains& gains,
@@ -127,6 +151,7 @@ Result<Gathered> gather(const TeachingFolder& folder, const Progress& progress) 
   for (const Component& component : folder.components)
     out.frames.push_back(patch_frame(component.box_px, folder.picture_px));
   out.sights.resize(folder.components.size());
+  out.codes.assign(folder.components.size(), std::vector<std::string>(folder.pictures.size()));
 
   std::vector<cv::Mat> pictures;
   for (const LabelledPicture& one : folder.pictures) {
@@ -149,6 +174,7 @@ Result<Gathered> gather(const TeachingFolder& folder, const Progress& progress) 
       out.notes.push_back(folder.pictures[i].file + ": the unit was not found in it; skipped");
       continue;
     }
+    note_codes(out, folder, pictures[i], alignments[i], i);
     const PictureViews views = picture_views(pictures[i]);
     Sight sight;
     sight.picture = i;

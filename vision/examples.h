@@ -16,7 +16,8 @@
 namespace lastlook::vision {
 
 struct Sight {
-  cv::Mat row;  // describe()'s numbers
+  cv::Mat row;   // describe()'s numbers
+  cv::Mat view;  // matching_view()
   State state = State::present;
   bool made_up = false;    // state is a fault that was made up
   bool disturbed = false;  // seen through a disturbance
@@ -30,6 +31,8 @@ struct Gathered {
   cv::Mat thumbnail;
   std::vector<PatchFrame> frames;          // by component
   std::vector<std::vector<Sight>> sights;  // by component
+  // By component and picture: the code read in the component's place; empty where none was.
+  std::vector<std::vector<std::string>> codes;
   int light_groups = 1;
   std::vector<std::string> notes;
 };

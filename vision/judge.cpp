@@ -6,11 +6,15 @@
 #include <cmath>
 #include <opencv2/imgproc.hpp>
 
+#include "vision/code_head.h"
 #include "vision/features.h"
+#include "vision/tag.h"
 #include "vision/taught.h"
 
 namespace lastlook::vision {
 namespace {
+
+constexpr double other_code_score = 0.01;
 
 using Clock = std::chrono::steady_clock;
 
@@ -47,19 +51,38 @@ Opinion opinion_of(Conforming conforming, Expected expected, double p_right, dou
   return p_right > 0.5 ? Opinion::present : Opinion::not_right;
 }
 
+// Reads the code in the component's place, and says whether it is that of another type.
+bool carries_other_code(const TaughtComponent& taught, std::size_t variant,
+                        const PictureViews& views, const Alignment& alignment) {
+  const std::string& expected = taught.code_of[variant];
+  if (expected.empty()) return false;
+  const cv::Rect2d moved = moved_box(taught.frame.region_px, alignment);
+  const cv::Rect region = cv::Rect(moved) & cv::Rect({}, views.full.size());
+  if (region.width < 16 || region.height < 16) return false;
+  const std::vector<TagReading> readings = read_tags(views.full(region), Effort::quick);
+  return !readings.empty() && std::none_of(readings.begin(), readings.end(), [&](const auto& r) {
+    return code_head(r.text) == expected;
+  });
+}
+
 ComponentOpinion judge_component(const TaughtComponent& taught, std::size_t variant,
                                  Expected expected, const PictureViews& views,
                                  const Alignment& alignment, const Gains& gains) {
   ComponentOpinion out;
   const cv::Mat patch = cut_patch(views, taught.frame, alignment.to_picture, gains);
   const cv::Mat row = describe(patch);
+  const cv::Mat view = matching_view(patch);
   const Question& right = taught.right[taught.look_of[variant]];
-  const double p_right = probability(right, right.judge.score(row));
-  const double p_empty = probability(taught.empty, taught.empty.judge.score(row));
+  const double p_right = ask(right, taught.frame, row, view).probability;
+  const double p_empty = ask(taught.empty, taught.frame, row, view).probability;
   const bool wants = expected == Expected::present;
   out.score = wants ? p_right : p_empty;
-  if (!std::isfinite(out.score)) out.score = 0.5;
   out.conforming = answer(wants ? right : taught.empty, out.score);
+  if (wants && carries_other_code(taught, variant, views, alignment)) {
+    out.score = std::min(out.score, other_code_score);
+    out.conforming = Conforming::no;
+    out.reason.code = ReasonCode::other_code;
+  }
   out.opinion = opinion_of(out.conforming, expected, p_right, p_empty);
   if (out.conforming == Conforming::unsure) out.reason.code = ReasonCode::between;
   return out;
@@ -76,10 +99,6 @@ Result<cv::Mat> as_bgr(const cv::Mat& picture, cv::Size size) {
 }
 
 }  // namespace
-
-double probability(const Question& question, double score) {
-  return 1 / (1 + std::exp(-(question.slope * score + question.offset)));
-}
 
 Result<Judgement> judge(const Model& model, const cv::Mat& picture, std::string_view variant) {
   const Clock::time_point start = Clock::now();

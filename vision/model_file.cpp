@@ -6,6 +6,7 @@
 #include <nlohmann/json.hpp>
 #include <sstream>
 
+#include "vision/features.h"
 #include "vision/taught.h"
 
 namespace lastlook::vision {
@@ -80,23 +81,44 @@ AlignmentReference alignment_from(const json& j, cv::Size picture) {
 }
 
 json to_json(const Question& q) {
-  return {{"weights", to_json(q.judge.weights)},
+  json templates = json::array();
+  for (const cv::Mat& one : q.templates) templates.push_back(to_json(one));
+  json weights = json::array();
+  for (int k = 0; k < evidence_kinds; ++k) weights.push_back(q.weights[k]);
+  return {{"judge", to_json(q.judge.weights)},
           {"bias", q.judge.bias},
-          {"slope", q.slope},
+          {"mean", to_json(q.normal.mean)},
+          {"inverse_sd", to_json(q.normal.inverse_sd)},
+          {"cell_weight", to_json(q.normal.cell_weight)},
+          {"templates", templates},
+          {"weights", weights},
           {"offset", q.offset},
           {"yes_at", q.yes_at},
           {"no_at", q.no_at},
           {"real", q.real}};
 }
 
-Question question_from(const json& j) {
+Question question_from(const json& j, const PatchFrame& frame) {
   Question q;
-  q.judge = {mat_from(j.at("weights")), j.at("bias").get<double>()};
-  q.slope = j.at("slope").get<double>();
+  q.judge = {mat_from(j.at("judge")), j.at("bias").get<double>()};
+  q.real = j.at("real").get<bool>();
+  q.normal = {mat_from(j.at("mean")), mat_from(j.at("inverse_sd")), mat_from(j.at("cell_weight"))};
+  const int cells = frame.size.area() / (cell_side * cell_side);
+  if (q.judge.weights.empty()) return q;  // could not be taught
+  for (const cv::Mat* row : {&q.judge.weights, &q.normal.mean, &q.normal.inverse_sd})
+    if (row->rows != 1 || row->cols != cells * cell_values || row->type() != CV_32F)
+      throw std::runtime_error("a judge that does not fit its component");
+  if (q.normal.cell_weight.cols != cells) throw std::runtime_error("cells without a weight");
+  for (const json& one : j.at("templates")) {
+    q.templates.push_back(mat_from(one));
+    if (q.templates.back().size() != template_size(frame) || q.templates.back().type() != CV_32F)
+      throw std::runtime_error("a template that does not fit its component");
+  }
+  for (int k = 0; k < evidence_kinds; ++k)
+    q.weights[k] = j.at("weights").at(static_cast<std::size_t>(k)).get<double>();
   q.offset = j.at("offset").get<double>();
   q.yes_at = j.at("yes_at").get<double>();
   q.no_at = j.at("no_at").get<double>();
-  q.real = j.at("real").get<bool>();
   return q;
 }
 
@@ -120,11 +142,14 @@ TaughtComponent component_from(const json& j) {
   c.frame.size = {j.at("width").get<int>(), j.at("height").get<int>()};
   c.frame.scale = j.at("scale").get<double>();
   c.frame.inner = rect_from(j.at("inner"));
-  for (const json& q : j.at("right")) c.right.push_back(question_from(q));
+  if (c.frame.size.width < 1 || c.frame.size.height < 1 || c.frame.size.width > 4096 ||
+      c.frame.size.height > 4096 || !(c.frame.scale > 0))
+    throw std::runtime_error("a component of an impossible size");
+  for (const json& q : j.at("right")) c.right.push_back(question_from(q, c.frame));
   c.look_of = j.at("look_of").get<std::vector<std::size_t>>();
   for (const std::size_t look : c.look_of)
     if (look >= c.right.size()) throw std::runtime_error("a variant without a look");
-  c.empty = question_from(j.at("empty"));
+  c.empty = question_from(j.at("empty"), c.frame);
   c.code_of = j.at("code_of").get<std::vector<std::string>>();
   return c;
 }

@@ -6,28 +6,42 @@
 #include <vector>
 
 #include "vision/align.h"
+#include "vision/evidence.h"
 #include "vision/patch.h"
 #include "vision/ridge.h"
 
 namespace lastlook::vision {
 
-// One question about a component, answered by a linear judge: is it right? is its place empty?
+// One question about a component, answered by what speaks for 'yes'. Is it right? Is its place
+// empty?
 struct Question {
   LinearJudge judge;
-  // Estimated probability of 'yes': 1 / (1 + exp(-(slope * score + offset))).
-  double slope = 1, offset = 0;
+  Normal normal;
+  std::vector<cv::Mat> templates;
+  // Estimated probability of 'yes': 1 / (1 + exp(-(weights . evidence + offset))).
+  Evidence weights;
+  double offset = 0;
   double yes_at = 0.9;  // at this probability and above: yes
   double no_at = 0.1;   // at this and below: no; unsure between
   bool real = true;     // taught on real examples of 'yes'
 };
+
+struct Answer {
+  Evidence evidence;
+  Match match;
+  double probability = 0.5;
+};
+// row: as describe() gives it; view: as matching_view() gives it.
+Answer ask(const Question& question, const PatchFrame& frame, const cv::Mat& row,
+           const cv::Mat& view);
+double probability(const Question& question, const Evidence& evidence);
 
 struct TaughtComponent {
   PatchFrame frame;
   std::vector<Question> right;       // "the right component, in place": one for each look
   std::vector<std::size_t> look_of;  // variant -> index into right
   Question empty;                    // "its place is empty"
-  std::vector<std::string> code_of;  // variant -> what codes on it begin with; empty: no code
-  cv::Mat code_place;                // 4 x 2 mean corners on the reference and ...
+  std::vector<std::string> code_of;  // variant -> how a code on it begins; empty: any or none
 };
 
 struct Taught {
@@ -35,7 +49,5 @@ struct Taught {
   cv::Mat thumbnail;  // the reference, small, for the light's gains
   std::vector<TaughtComponent> components;
 };
-
-double probability(const Question& question, double score);
 
 }  // namespace lastlook::vision

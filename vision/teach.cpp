@@ -2,55 +2,67 @@
 #include "vision/teach.h"
 
 #include <algorithm>
-#include <cmath>
-#include <opencv2/imgcodecs.hpp>
-#include <opencv2/imgproc.hpp>
 
-#include "vision/calibrate.h"
 #include "vision/examples.h"
-#include "vision/light_groups.h"
+#include "vision/lesson.h"
+#include "vision/looks.h"
 #include "vision/model_file.h"
-#include "vision/taught.h"
+#include "vision/teach_report.h"
 
 namespace lastlook::vision {
 namespace {
 
-const std::vector<double> penalties = {0.01, 0.03, 0.1, 0.3};
+// "Is the right component in place?" for one look. Right ones of another look are wrong here; a
+// wrong one of another variant may be right here, so it is left out.
+std::vector<Lesson> lessons_right(const std::vector<Sight>& sights, const Looks& looks,
+                                  std::size_t look) {
+  std::vector<Lesson> lessons;
+  for (const Sight& s : sights) {
+    const bool mine = looks.look_of[s.variant] == look || looks.count == 1;
+    const bool right = s.state == State::present && !s.made_up;
+    if (!mine && (s.state == State::wrong || s.made_up)) continue;
+    lessons.push_back({&s, right && mine});
+  }
+  return lessons;
+}
 
-struct Asked {
-  Question question;
-  std::vector<HeldOut> held_out;  // of real pictures
+// "Is its place empty?" Emptiness is made up only where no real one was given.
+std::vector<Lesson> lessons_empty(const std::vector<Sight>& sights, bool real) {
+  std::vector<Lesson> lessons;
+  for (const Sight& s : sights) {
+    if (s.state == State::absent && s.made_up && real) continue;
+    lessons.push_back({&s, s.state == State::absent});
+  }
+  return lessons;
+}
+
+struct Both {
+  TaughtComponent taught;
+  std::vector<HeldOut> held_out;  // of "is it right?"
 };
 
-// Teaches one question from sights: positive says which are 'yes'; a sight that is neither is left
-// out.
-template <class Kind>
-Result<Asked> ask(const std::vector<Sight>& sights, const Kind& kind) {
-  Examples examples;
-  std::vector<const Sight*> used;
-  double weight[2] = {0, 0};
-  for (const Sight& sight : sights) {
-    const int k = kind(sight);
-    if (k == 0) continue;
-    examples.rows.push_back(sight.row);
-    examples.target.push_back(k > 0 ? 1 : -1);
-    const double w = sight.made_up ? 0.5 : sight.disturbed ? 0.7 : 1;
-    examples.weight.push_back(w);
-    weight[k > 0 ? 1 : 0] += w;
-    examples.group.push_back(sight.group);
-    used.push_back(&sight);
+Result<Both> teach_component(const TeachingFolder& folder, const Gathered& gathered,
+                             std::size_t c) {
+  Both out;
+  const std::vector<Sight>& sights = gathered.sights[c];
+  out.taught.frame = gathered.frames[c];
+  const Looks looks = find_looks(sights, folder.variants, c, gathered.codes[c]);
+  out.taught.look_of = looks.look_of;
+  out.taught.code_of = looks.code_of;
+  for (std::size_t look = 0; look < looks.count; ++look) {
+    Result<Learned> learned = learn(lessons_right(sights, looks, look), gathered.frames[c]);
+    if (!learned) return tl::unexpected(learned.error());
+    if (learned->question.templates.empty())
+      return fail(Category::bad_input, "its place is flat, there is nothing to recognise it by");
+    out.taught.right.push_back(std::move(learned->question));
+    out.held_out.insert(out.held_out.end(), learned->held_out.begin(), learned->held_out.end());
   }
-  for (std::size_t i = 0; i < used.size(); ++i)
-    examples.weight[i] *=
-        static_cast<double>(used.size()) / 2 / weight[examples.target[i] > 0 ? 1 : 0];
-  Result<RidgeResult> ridge = teach_ridge(examples, penalties);
-  if (!ridge) return tl::unexpected(ridge.error());
-  Asked out;
-  out.question.judge = std::move(ridge->judge);
-  for (std::size_t i = 0; i < used.size(); ++i)
-    out.held_out.push_back({ridge->held_out[i], examples.target[i] > 0, used[i]->made_up,
-                            used[i]->disturbed, used[i]->picture});
-  calibrate(out.question, out.held_out);
+  const bool real = std::any_of(sights.begin(), sights.end(), [](const Sight& s) {
+    return s.state == State::absent && !s.made_up;
+  });
+  Result<Learned> learned = learn(lessons_empty(sights, real), gathered.frames[c]);
+  if (learned) out.taught.empty = std::move(learned->question);
+  out.taught.empty.real = learned && real;
   return out;
 }
 
@@ -67,29 +79,19 @@ Result<TeachResult> teach(const TeachingFolder& folder, const Progress& progress
   auto taught = std::make_shared<Taught>();
   taught->alignment = gathered->alignment;
   taught->thumbnail = gathered->thumbnail;
-  for (std::size_t c = 0; c < folder.components.size(); ++c) {
-    TaughtComponent component;
-    component.frame = gathered->frames[c];
-    component.look_of.assign(folder.variants.size(), 0);
-    component.code_of.assign(folder.variants.size(), "");
-    const std::vector<Sight>& sights = gathered->sights[c];
-    const Result<Asked> right = ask(
-        sights, [](const Sight& s) { return s.state == State::present && !s.made_up ? 1 : -1; });
-    if (!right)
-      return fail(Category::bad_input,
-                  "component " + folder.components[c].name + ": " + right.error().message);
-    component.right.push_back(right->question);
-    const bool real_empty = std::any_of(sights.begin(), sights.end(), [](const Sight& s) {
-      return s.state == State::absent && !s.made_up;
-    });
-    const Result<Asked> empty = ask(sights, [&](const Sight& s) {
-      if (s.state != State::absent) return -1;
-      return s.made_up && real_empty ? 0 : 1;
-    });
-    if (empty) component.empty = empty->question;
-    component.empty.real = empty && real_empty;
-    result.components.push_back(report_on(folder, c, right->held_out));
-    taught->components.push_back(std::move(component));
+  const std::size_t n = folder.components.size();
+  std::vector<Result<Both>> both(n);
+  cv::parallel_for_({0, static_cast<int>(n)}, [&](const cv::Range& range) {
+    for (int c = range.start; c < range.end; ++c)
+      both[static_cast<std::size_t>(c)] =
+          teach_component(folder, *gathered, static_cast<std::size_t>(c));
+  });
+  for (std::size_t c = 0; c < n; ++c) {
+    if (!both[c])
+      return fail(both[c].error().category,
+                  "component " + folder.components[c].name + ": " + both[c].error().message);
+    result.components.push_back(report_on(folder, c, both[c]->held_out, both[c]->taught));
+    taught->components.push_back(std::move(both[c]->taught));
   }
   result.model.picture_px = folder.picture_px;
   result.model.components = folder.components;
