@@ -1,5 +1,5 @@
 // SPDX-License-Identifier: Apache-2.0
-// What a study says: does each inspector agree with himself, with the others, with the truth?
+// What a study says: does each inspector agree with themselves, with the others, with the truth?
 //
 // Every number that may not be defined is a Result; its error is the reason, in words.
 //
@@ -18,7 +18,7 @@
 namespace lastlook::analytics {
 
 // Definition: share of items on which all trials of one inspector agree.
-// Divisor: items that he rated twice or more. Least n: 1 such item.
+// Divisor: items that were rated twice or more. Least n: 1 such item.
 // Edges: no such item -> refused. Interval method: exact (Clopper-Pearson), items counted once.
 // Source: AIAG Measurement Systems Analysis, 4th ed., III-C ("within appraiser").
 struct SelfAgreement {

@@ -19,6 +19,9 @@ int run(int argc, const char* const* argv, OpenWindow open_window) {
       "The last look at each unit of an assembly line, and what the looks say.");
   program.app.require_subcommand(1);
   program.app.set_version_flag("--version", LASTLOOK_VERSION);
+  add_pareto(program);
+  add_pchart(program);
+  add_agreement(program);
   add_teach(program);
   add_see(program);
   try {

@@ -1,0 +1,281 @@
+// SPDX-License-Identifier: Apache-2.0
+// lastlook agreement: does each inspector agree with their own trials, with the others, with the
+// reference?
+#include "analytics/agreement.h"
+
+#include <fmt/format.h>
+
+#include "kiosk/commands/command.h"
+#include "kiosk/commands/output.h"
+#include "kiosk/text/csv.h"
+
+namespace lastlook::commands {
+namespace {
+
+using namespace analytics;
+
+constexpr std::string_view kHeader = "item,inspector,trial,rating[,reference]";
+
+struct AgreementCommand {
+  std::string file;
+  std::string good;
+  bool json = false;
+};
+
+Result<StudyRow> read_row(const text::CsvReader& csv, const std::vector<std::size_t>& columns,
+                          std::optional<std::size_t> reference) {
+  StudyRow row;
+  row.line = csv.line();
+  const std::vector<std::string*> names = {&row.item, &row.inspector, &row.trial};
+  for (std::size_t i = 0; i < names.size(); ++i) {
+    const Result<std::string_view> text = csv.name(columns[i]);
+    if (!text) return tl::unexpected(text.error());
+    *names[i] = *text;
+  }
+  for (const auto& [column, text] :
+       {std::pair{std::optional(columns[3]), &row.rating}, {reference, &row.reference}}) {
+    if (!column || csv.blank(*column)) continue;
+    const Result<std::string_view> words = csv.name(*column);
+    if (!words) return tl::unexpected(words.error());
+    *text = *words;
+  }
+  return row;
+}
+
+Result<std::vector<StudyRow>> read_rows(const std::string& file) {
+  Result<text::CsvReader> csv = text::CsvReader::open(file);
+  if (!csv) return tl::unexpected(csv.error());
+  std::vector<std::size_t> columns;
+  for (const char* name : {"item", "inspector", "trial", "rating"}) {
+    const Result<std::size_t> column = csv->require(name, kHeader);
+    if (!column) return tl::unexpected(column.error());
+    columns.push_back(*column);
+  }
+  const std::optional<std::size_t> reference = csv->find("reference");
+  std::vector<StudyRow> rows;
+  for (;;) {
+    const Result<bool> more = csv->next();
+    if (!more) return tl::unexpected(more.error());
+    if (!*more) return rows;
+    Result<StudyRow> row = read_row(*csv, columns, reference);
+    if (!row) return tl::unexpected(row.error());
+    rows.push_back(std::move(*row));
+  }
+}
+
+Result<Study> read_study(const AgreementCommand& command) {
+  const Result<std::vector<StudyRow>> rows = read_rows(command.file);
+  if (!rows) return tl::unexpected(rows.error());
+  Result<Study> study = make_study(*rows, command.good);
+  if (!study) return in_file(command.file, study.error());
+  return study;
+}
+
+Json low(Notes& notes, const Result<Interval>& limits, const std::string& where) {
+  return notes.value(limits, where + " limits", [](const Interval& i) { return Json(i.low); });
+}
+
+Json high(const Result<Interval>& limits) {
+  return limits ? Json(limits->high) : Json(nullptr);
+}
+
+Json kappa_value(Notes& notes, const Result<Kappa>& kappa, const std::string& where) {
+  return notes.value(kappa, where, [](const Kappa& k) { return Json(k.value); });
+}
+
+// Beside a kappa that is null for the same reason.
+Json kappa_se(const Result<Kappa>& kappa) {
+  return kappa ? Json(kappa->se) : Json(nullptr);
+}
+
+Json measure(Notes& notes, const Result<GroupMeasure>& result, const std::string& where) {
+  return notes.value(result, where, [](const GroupMeasure& m) { return Json(m.value); });
+}
+
+Json self_json(const SelfAgreement& self, const Study& study, Notes& notes) {
+  const std::string& name = study.inspectors[self.inspector];
+  const std::string where = "self " + name;
+  return {{"inspector", name},
+          {"agree", notes.value(self.agree, where + " agree")},
+          {"items", self.items},
+          {"items_agreeing", self.agreeing},
+          {"low", self.limits ? Json(self.limits->low) : Json(nullptr)},
+          {"high", high(self.limits)}};
+}
+
+Json pair_json(const PairAgreement& pair, const Study& study, Notes& notes) {
+  const std::string& a = study.inspectors[pair.a];
+  const std::string& b = study.inspectors[pair.b];
+  const std::string where = "pairs " + a + " " + b;
+  Json out = {{"a", a}, {"b", b}, {"n", pair.pairs}, {"items", pair.items}};
+  out["kappa"] = kappa_value(notes, pair.kappa, where + " kappa");
+  out["se"] = kappa_se(pair.kappa);
+  out["low"] = pair.kappa ? low(notes, pair.limits, where) : Json(nullptr);
+  out["high"] = high(pair.limits);
+  out["se_by_item"] = pair.se_by_item ? Json(*pair.se_by_item) : Json(nullptr);
+  out["ac1"] = measure(notes, pair.ac1, where + " ac1");
+  out["kappa_linear"] = pair.linear ? Json(pair.linear->value) : Json(nullptr);
+  out["kappa_quadratic"] = pair.quadratic ? Json(pair.quadratic->value) : Json(nullptr);
+  out["se_linear"] = kappa_se(pair.linear);
+  out["se_quadratic"] = kappa_se(pair.quadratic);
+  out["pabak"] = pair.indices ? Json(pair.indices->pabak) : Json(nullptr);
+  out["agree"] = pair.kappa ? Json(pair.kappa->observed) : Json(nullptr);
+  return out;
+}
+
+Json group_json(const GroupAgreement& group, Notes& notes) {
+  Json out;
+  out["fleiss"] = measure(notes, group.fleiss, "group fleiss");
+  out["fleiss_se"] = notes.value(group.fleiss_se, "group fleiss_se");
+  out["fleiss_low"] = group.fleiss_limits ? Json(group.fleiss_limits->low) : Json(nullptr);
+  out["fleiss_high"] = high(group.fleiss_limits);
+  out["light"] = notes.value(group.light, "group light");
+  out["conger"] = notes.value(group.conger, "group conger");
+  out["alpha"] = notes.value(group.alpha, "group alpha");
+  out["alpha_ordinal"] = notes.value(group.alpha_ordinal, "group alpha_ordinal");
+  out["ac1"] = measure(notes, group.ac1, "group ac1");
+  return out;
+}
+
+void add_rate(Json& out, const std::string& key, const DecisionRate& rate, const std::string& where,
+              Notes& notes) {
+  out[key + "_rate"] = notes.value(rate.value, where + " " + key + "_rate");
+  out[key + "_low"] = rate.limits ? Json(rate.limits->low) : Json(nullptr);
+  out[key + "_high"] = high(rate.limits);
+}
+
+Json reference_json(const ReferenceAgreement& r, const Study& study, Notes& notes) {
+  const std::string& name = study.inspectors[r.inspector];
+  const std::string where = "with_reference " + name;
+  Json out = {{"inspector", name}};
+  out["kappa"] = kappa_value(notes, r.kappa, where + " kappa");
+  out["se"] = kappa_se(r.kappa);
+  out["low"] = r.kappa ? low(notes, r.limits, where) : Json(nullptr);
+  out["high"] = high(r.limits);
+  out["effectiveness"] = notes.value(r.effectiveness, where + " effectiveness");
+  out["effectiveness_low"] =
+      r.effectiveness_limits ? Json(r.effectiveness_limits->low) : Json(nullptr);
+  out["effectiveness_high"] = high(r.effectiveness_limits);
+  add_rate(out, "miss", r.miss, where, notes);
+  add_rate(out, "false_alarm", r.false_alarm, where, notes);
+  out["d_prime"] = r.d_prime ? Json(*r.d_prime) : Json(nullptr);
+  out["bias"] = r.bias ? Json(*r.bias) : Json(nullptr);
+  out["says"] = in_a_sentence(r);
+  return out;
+}
+
+Json as_json(const Study& study, const Agreement& agreement) {
+  Notes notes;
+  Json out = {{"self", Json::array()},
+              {"pairs", Json::array()},
+              {"group", nullptr},
+              {"with_reference", Json::array()}};
+  for (const auto& self : agreement.self) out["self"].push_back(self_json(self, study, notes));
+  for (const auto& pair : agreement.pairs) out["pairs"].push_back(pair_json(pair, study, notes));
+  out["group"] = group_json(agreement.group, notes);
+  for (const auto& r : agreement.with_reference)
+    out["with_reference"].push_back(reference_json(r, study, notes));
+  if (agreement.with_reference.empty()) notes.add("with_reference: no reference in the file");
+  out["categories"] = study.categories;
+  out["conforming"] = study.good ? Json(study.categories[*study.good]) : Json(nullptr);
+  Json warnings = Json::array();
+  for (const auto& pair : agreement.pairs) {
+    if (std::string warning = kappa_warning(pair, study); !warning.empty())
+      warnings.push_back(std::move(warning));
+  }
+  out["warnings"] = std::move(warnings);
+  out["notes"] = notes.list();
+  return out;
+}
+
+std::string shown(const Result<double>& value) {
+  return value ? fmt::format("{:.3f}", *value) : "-";
+}
+std::string shown(const Result<Kappa>& kappa) {
+  return kappa ? fmt::format("{:.3f}", kappa->value) : "-";
+}
+std::string shown(const Result<GroupMeasure>& m) {
+  return m ? fmt::format("{:.3f}", m->value) : "-";
+}
+std::string shown(const Result<Interval>& limits) {
+  if (!limits) return "-";
+  return fmt::format("{:.3f} to {:.3f}", limits->low, std::min(1.0, limits->high));
+}
+
+std::string reference_text(const Study& study, const Agreement& agreement) {
+  std::string text;
+  for (const ReferenceAgreement& r : agreement.with_reference) {
+    text += fmt::format("{} {}\n", study.inspectors[r.inspector], in_a_sentence(r));
+    if (r.effectiveness) {
+      text += fmt::format("  right on {} of {} items: {:.1f} % ({}); {}, by the lower limit {}\n",
+                          r.right, r.items, 100 * *r.effectiveness, shown(r.effectiveness_limits),
+                          name_of(effectiveness_band(*r.effectiveness)),
+                          name_of(effectiveness_band(r.effectiveness_limits->low)));
+    }
+    if (r.miss.value) {
+      text += fmt::format("  miss rate {:.1f} %, at worst {:.1f} %\n", 100 * *r.miss.value,
+                          100 * r.miss.limits->high);
+    }
+    if (r.false_alarm.value) {
+      text += fmt::format("  false alarm rate {:.1f} %, at worst {:.1f} %\n",
+                          100 * *r.false_alarm.value, 100 * r.false_alarm.limits->high);
+    }
+  }
+  return text;
+}
+
+std::string as_text(const Study& study, const Agreement& agreement) {
+  std::string text = reference_text(study, agreement);
+  TextTable self("lrrl");
+  self.row({"own trials", "agree", "items", "95 % limits"});
+  for (const SelfAgreement& s : agreement.self) {
+    self.row(
+        {study.inspectors[s.inspector], shown(s.agree), std::to_string(s.items), shown(s.limits)});
+  }
+  TextTable pairs("lrrlrrr");
+  pairs.row({"two inspectors", "n", "kappa", "95 % limits", "linear", "quadratic", "AC1"});
+  for (const PairAgreement& p : agreement.pairs) {
+    pairs.row({study.inspectors[p.a] + ", " + study.inspectors[p.b], std::to_string(p.pairs),
+               shown(p.kappa), shown(p.limits), shown(p.linear), shown(p.quadratic), shown(p.ac1)});
+  }
+  const GroupAgreement& g = agreement.group;
+  text += "\n" + self.text() + "\n" + pairs.text();
+  text +=
+      fmt::format("\nall together: Fleiss {}, Light {}, Conger {}, alpha {}, AC1 {}\n",
+                  shown(g.fleiss), shown(g.light), shown(g.conger), shown(g.alpha), shown(g.ac1));
+  for (const PairAgreement& p : agreement.pairs) {
+    if (const std::string warning = kappa_warning(p, study); !warning.empty())
+      text += "note: " + warning + "\n";
+  }
+  text += "Trials are paired by their name; limits count an item once.\n";
+  return text;
+}
+
+int agreement(const AgreementCommand& command) {
+  const Result<Study> study = read_study(command);
+  if (!study) return report(study.error());
+  const Agreement result = agreement_of(*study);
+  fmt::print("{}", command.json ? as_json(*study, result).dump(2) + "\n" : as_text(*study, result));
+  return done;
+}
+
+}  // namespace
+
+void add_agreement(Program& program) {
+  auto command = std::make_shared<AgreementCommand>();
+  CLI::App* app = program.app.add_subcommand(
+      "agreement", "Says how far inspectors agree with themselves, each other and a reference");
+  app->add_option(
+         "FILE", command->file,
+         "CSV with the columns item,inspector,trial,rating[,reference]; an empty rating is missing")
+      ->required();
+  app->add_option("--good", command->good,
+                  "The rating that means conforming (found by its name; of 0 and 1 it is 1)");
+  app->add_flag(
+      "--json", command->json,
+      "Writes JSON; rates are fractions, what is not defined is null with its reason under notes");
+  app->footer("Example:\n  lastlook agreement study.csv --good accept --json");
+  app->callback([&program, command] { program.exit_code = agreement(*command); });
+}
+
+}  // namespace lastlook::commands

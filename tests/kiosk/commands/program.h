@@ -1,0 +1,57 @@
+// SPDX-License-Identifier: Apache-2.0
+// Runs the real program as a user would and keeps what it said.
+#pragma once
+
+#include <gtest/gtest.h>
+#include <stdlib.h>
+#include <sys/wait.h>
+
+#include <cstdlib>
+#include <filesystem>
+#include <fstream>
+#include <iterator>
+#include <nlohmann/json.hpp>
+#include <string>
+
+namespace lastlook::commands {
+
+inline std::string read_file(const std::filesystem::path& path) {
+  std::ifstream in(path, std::ios::binary);
+  return {std::istreambuf_iterator<char>(in), {}};
+}
+
+// A folder of its own for each test, gone with it.
+class ProgramTest : public testing::Test {
+ protected:
+  ProgramTest() {
+    std::string pattern = testing::TempDir() + "lastlook_XXXXXX";
+    dir_ = mkdtemp(pattern.data());
+  }
+  ~ProgramTest() override { std::filesystem::remove_all(dir_); }
+
+  std::string path(const std::string& name) const { return (dir_ / name).string(); }
+
+  std::string file(const std::string& name, const std::string& text) const {
+    std::ofstream(dir_ / name, std::ios::binary) << text;
+    return path(name);
+  }
+
+  // Arguments as in a shell.
+  void run(const std::string& arguments) {
+    const std::string command = std::string(LASTLOOK_PROGRAM) + " " + arguments + " >" +
+                                path("out") + " 2>" + path("err") + " </dev/null";
+    const int status = std::system(command.c_str());
+    code_ = WIFEXITED(status) ? WEXITSTATUS(status) : -1;
+    out_ = read_file(dir_ / "out");
+    err_ = read_file(dir_ / "err");
+  }
+
+  nlohmann::json json() const { return nlohmann::json::parse(out_, nullptr, false); }
+
+  std::filesystem::path dir_;
+  int code_ = -1;
+  std::string out_;
+  std::string err_;
+};
+
+}  // namespace lastlook::commands
