@@ -47,8 +47,8 @@ std::vector<Stretch> stretches(const Distances& z, const std::vector<std::size_t
 std::string in_words(const ZoneRule& rule, bool above) {
   const std::string_view side = above ? "above" : "below";
   if (rule.border == 0) return fmt::format("{} in a row {} the centre", rule.needed, side);
-  return fmt::format("{} of {} more than {} sigma{} {} the centre", rule.needed, rule.of,
-                     rule.border, rule.border == 1 ? "" : "s", side);
+  return fmt::format("{} of {} {} {}{} sigma", rule.needed, rule.of, side, above ? "+" : "-",
+                     rule.border);
 }
 
 void find_zone_runs(const Stretch& s, const ZoneRule& rule, std::vector<RunSignal>& out) {

@@ -1,10 +1,11 @@
 // SPDX-License-Identifier: Apache-2.0
 // lastlook agreement: does each inspector agree with their own trials, with the others, with the
 // reference?
-#include "analytics/agreement.h"
 
 #include <fmt/format.h>
 
+#include "analytics/agreement_chart.h"
+#include "analytics/svg.h"
 #include "kiosk/commands/command.h"
 #include "kiosk/commands/output.h"
 #include "kiosk/text/csv.h"
@@ -19,6 +20,7 @@ constexpr std::string_view kHeader = "item,inspector,trial,rating[,reference]";
 struct AgreementCommand {
   std::string file;
   std::string good;
+  std::string svg;
   bool json = false;
 };
 
@@ -251,10 +253,21 @@ std::string as_text(const Study& study, const Agreement& agreement) {
   return text;
 }
 
+Status draw(const Study& study, const Agreement& agreement, const AgreementCommand& command) {
+  if (command.svg.empty()) return {};
+  const auto inspectors = static_cast<double>(study.inspectors.size());
+  AgreementChartOptions options;
+  options.frame = {std::max(640.0, 260 + 130 * inspectors), 190 + 72 * inspectors, 14,
+                   "Does the look work?"};
+  const WideSansMeasure measure;
+  return write_text_file(command.svg, to_svg(agreement_chart(agreement, study, options, measure)));
+}
+
 int agreement(const AgreementCommand& command) {
   const Result<Study> study = read_study(command);
   if (!study) return report(study.error());
   const Agreement result = agreement_of(*study);
+  if (const Status s = draw(*study, result, command); !s) return report(s.error());
   fmt::print("{}", command.json ? as_json(*study, result).dump(2) + "\n" : as_text(*study, result));
   return done;
 }
@@ -271,6 +284,7 @@ void add_agreement(Program& program) {
       ->required();
   app->add_option("--good", command->good,
                   "The rating that means conforming (found by its name; of 0 and 1 it is 1)");
+  app->add_option("--svg", command->svg, "Draws the grid into this file");
   app->add_flag(
       "--json", command->json,
       "Writes JSON; rates are fractions, what is not defined is null with its reason under notes");

@@ -1,11 +1,12 @@
 // SPDX-License-Identifier: Apache-2.0
 // lastlook pareto: what went wrong most, from a table of findings.
-#include "analytics/pareto.h"
 
 #include <fmt/format.h>
 
 #include <map>
 
+#include "analytics/pareto_chart.h"
+#include "analytics/svg.h"
 #include "kiosk/commands/command.h"
 #include "kiosk/commands/output.h"
 #include "kiosk/text/csv.h"
@@ -25,6 +26,7 @@ struct ParetoCommand {
   std::string by = "count";
   std::string weights = "critical=10,major=3,minor=1";
   std::vector<std::string> rest;
+  std::string svg;
   double few_percent = 80;
   bool json = false;
 };
@@ -161,9 +163,21 @@ std::string as_text(const ParetoTable& table, const ParetoCommand& command) {
   return text.text() + fmt::format("{} findings; {}\n", table.total, table.few_rule);
 }
 
+Status draw(const ParetoTable& table, const ParetoCommand& command) {
+  if (command.svg.empty()) return {};
+  analytics::ParetoChartOptions options;
+  options.frame.title = "What went wrong most";
+  if (command.by != "count") options.frame.title += ", by " + command.by;
+  options.frame.height =
+      std::clamp(110.0 + 40.0 * static_cast<double>(table.rows.size()), 230.0, 900.0);
+  const analytics::WideSansMeasure measure;
+  return write_text_file(command.svg, to_svg(pareto_chart(table, options, measure)));
+}
+
 int pareto(const ParetoCommand& command) {
   const Result<ParetoTable> table = read_table(command);
   if (!table) return report(table.error());
+  if (const Status s = draw(*table, command); !s) return report(s.error());
   fmt::print("{}",
              command.json ? as_json(*table, command).dump(2) + "\n" : as_text(*table, command));
   return done;
@@ -190,6 +204,7 @@ void add_pareto(Program& program) {
       ->capture_default_str();
   app->add_option("--rest", command->rest,
                   "Names that are no kind and stand last (default: other, something else, ...)");
+  app->add_option("--svg", command->svg, "Draws the chart into this file");
   app->add_flag("--json", command->json, "Writes JSON; percents are 0 to 100");
   app->footer("Example:\n  lastlook pareto findings.csv --by severity --json");
   app->callback([&program, command] { program.exit_code = pareto(*command); });

@@ -4,7 +4,8 @@
 
 #include <map>
 
-#include "analytics/control_chart.h"
+#include "analytics/control_chart_drawing.h"
+#include "analytics/svg.h"
 #include "kiosk/commands/command.h"
 #include "kiosk/commands/output.h"
 #include "kiosk/text/csv.h"
@@ -28,6 +29,7 @@ struct ChartCommand {
   std::string limits = "sigma";
   std::vector<std::string> questions;
   std::optional<double> centre;
+  std::string svg;
   bool check = false;
   bool json = false;
 };
@@ -175,9 +177,18 @@ Result<AttributeChart> read_chart(const ChartCommand& command) {
   return chart;
 }
 
+Status draw(const AttributeChart& chart, const ChartCommand& command) {
+  if (command.svg.empty()) return {};
+  ControlChartOptions options;
+  options.frame.title = "Is it worse than usual?";
+  const WideSansMeasure measure;
+  return write_text_file(command.svg, to_svg(control_chart_drawing(chart, options, measure)));
+}
+
 int pchart(const ChartCommand& command) {
   const Result<AttributeChart> chart = read_chart(command);
   if (!chart) return report(chart.error());
+  if (const Status s = draw(*chart, command); !s) return report(s.error());
   fmt::print("{}",
              command.json ? as_json(*chart, command).dump(2) + "\n" : as_text(*chart, command));
   return command.check && chart->has_signals() ? says_no : done;
@@ -213,6 +224,7 @@ void add_pchart(Program& program) {
       ->check(CLI::IsMember(names(kQuestions)))
       ->delimiter(',');
   app->add_option("--centre", command->centre, "Frozen centre, instead of the data's own");
+  app->add_option("--svg", command->svg, "Draws the chart into this file");
   app->add_flag("--check", command->check, "Ends with 1 where a point signals");
   app->add_flag("--json", command->json, "Writes JSON; p and u are rates from 0 to 1");
   app->footer(

@@ -1,0 +1,365 @@
+// SPDX-License-Identifier: Apache-2.0
+#include "analytics/control_chart_drawing.h"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <array>
+#include <cmath>
+
+namespace lastlook::analytics {
+namespace {
+
+bool in_percent(ChartKind kind) {
+  return kind == ChartKind::p || kind == ChartKind::p_prime;
+}
+
+// 1, 2, 5, 10, 20, 50, …
+std::size_t next_step(std::size_t step) {
+  std::size_t power = 1;
+  while (step >= 10 * power) power *= 10;
+  return step == power ? 2 * power : step == 2 * power ? 5 * power : 10 * power;
+}
+
+bool crosses(const Point& from, const Point& to, const Box& box) {
+  // Liang and Barsky's clipping: is any part of the segment inside the box?
+  double enter = 0;
+  double leave = 1;
+  const auto clip = [&](double start, double delta, double low, double high) {
+    if (delta == 0) return start >= low && start <= high;
+    const double a = (low - start) / delta;
+    const double b = (high - start) / delta;
+    enter = std::max(enter, std::min(a, b));
+    leave = std::min(leave, std::max(a, b));
+    return enter <= leave;
+  };
+  return clip(from.x, to.x - from.x, box.x, box.x + box.width) &&
+         clip(from.y, to.y - from.y, box.y, box.y + box.height);
+}
+
+std::string_view axis_name(ChartKind kind) {
+  switch (kind) {
+    case ChartKind::p:
+    case ChartKind::p_prime:
+      return "nonconforming, percent of inspected";
+    case ChartKind::np:
+      return "nonconforming units";
+    case ChartKind::c:
+      return "findings";
+    case ChartKind::u:
+    case ChartKind::u_prime:
+      return "findings a unit";
+  }
+  return "";
+}
+
+class ControlChartLayout {
+ public:
+  ControlChartLayout(const AttributeChart& chart, const ControlChartOptions& options,
+                     const TextMeasure& measure)
+      : page_(options.frame, measure), chart_(chart) {}
+
+  Chart lay_out(const std::string& title) {
+    top_ = page_.write_title(title) + 1.8 * page_.small();
+    page_.write(
+        {Role::note,
+         {page_.margin(), top_ - page_.small()},
+         Anchor::start,
+         page_.small(),
+         false,
+         page_.fit(std::string(axis_name(chart_.kind)), 0.5 * page_.width(), page_.small())});
+    bottom_ = page_.height() - page_.margin() - 3.6 * page_.small();
+    find_scale();
+    draw_axis();
+    draw_phases();
+    draw_steps(&ChartPoint::upper, Role::limit, true);
+    draw_steps(&ChartPoint::lower, Role::limit, true);
+    draw_steps(&ChartPoint::centre, Role::centre, false);
+    draw_series();
+    name_limits();
+    name_samples();
+    draw_points();
+    write_reasons();
+    write_footer();
+    return page_.finish(description());
+  }
+
+ private:
+  // With as many decimals as the axis needs, and `more` of them.
+  std::string number(double value, int more = 0) const {
+    const double scale = in_percent(chart_.kind) ? 100 : 1;
+    const int needed = static_cast<int>(std::ceil(-std::log10(scale * step_) - 1e-9));
+    return fmt::format("{:.{}f}{}", scale * value, std::clamp(needed, 0, 6) + more,
+                       in_percent(chart_.kind) ? " %" : "");
+  }
+  std::string finer(double value) const { return number(value, 1); }
+
+  void find_scale() {
+    double high = 0;
+    for (const ChartPoint& p : chart_.points) {
+      if (p.value) high = std::max({high, *p.value, *p.upper});
+    }
+    if (!(high > 0)) high = in_percent(chart_.kind) ? 0.01 : 1;
+    const int wanted =
+        std::clamp(static_cast<int>((bottom_ - top_) / (3 * page_.text_size())), 2, 7);
+    ticks_ = round_steps(0, high * 1.04, wanted);
+    step_ = ticks_[1] - ticks_[0];
+    double labels = 0;
+    for (const double tick : ticks_)
+      labels = std::max(labels, page_.width_of(number(tick), page_.small()));
+    left_ = page_.margin() + labels + 0.6 * page_.text_size();
+    double names = 0;
+    for (const auto& [name, value] : limit_names()) {
+      names = std::max(names, page_.width_of(name, page_.small()));
+    }
+    with_limit_names_ = names < 0.3 * page_.width();
+    right_ =
+        page_.width() - page_.margin() - (with_limit_names_ ? names + 0.6 * page_.text_size() : 0);
+    spacing_ =
+        (right_ - left_) / static_cast<double>(std::max<std::size_t>(1, chart_.points.size()));
+  }
+
+  double x_of(std::size_t index) const {
+    return left_ + (static_cast<double>(index) + 0.5) * spacing_;
+  }
+  double y_of(double value) const {
+    return bottom_ - (bottom_ - top_) * (value - ticks_.front()) / (ticks_.back() - ticks_.front());
+  }
+
+  void draw_axis() {
+    for (const double tick : ticks_) {
+      const double y = y_of(tick);
+      page_.add(Line{Role::grid, {left_, y}, {right_, y}, 1, false});
+      page_.write({Role::axis,
+                   {left_ - 0.5 * page_.text_size(), y + 0.3 * page_.small()},
+                   Anchor::end,
+                   page_.small(),
+                   false,
+                   number(tick)});
+    }
+    page_.add(Line{Role::axis, {left_, bottom_}, {right_, bottom_}, 1, false});
+  }
+
+  void draw_phases() {
+    if (chart_.phases.size() < 2) return;
+    for (const ChartPhase& phase : chart_.phases) {
+      const double from = left_ + static_cast<double>(phase.first) * spacing_;
+      const double to = left_ + static_cast<double>(phase.end) * spacing_;
+      if (phase.first > 0) page_.add(Line{Role::phase, {from, top_}, {from, bottom_}, 1, true});
+      const double size = page_.small();
+      page_.try_write({Role::phase,
+                       {(from + to) / 2, top_ + size},
+                       Anchor::middle,
+                       size,
+                       true,
+                       page_.fit(phase.name, to - from - size, size, true)});
+    }
+  }
+
+  // One step a point; a point without a limit, and a new phase, breaks the line.
+  void draw_steps(std::optional<double> ChartPoint::*limit, Role role, bool dashed) {
+    std::vector<Point> line;
+    const auto flush = [&] {
+      if (line.size() > 1) page_.add(Polyline{role, line, 1.5, dashed});
+      line.clear();
+    };
+    for (std::size_t i = 0; i < chart_.points.size(); ++i) {
+      const ChartPoint& point = chart_.points[i];
+      if (i > 0 && point.phase != chart_.points[i - 1].phase) flush();
+      if (!(point.*limit)) {
+        flush();
+        continue;
+      }
+      const double y = y_of(*(point.*limit));
+      const double from = left_ + static_cast<double>(i) * spacing_;
+      if (line.empty() || line.back().y != y) line.push_back({from, y});
+      // A level run is one segment: move its end instead of adding points.
+      if (line.size() > 1 && line.back().y == y && line[line.size() - 2].y == y) line.pop_back();
+      line.push_back({from + spacing_, y});
+    }
+    flush();
+  }
+
+  void draw_series() {
+    std::vector<Point> line;
+    for (std::size_t i = 0; i <= chart_.points.size(); ++i) {
+      const bool ends = i == chart_.points.size() || !chart_.points[i].value ||
+                        (i > 0 && chart_.points[i].phase != chart_.points[i - 1].phase);
+      if (ends) {
+        if (line.size() > 1) page_.add(Polyline{Role::series, line, 1.2, false});
+        line.clear();
+      }
+      if (i < chart_.points.size() && chart_.points[i].value) {
+        line.push_back({x_of(i), y_of(*chart_.points[i].value)});
+      }
+    }
+  }
+
+  std::vector<std::pair<std::string, double>> limit_names() const {
+    for (std::size_t i = chart_.points.size(); i-- > 0;) {
+      const ChartPoint& p = chart_.points[i];
+      if (!p.value) continue;
+      return {{"upper " + finer(*p.upper), *p.upper},
+              {"centre " + finer(*p.centre), *p.centre},
+              {"lower " + finer(*p.lower), *p.lower}};
+    }
+    return {};
+  }
+
+  // At the right end, the centre first: it is the one to keep where they are too close.
+  void name_limits() {
+    if (!with_limit_names_) return;
+    auto names = limit_names();
+    if (names.size() == 3) std::swap(names[0], names[1]);
+    for (const auto& [name, value] : names) {
+      const Role role = name.starts_with("centre") ? Role::centre : Role::limit;
+      page_.try_write({role,
+                       {right_ + 0.5 * page_.text_size(), y_of(value) + 0.3 * page_.small()},
+                       Anchor::start,
+                       page_.small(),
+                       false,
+                       name},
+                      0);
+    }
+  }
+
+  // Every name, or every second, fifth, … so that none touches the next.
+  void name_samples() {
+    const double size = page_.small();
+    const double most = std::max(6 * size, spacing_);
+    double widest = 0;
+    for (const ChartPoint& p : chart_.points)
+      widest = std::max(widest, std::min(most, page_.width_of(p.sample, size)));
+    std::size_t every = 1;
+    while (static_cast<double>(every) * spacing_ < widest + size && every < chart_.points.size()) {
+      every = next_step(every);
+    }
+    for (std::size_t i = 0; i < chart_.points.size(); i += every) {
+      page_.try_write({Role::axis,
+                       {x_of(i), bottom_ + 1.6 * size},
+                       Anchor::middle,
+                       size,
+                       false,
+                       page_.fit(chart_.points[i].sample, most, size)});
+      page_.add(Line{Role::axis, {x_of(i), bottom_}, {x_of(i), bottom_ + 4}, 1, false});
+    }
+  }
+
+  void draw_points() {
+    const double size = std::clamp(0.5 * spacing_, 2.0, 0.5 * page_.text_size());
+    for (std::size_t i = 0; i < chart_.points.size(); ++i) {
+      const ChartPoint& p = chart_.points[i];
+      if (!p.value) continue;
+      const Point at = {x_of(i), y_of(*p.value)};
+      if (!p.signals.empty()) {
+        const double large = std::max(1.7 * size, 0.6 * page_.text_size());
+        page_.add(Symbol{Role::signal, Glyph::diamond, at, large});
+        page_.keep_free({at.x - large / 2, at.y - large / 2, large, large});
+      } else if (!p.excluded.empty()) {
+        page_.add(Symbol{Role::excluded, Glyph::ring, at, size});
+      } else {
+        page_.add(Symbol{Role::series, Glyph::dot, at, size});
+      }
+    }
+  }
+
+  // Whether the point before says the same: a run that goes on is named once.
+  bool continues(std::size_t index, const std::string& reason) const {
+    if (index == 0) return false;
+    const auto& before = chart_.points[index - 1].signals;
+    return std::any_of(before.begin(), before.end(),
+                       [&](const Signal& s) { return s.reason == reason; });
+  }
+
+  void write_reasons() {
+    for (std::size_t i = 0; i < chart_.points.size(); ++i) {
+      const ChartPoint& p = chart_.points[i];
+      if (!p.value) continue;
+      for (const Signal& signal : p.signals) {
+        if (!continues(i, signal.reason)) write_reason(i, signal.reason, Role::signal);
+      }
+      if (!p.excluded.empty()) write_reason(i, p.excluded, Role::excluded);
+    }
+  }
+
+  // Whether the text would lie on the line of the points.
+  bool on_series(const Text& text) const {
+    const Box box = page_.box(text);
+    const auto index = [&](double x) {
+      return static_cast<std::size_t>(std::clamp((x - left_) / spacing_ - 1, 0.0,
+                                                 static_cast<double>(chart_.points.size() - 1)));
+    };
+    for (std::size_t i = index(box.x);
+         i <= index(box.x + box.width) + 1 && i + 1 < chart_.points.size(); ++i) {
+      const auto& a = chart_.points[i].value;
+      const auto& b = chart_.points[i + 1].value;
+      if (a && b && crosses({x_of(i), y_of(*a)}, {x_of(i + 1), y_of(*b)}, box)) return true;
+    }
+    return false;
+  }
+
+  // The nearest free place around the point, off the line where there is one.
+  void write_reason(std::size_t index, const std::string& reason, Role role) {
+    const double size = page_.small();
+    const Point at = {x_of(index), y_of(*chart_.points[index].value)};
+    const double aside = 0.7 * page_.text_size();
+    const std::string text = page_.fit(reason, 0.45 * page_.width(), size);
+    for (const bool may_cross : {false, true}) {
+      for (const double step : {0.0, -1.3, 1.3, -2.6, 2.6, -3.9, 3.9}) {
+        const double y = at.y + 0.3 * size + step * size;
+        if (y - size < top_ - 0.2 * size || y > bottom_ - 0.3 * size) continue;
+        for (const Anchor anchor : {Anchor::start, Anchor::end, Anchor::middle}) {
+          if (anchor == Anchor::middle && step == 0) continue;
+          const double shift = anchor == Anchor::start ? aside : anchor == Anchor::end ? -aside : 0;
+          const Text placed{role, {at.x + shift, y}, anchor, size, false, text};
+          if ((may_cross || !on_series(placed)) && page_.try_write(placed)) return;
+        }
+      }
+    }
+    ++unwritten_;
+  }
+
+  void write_footer() {
+    std::string text;
+    if (unwritten_ > 0) text = fmt::format("{} more reasons do not fit here. ", unwritten_);
+    for (const std::string& note : chart_.notes) text += note + ". ";
+    if (text.empty()) {
+      text = chart_.limits == LimitKind::exact ? "exact limits, 0.135 % beyond each"
+                                               : "limits at three sigmas";
+    }
+    page_.write({Role::note,
+                 {page_.margin(), page_.height() - page_.margin()},
+                 Anchor::start,
+                 page_.small(),
+                 false,
+                 page_.fit(text, page_.width() - 2 * page_.margin(), page_.small())});
+  }
+
+  std::string description() const {
+    const auto signals = std::count_if(chart_.points.begin(), chart_.points.end(),
+                                       [](const ChartPoint& p) { return !p.signals.empty(); });
+    return fmt::format("{} points around {}; {} ask for a look.", chart_.points.size(),
+                       finer(chart_.centre()), signals);
+  }
+
+  Page page_;
+  const AttributeChart& chart_;
+  std::vector<double> ticks_;
+  double step_ = 1;
+  double top_ = 0;
+  double bottom_ = 0;
+  double left_ = 0;
+  double right_ = 0;
+  double spacing_ = 0;
+  bool with_limit_names_ = true;
+  int unwritten_ = 0;
+};
+
+}  // namespace
+
+Chart control_chart_drawing(const AttributeChart& chart, const ControlChartOptions& options,
+                            const TextMeasure& measure) {
+  return ControlChartLayout(chart, options, measure).lay_out(options.frame.title);
+}
+
+}  // namespace lastlook::analytics
