@@ -39,7 +39,7 @@ struct Entry {
   Hash hash{};
 };
 
-// BLAKE2b over (format, journal, seq, stamp, actor, kind, version, body, previous), each preceded
+// BLAKE2b over ("lastlook entry 1", journal, seq, stamp, actor, kind, version, body, previous), each preceded
 // by its length as 8 bytes, least significant first; integers as decimal text.
 Hash hash_of(const Entry& entry);
 

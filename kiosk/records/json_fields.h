@@ -119,7 +119,8 @@ class JsonReader {
     values.clear();
     for (const Json& one : json) {
       if (!error_.empty()) return;
-      read(one, path + "[" + std::to_string(values.size()) + "]", values.emplace_back());
+      const std::string where = path + "[" + std::to_string(values.size()) + "]";
+      read(one, where, values.emplace_back());
     }
   }
 

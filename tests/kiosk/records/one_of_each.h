@@ -1,0 +1,50 @@
+// SPDX-License-Identifier: Apache-2.0
+// One happening of every kind, with every field filled in.
+#pragma once
+
+#include <vector>
+
+#include "kiosk/domain/happening.h"
+
+namespace lastlook::records::testing {
+
+inline std::vector<domain::Happening> one_of_each() {
+  using namespace domain;
+  const UpstreamResult leak{UpstreamTest::leak, true, "0.42 ml/min", 1'795'582'000'000'000};
+  ComponentOpinion seal;
+  seal.component = "seal";
+  seal.opinion = Opinion::not_right;
+  seal.conforming = "no";
+  seal.score = 0.125;
+  seal.reason = "colour";
+  seal.reason_value = 31.5;
+  seal.box = {0.05, 0.25, 0.1, 0.125};
+  return {
+      JournalStarted{"LL-1", "0.1.0", "00112233445566778899aabbccddeeff", 41, "ab12"},
+      MasterAdopted{7, R"({"revision":7,"product":"coolant pump"})", "p-boss"},
+      ClockJumped{-3'600'000'000},
+      SignedIn{"p-1", Role::quality_engineer},
+      SignedOut{"p-1"},
+      UnitBuilt{"26330-00417", "CP-210", {leak}},
+      ResultEntered{"26330-00417", leak, true, "p-1", "p-2"},
+      LookOpened{"k-1", "26330-00417", "", "CP210-26330-00417", true, "CP210", 2, "CP-210",
+                 VariantSource::build_record, 7},
+      VariantConfirmed{"k-1", "CP-210N"},
+      StepAnswered{"k-1", "seal", Answer::nonconforming, Answer::conforming, "not_right"},
+      OpinionGiven{"k-1", 12, "m-3", "cd34", {seal}},
+      FindingAdded{"k-1", "f-1", "seal", "not_seated", Severity::critical, Place{0.5, 0.25}, "cd34",
+                   "Dichtung schief: 2 µm"},
+      FindingWithdrawn{"k-1", "f-1", "a reflection"},
+      OtherScanSeen{"k-1", "26330-00417", "CP210-26330-00418"},
+      LookParked{"k-1", ParkReason::waiting_for_result, "leak test is down"},
+      LookResumed{"k-1"},
+      LookClosed{"k-1", Disposition::accept, "", "C-17"},
+      DispositionCorrected{"k-1", 17, Disposition::accept, Disposition::hold, "wrong unit"},
+      SerialLinked{"k-2", "H-4K7Q", "26330-00419", "tag found in the tray"},
+      SerialDisputed{"26330-00417", "k-3", "k-1"},
+      ConcessionGranted{"C-17", "design office", "CP-210", "lid", "not_seated", 25,
+                        1'796'000'000'000'000},
+  };
+}
+
+}  // namespace lastlook::records::testing

@@ -1,0 +1,115 @@
+// SPDX-License-Identifier: Apache-2.0
+// A station's journal with a bit of everything, from a seed.
+#pragma once
+
+#include <random>
+#include <string>
+
+#include "tests/kiosk/records/station.h"
+
+namespace lastlook::records::testing {
+
+class RichJournal {
+ public:
+  RichJournal(Station& station, unsigned seed) : station_(station), random_(seed) {}
+
+  void units(int n) {
+    station_.happen(domain::SignedIn{"p-1", domain::Role::inspector},
+                    domain::ConcessionGranted{"C-1", "design office", "CP-210", "lid", "not_seated",
+                                              1000, 9'000'000'000'000'000});
+    for (int i = 0; i < n; ++i) unit(std::to_string(10'000 + ++serials_));
+  }
+
+ private:
+  bool chance(double p) { return std::bernoulli_distribution(p)(random_); }
+  template <class T>
+  T one_of(std::initializer_list<T> all) {
+    return *(all.begin() + std::uniform_int_distribution<std::size_t>(0, all.size() - 1)(random_));
+  }
+  std::string next_look() { return "k-" + std::to_string(++looks_); }
+
+  void unit(const std::string& serial) {
+    using domain::UpstreamTest;
+    station_.happen(domain::UnitBuilt{
+        serial,
+        "CP-210",
+        {{UpstreamTest::leak, chance(0.9), "0.4 ml/min", station_.clock.now.wall_us},
+         {UpstreamTest::functional, true, "ok", station_.clock.now.wall_us}}});
+    if (chance(0.1)) return under_ticket(serial);
+    std::int64_t number = 0;
+    do look(serial, ++number);
+    while (number < 4 && chance(0.3));
+    if (chance(0.2)) station_.clock.pass(4 * 3600);
+  }
+
+  void look(const std::string& serial, std::int64_t number) {
+    const std::string id = next_look();
+    station_.open_look(id, serial, number);
+    inspect(id);
+    if (chance(0.1)) return park(id);
+    close(id);
+  }
+
+  void under_ticket(const std::string& serial) {
+    const std::string id = next_look();
+    station_.open_under_ticket(id, "H-" + id);
+    inspect(id);
+    station_.happen(domain::LookClosed{id, domain::Disposition::hold, "no_tag", ""});
+    if (chance(0.5)) look(serial, 1);
+    if (chance(0.7)) station_.happen(domain::SerialLinked{id, "H-" + id, serial, "found"});
+  }
+
+  void inspect(const std::string& id) {
+    using domain::Answer;
+    domain::OpinionGiven opinion{id, 1, "m-1", "", {}};
+    for (const char* component : {"seal", "lid", "tag"}) {
+      domain::ComponentOpinion one;
+      one.component = component;
+      one.opinion = one_of({domain::Opinion::present, domain::Opinion::unsure});
+      one.conforming = "yes";
+      one.score = std::uniform_real_distribution<>(0, 1)(random_);
+      opinion.components.push_back(one);
+    }
+    station_.happen(opinion);
+    for (const char* component : {"seal", "lid", "tag"}) {
+      const bool bad = chance(0.2);
+      station_.happen(domain::StepAnswered{id, component,
+                                           bad ? Answer::nonconforming : Answer::conforming,
+                                           Answer::not_answered, "present"});
+      if (bad) find(id, component);
+    }
+  }
+
+  void find(const std::string& id, const std::string& component) {
+    const std::string finding = id + "-f" + std::to_string(++findings_);
+    station_.happen(domain::FindingAdded{
+        id, finding, component, one_of({"missing", "not_seated", "something_else"}),
+        one_of({domain::Severity::critical, domain::Severity::major}), domain::Place{0.25, 0.5}, "",
+        "Kratzer, 2 mm"});
+    if (chance(0.1)) station_.happen(domain::FindingWithdrawn{id, finding, "a reflection"});
+  }
+
+  void park(const std::string& id) {
+    station_.happen(domain::LookParked{id, domain::ParkReason::needs_advice, ""});
+    if (chance(0.3)) return;  // still there at the end
+    station_.happen(domain::LookResumed{id});
+    close(id);
+  }
+
+  void close(const std::string& id) {
+    using domain::Disposition;
+    const auto disposition =
+        one_of({Disposition::accept, Disposition::rework, Disposition::hold, Disposition::scrap});
+    const bool concession = disposition == Disposition::accept && chance(0.2);
+    station_.happen(domain::LookClosed{id, disposition, "", concession ? "C-1" : ""});
+    if (chance(0.1) && disposition != Disposition::hold)
+      station_.happen(
+          domain::DispositionCorrected{id, 0, disposition, Disposition::hold, "mixed up"});
+  }
+
+  Station& station_;
+  std::mt19937 random_;
+  int serials_ = 0, looks_ = 0, findings_ = 0;
+};
+
+}  // namespace lastlook::records::testing
