@@ -10,6 +10,8 @@
 namespace lastlook::analytics {
 namespace {
 
+constexpr double kReasonStep = 1.3;  // of the text size, from one line of reasons to the next
+
 bool in_percent(ChartKind kind) {
   return kind == ChartKind::p || kind == ChartKind::p_prime;
 }
@@ -102,7 +104,7 @@ class ControlChartLayout {
     if (!(high > 0)) high = in_percent(chart_.kind) ? 0.01 : 1;
     const int wanted =
         std::clamp(static_cast<int>((bottom_ - top_) / (3 * page_.text_size())), 2, 7);
-    ticks_ = round_steps(0, high * 1.04, wanted);
+    ticks_ = round_steps(0, high * (chart_.has_signals() ? 1.12 : 1.04), wanted);
     step_ = ticks_[1] - ticks_[0];
     double labels = 0;
     for (const double tick : ticks_)
@@ -160,7 +162,7 @@ class ControlChartLayout {
   void draw_steps(std::optional<double> ChartPoint::*limit, Role role, bool dashed) {
     std::vector<Point> line;
     const auto flush = [&] {
-      if (line.size() > 1) page_.add(Polyline{role, line, 1.5, dashed});
+      draw_line({role, line, 1.5, dashed});
       line.clear();
     };
     for (std::size_t i = 0; i < chart_.points.size(); ++i) {
@@ -186,7 +188,7 @@ class ControlChartLayout {
       const bool ends = i == chart_.points.size() || !chart_.points[i].value ||
                         (i > 0 && chart_.points[i].phase != chart_.points[i - 1].phase);
       if (ends) {
-        if (line.size() > 1) page_.add(Polyline{Role::series, line, 1.2, false});
+        draw_line({Role::series, line, 1.2, false});
         line.clear();
       }
       if (i < chart_.points.size() && chart_.points[i].value) {
@@ -282,41 +284,61 @@ class ControlChartLayout {
     }
   }
 
-  // Whether the text would lie on the line of the points.
-  bool on_series(const Text& text) const {
+  // Draws the line and remembers it as a place where reasons should not stand.
+  void draw_line(const Polyline& line) {
+    if (line.points.size() < 2) return;
+    page_.add(line);
+    lines_.push_back(line.points);
+  }
+
+  // Whether the text would lie on a line. Lines run from left to right.
+  bool on_line(const Text& text) const {
     const Box box = page_.box(text);
-    const auto index = [&](double x) {
-      return static_cast<std::size_t>(std::clamp((x - left_) / spacing_ - 1, 0.0,
-                                                 static_cast<double>(chart_.points.size() - 1)));
-    };
-    for (std::size_t i = index(box.x);
-         i <= index(box.x + box.width) + 1 && i + 1 < chart_.points.size(); ++i) {
-      const auto& a = chart_.points[i].value;
-      const auto& b = chart_.points[i + 1].value;
-      if (a && b && crosses({x_of(i), y_of(*a)}, {x_of(i + 1), y_of(*b)}, box)) return true;
+    for (const std::vector<Point>& line : lines_) {
+      auto at = std::lower_bound(line.begin(), line.end(), box.x,
+                                 [](const Point& p, double x) { return p.x < x; });
+      if (at != line.begin()) --at;
+      for (; at + 1 < line.end() && at->x <= box.x + box.width; ++at) {
+        if (crosses(*at, *(at + 1), box)) return true;
+      }
     }
     return false;
   }
 
-  // The nearest free place around the point, off the line where there is one.
+  // Beside the point where there is a free place, else above or below it at the end of a thin line.
   void write_reason(std::size_t index, const std::string& reason, Role role) {
     const double size = page_.small();
     const Point at = {x_of(index), y_of(*chart_.points[index].value)};
-    const double aside = 0.7 * page_.text_size();
     const std::string text = page_.fit(reason, 0.45 * page_.width(), size);
+    const auto most = static_cast<int>((bottom_ - top_) / (kReasonStep * size));
     for (const bool may_cross : {false, true}) {
-      for (const double step : {0.0, -1.3, 1.3, -2.6, 2.6, -3.9, 3.9}) {
-        const double y = at.y + 0.3 * size + step * size;
-        if (y - size < top_ - 0.2 * size || y > bottom_ - 0.3 * size) continue;
-        for (const Anchor anchor : {Anchor::start, Anchor::end, Anchor::middle}) {
-          if (anchor == Anchor::middle && step == 0) continue;
-          const double shift = anchor == Anchor::start ? aside : anchor == Anchor::end ? -aside : 0;
-          const Text placed{role, {at.x + shift, y}, anchor, size, false, text};
-          if ((may_cross || !on_series(placed)) && page_.try_write(placed)) return;
-        }
+      for (int step = 0; step <= 2 * most; ++step) {
+        // 0, up, down, further up, …
+        const double rise = kReasonStep * size * (step % 2 == 0 ? step / 2 : -(step + 1) / 2);
+        if (write_near(at, rise, {role, {}, Anchor::start, size, false, text}, may_cross)) return;
       }
     }
     ++unwritten_;
+  }
+
+  // Tries right, left and, where it is not level with the point, straight above or below.
+  bool write_near(const Point& at, double rise, Text text, bool may_cross) {
+    const double size = text.size;
+    const double aside = 0.7 * page_.text_size();
+    text.at.y = at.y + 0.3 * size + rise;
+    if (text.at.y - size < top_ - 0.2 * size || text.at.y > bottom_ - 0.3 * size) return false;
+    for (const Anchor anchor : {Anchor::start, Anchor::end, Anchor::middle}) {
+      if (anchor == Anchor::middle && rise == 0) continue;
+      text.anchor = anchor;
+      text.at.x = at.x + (anchor == Anchor::start ? aside : anchor == Anchor::end ? -aside : 0);
+      if ((!may_cross && on_line(text)) || !page_.try_write(text)) continue;
+      if (std::abs(rise) > 2.5 * kReasonStep * size) {
+        const double to = rise < 0 ? text.at.y + 0.3 * size : text.at.y - size;
+        page_.add(Line{text.role, at, {at.x, to}, 0.8, false});
+      }
+      return true;
+    }
+    return false;
   }
 
   void write_footer() {
@@ -352,6 +374,7 @@ class ControlChartLayout {
   double right_ = 0;
   double spacing_ = 0;
   bool with_limit_names_ = true;
+  std::vector<std::vector<Point>> lines_;
   int unwritten_ = 0;
 };
 
