@@ -119,16 +119,19 @@ std::vector<domain::Disposition> possible_dispositions(const Inspection& state,
 
 // --- events ------------------------------------------------------------------------------------
 
+// Given only once the PIN was right (sign_in.h). Over another person: the open unit is handed over.
 struct SignIn {
   std::string person;
   domain::Role role = domain::Role::inspector;
 };
-struct SignOut {};
+struct SignOut {};  // parks the open unit
 struct Scan {
   std::string code;
   bool typed = false;
 };
-struct NoReadableTag {};  // opens a look under a hold ticket
+// Opens a look under a hold ticket. It ends on hold, or with a finding in scrap; never in accept or
+// rework.
+struct NoReadableTag {};
 struct StartReturn {
   std::string code;
 };  // after Notice::return_or_twin or just_closed: same unit
@@ -163,19 +166,24 @@ struct Close {
   domain::Disposition disposition = domain::Disposition::accept;
   std::string concession{};
 };
+// Never to accept. By a supervisor or quality engineer; by the inspector who closed it while it is
+// the look closed last, unless it is on hold.
 struct CorrectDisposition {
   std::string look;
   domain::Disposition to = domain::Disposition::hold;
   std::string why;
 };
+// Of a look under a ticket, once it is closed. By a supervisor or quality engineer.
 struct LinkSerial {
   std::string look, code, why;
 };
+// Where the site lets a paper count and no result is at hand; one of the two is signed in.
 struct EnterPaperResult {
   std::string serial;
   domain::UpstreamResult result;
   std::string first_person, second_person;
 };
+// By a quality engineer, on the authority that the grant names.
 struct GrantConcession {
   domain::ConcessionGranted grant;
 };
