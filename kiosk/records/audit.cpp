@@ -6,32 +6,14 @@
 
 #include <algorithm>
 #include <map>
-#include <ostream>
 
-#include "kiosk/records/json_fields.h"
 #include "kiosk/records/pictures.h"
-#include "kiosk/records/projector.h"
+#include "kiosk/records/replay.h"
 #include "kiosk/records/sqlite_store.h"
 #include "kiosk/records/tables.h"
 
 namespace lastlook::records {
 namespace {
-
-constexpr std::int64_t progress_step = 1'000;
-
-std::string line_of(const Table& table, const Row& row) {
-  Json line = Json::array({std::string(table.name)});
-  for (const Value& value : row)
-    std::visit(
-        [&](const auto& one) {
-          if constexpr (std::is_same_v<std::decay_t<decltype(one)>, std::monostate>)
-            line.push_back(nullptr);
-          else
-            line.push_back(one);
-        },
-        value);
-  return write_json(line);
-}
 
 Result<Hash> hash_of_rows(Store& store, const Table& table) {
   crypto_generichash_state state;
@@ -46,15 +28,6 @@ Result<Hash> hash_of_rows(Store& store, const Table& table) {
   Hash hash{};
   crypto_generichash_final(&state, hash.data(), hash.size());
   return hash;
-}
-
-// The happening and stamp of an entry, ready to be projected.
-Status project_again(Store& store, const Entry& entry) {
-  const auto stamp = read_stamp(entry.stamp);
-  if (!stamp) return tl::unexpected(stamp.error());
-  const auto happening = decode(entry);
-  if (!happening) return tl::unexpected(happening.error());
-  return project(store, entry, *stamp, *happening);
 }
 
 std::vector<std::string> pictures_of(const domain::Happening& happening) {
@@ -200,73 +173,7 @@ class Audit {
   Verdict verdict_;
 };
 
-// The journal that a journal follows; empty: none, or its first entry does not say.
-std::string predecessor(Store& store, const std::string& journal) {
-  const auto first = store.entry(journal, 1);
-  if (!first || !*first) return {};
-  const auto happening = decode(**first);
-  const auto* start = happening ? std::get_if<domain::JournalStarted>(&*happening) : nullptr;
-  return start ? start->after_journal : std::string();
-}
-
-Status check_ends(Store& store) {
-  const auto states = rows<StationStateRow>(store, {});
-  if (!states) return {};  // rows that cannot be read are what a rebuild is for
-  for (const StationStateRow& state : *states) {
-    const auto last = store.last_entry(state.journal);
-    if (!last) return tl::unexpected(last.error());
-    if (!*last || (*last)->seq < state.seq)
-      return fail(Category::damaged,
-                  fmt::format("journal {} should end at entry {} and ends before; restore the "
-                              "newest backup",
-                              state.journal, state.seq));
-  }
-  return {};
-}
-
-// Projects all entries of a store in order.
-Status project_all(Store& from, Store& to, const Progress& progress) {
-  const auto journals = journals_in_order(from);
-  if (!journals) return tl::unexpected(journals.error());
-  std::int64_t done = 0, all = 0;
-  for (const std::string& journal : *journals) {
-    const auto last = from.last_entry(journal);
-    if (last && *last) all += (*last)->seq;
-  }
-  for (const std::string& journal : *journals) {
-    Status wrong;
-    const Status read = from.entries(journal, 1, [&](const Entry& entry) {
-      if (Status projected = project_again(to, entry); !projected)
-        wrong = fail(projected.error().category, fmt::format("journal {}, entry {}: {}", journal,
-                                                             entry.seq, projected.error().message));
-      if (progress && ++done % progress_step == 0) progress(done, all);
-      return wrong.has_value();
-    });
-    if (!read) return read;
-    if (!wrong) return wrong;
-  }
-  return {};
-}
-
 }  // namespace
-
-Result<std::vector<std::string>> journals_in_order(Store& store) {
-  auto journals = store.journals();
-  if (!journals) return journals;
-  std::map<std::string, std::string> after;
-  for (const std::string& journal : *journals) after[journal] = predecessor(store, journal);
-  // How many journals of this store come before one; a ring, which only damage makes, ends.
-  const auto depth = [&](std::string journal) {
-    std::size_t n = 0;
-    while (n < after.size() && after.contains(journal) && !after[journal].empty()) {
-      journal = after[journal];
-      ++n;
-    }
-    return n;
-  };
-  std::ranges::stable_sort(*journals, {}, depth);
-  return journals;
-}
 
 Result<Verdict> verify(const std::filesystem::path& folder, const Progress& progress) {
   std::error_code ignored;
@@ -284,29 +191,6 @@ Result<Verdict> verify(const std::filesystem::path& folder, const Progress& prog
     if (Status done = one->connection().run("BEGIN"); !done) return tl::unexpected(done.error());
   }
   return Audit(folder, **store, **again, progress).run();
-}
-
-Status rebuild(Records& records, const Progress& progress) {
-  Store& store = records.store();
-  if (Status done = store.begin(); !done) return done;
-  Status done = check_ends(store);
-  for (const Table* table : all_tables())
-    if (done) done = store.clear(*table);
-  if (done) done = project_all(store, store, progress);
-  if (done) done = store.commit();
-  if (!done) store.rollback();
-  return done;
-}
-
-Status dump(Store& store, std::ostream& out) {
-  for (const Table* table : all_tables()) {
-    const Status done = store.rows(*table, {}, [&](const Row& row) {
-      out << line_of(*table, row) << '\n';
-      return true;
-    });
-    if (!done) return done;
-  }
-  return {};
 }
 
 }  // namespace lastlook::records

@@ -119,6 +119,12 @@ Status make_folder(const fs::path& folder) {
   return sync_to_disk(parent);
 }
 
+Status make_private(const fs::path& path) {
+  const File file(path, O_RDWR | O_CREAT, 0600);
+  if (!file.is_open() || fchmod(file.number(), 0600) != 0) return failed(path, "kept private");
+  return {};
+}
+
 Result<Hash> hash_of_file(const fs::path& path) {
   crypto_generichash_state state;
   crypto_generichash_init(&state, nullptr, 0, sizeof(Hash));

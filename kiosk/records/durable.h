@@ -23,6 +23,9 @@ Status copy_durably(const std::filesystem::path& from, const std::filesystem::pa
 // A folder and those above it that are missing, each synced into its parent.
 Status make_folder(const std::filesystem::path& folder);
 
+// Makes the file if it is missing and lets nobody but its owner read it (mode 0600).
+Status make_private(const std::filesystem::path& file);
+
 // BLAKE2b-256 of all bytes of a file. not_found, io.
 Result<Hash> hash_of_file(const std::filesystem::path& file);
 

@@ -39,8 +39,8 @@ struct Entry {
   Hash hash{};
 };
 
-// BLAKE2b over ("lastlook entry 1", journal, seq, stamp, actor, kind, version, body, previous), each preceded
-// by its length as 8 bytes, least significant first; integers as decimal text.
+// BLAKE2b over ("lastlook entry 1", journal, seq, stamp, actor, kind, version, body, previous),
+// each preceded by its length as 8 bytes, least significant first; integers as decimal text.
 Hash hash_of(const Entry& entry);
 
 // The happening in a body, of any version ever written (pure upcasters). damaged: kind, version,

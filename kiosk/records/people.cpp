@@ -1,16 +1,11 @@
 // SPDX-License-Identifier: Apache-2.0
 #include "kiosk/records/people.h"
 
-#include <fcntl.h>
 #include <fmt/format.h>
 #include <sodium.h>
-#include <sys/stat.h>
-#include <unistd.h>
 
 #include <algorithm>
 #include <array>
-#include <cerrno>
-#include <cstring>
 
 #include "kiosk/records/durable.h"
 #include "kiosk/records/sqlite.h"
@@ -36,17 +31,6 @@ Result<std::string> hash_pin(const std::string& pin) {
   return std::string(text.data());
 }
 
-// Made here and now with these rights: nobody else can ever open it.
-Status keep_private(const std::filesystem::path& file) {
-  const int number = ::open(file.c_str(), O_RDWR | O_CREAT | O_CLOEXEC, 0600);
-  const bool done = number >= 0 && fchmod(number, 0600) == 0;
-  const int why = errno;
-  if (number >= 0) close(number);
-  if (done) return {};
-  return fail(Category::io,
-              fmt::format("{}: cannot be kept private ({})", file.string(), strerror(why)));
-}
-
 }  // namespace
 
 struct People::Inside {
@@ -70,7 +54,7 @@ People::~People() = default;
 Result<std::unique_ptr<People>> People::open(const std::filesystem::path& folder) {
   if (Status done = make_folder(folder); !done) return tl::unexpected(done.error());
   const auto file = folder / "people.db";
-  if (Status done = keep_private(file); !done) return tl::unexpected(done.error());
+  if (Status done = make_private(file); !done) return tl::unexpected(done.error());
   auto db = Connection::open(file, Access::create);
   if (!db) return tl::unexpected(db.error());
   const auto found = (*db)->integer("PRAGMA user_version");

@@ -233,6 +233,23 @@ Status Records::append(std::span<const Happening> happenings, const std::string&
   return done;
 }
 
+Status Records::start_new_journal(const domain::Reading& now) {
+  Inside& in = *inside_;
+  const std::string before = in.journal;
+  const Head head_before = in.head;
+  const Happening started = domain::JournalStarted{in.station, LASTLOOK_VERSION, before,
+                                                   in.head.seq, to_hex(in.head.hash)};
+  in.journal = new_journal_id();
+  in.head.seq = 0;
+  in.head.hash = Hash{};
+  in.head.reading = now;  // the old journal's clock may have been another machine's
+  Status done = append({&started, 1}, "station", now);
+  if (done) return done;
+  in.journal = before;
+  in.head = head_before;
+  return done;
+}
+
 Status Records::begin_bulk() {
   Inside& in = *inside_;
   if (!in.lock) return fail(Category::refused, "these records are open for reading only");

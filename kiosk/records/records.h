@@ -47,6 +47,10 @@ class Records {
   Status begin_bulk();
   Status end_bulk();
 
+  // After a restore: a new journal, whose first entry names the head of the one before it. That one
+  // stays in the folder as history.
+  Status start_new_journal(const domain::Reading& now);
+
   const domain::Master& master() const;  // adopted last; revision 0: none yet
   const std::string& station() const;
   const std::string& journal() const;  // the id of the one being written
@@ -54,8 +58,6 @@ class Records {
   Store& store();
 
  private:
-  friend Result<std::unique_ptr<Records>> start_after(const std::filesystem::path& folder,
-                                                      domain::Clock& clock);
   struct Inside;
   explicit Records(std::unique_ptr<Inside> inside);
   std::unique_ptr<Inside> inside_;

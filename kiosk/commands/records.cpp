@@ -1,0 +1,153 @@
+// SPDX-License-Identifier: Apache-2.0
+// lastlook records: what keeps a station's records whole.
+#include <fmt/format.h>
+
+#include <CLI/CLI.hpp>
+#include <filesystem>
+#include <memory>
+#include <nlohmann/json.hpp>
+
+#include "kiosk/commands/command.h"
+#include "kiosk/domain/clock.h"
+#include "kiosk/records/audit.h"
+#include "kiosk/records/backup.h"
+#include "kiosk/records/export.h"
+
+namespace lastlook::commands {
+namespace {
+
+namespace fs = std::filesystem;
+using Json = nlohmann::ordered_json;
+
+struct RecordsCommand {
+  std::string dir, from, to, since, until;
+  bool json = false;
+};
+
+// A folder for what is made now: DIR/backups/2026-11-25T06-12-03.
+std::string made_now(const RecordsCommand& command, const char* kind) {
+  if (!command.to.empty()) return command.to;
+  const auto now = domain::SystemClock().read();
+  std::string name = domain::iso_time(now.wall_us, now.offset_min).substr(0, 19);
+  for (char& c : name)
+    if (c == ':') c = '-';
+  return (fs::path(command.dir) / kind / name).string();
+}
+
+void say(const RecordsCommand& command, const Json& json, const std::string& text) {
+  fmt::print("{}\n", command.json ? json.dump(2) : text);
+}
+
+int verify(const RecordsCommand& command) {
+  const auto verdict = records::verify(command.dir);
+  if (!verdict) return report(verdict.error());
+  Json faults = Json::array();
+  std::string text = fmt::format("{} entries, head {}\n", verdict->entries, verdict->head);
+  for (const records::Fault& fault : verdict->faults) {
+    faults.push_back({{"journal", fault.journal}, {"seq", fault.seq}, {"what", fault.what}});
+    text += fault.seq > 0
+                ? fmt::format("entry {} of journal {}: {}\n", fault.seq, fault.journal, fault.what)
+                : fault.what + "\n";
+  }
+  text += verdict->whole() ? "all as it was written" : "not as it was written";
+  const std::int64_t first = verdict->whole() ? 0 : verdict->faults.front().seq;
+  say(command,
+      {{"whole", verdict->whole()},
+       {"entries", verdict->entries},
+       {"head", verdict->head},
+       {"first_broken", first},
+       {"faults", faults}},
+      text);
+  return verdict->whole() ? done : says_no;
+}
+
+int rebuild(const RecordsCommand& command) {
+  domain::SystemClock clock;
+  const auto station = records::Records::open(command.dir, clock);
+  if (!station) return report(station.error());
+  if (Status made = records::rebuild(**station); !made) return report(made.error());
+  say(command, {{"rebuilt", true}}, "all rows were made again from the journal");
+  return done;
+}
+
+Json as_json(const records::Copied& copied, const std::string& folder) {
+  return {{"folder", folder},
+          {"entries", copied.entries},
+          {"head", copied.head},
+          {"pictures", copied.pictures},
+          {"journal", copied.journal}};
+}
+
+int backup(const RecordsCommand& command) {
+  const std::string to = made_now(command, "backups");
+  const auto copied = records::backup(command.dir, to);
+  if (!copied) return report(copied.error());
+  say(command, as_json(*copied, to),
+      fmt::format("{} entries and {} pictures copied to {}", copied->entries, copied->pictures,
+                  to));
+  return done;
+}
+
+int restore(const RecordsCommand& command) {
+  domain::SystemClock clock;
+  const auto copied = records::restore(command.from, command.dir, clock);
+  if (!copied) return report(copied.error());
+  say(command, as_json(*copied, command.dir),
+      fmt::format("{} entries and {} pictures restored; the station goes on in journal {}",
+                  copied->entries, copied->pictures, copied->journal));
+  return done;
+}
+
+int export_entries(const RecordsCommand& command) {
+  const std::string to = made_now(command, "exports");
+  const auto out = records::export_entries(command.dir, command.since, command.until, to);
+  if (!out) return report(out.error());
+  say(command, {{"folder", to}, {"entries", out->entries}},
+      fmt::format("{} entries written to {}", out->entries, to));
+  return done;
+}
+
+std::string check_date(const std::string& text) {
+  int year = 0, month = 0, day = 0;
+  char end = 0;
+  const bool fits = text.size() == 10 &&
+                    std::sscanf(text.c_str(), "%4d-%2d-%2d%c", &year, &month, &day, &end) == 3;
+  return fits && month >= 1 && month <= 12 && day >= 1 && day <= 31
+             ? std::string()
+             : fmt::format("'{}' is no date, expected for instance 2026-11-25", text);
+}
+
+}  // namespace
+
+void add_records(Program& program) {
+  CLI::App* app = program.app.add_subcommand("records", "Keeps a station's records whole");
+  app->require_subcommand(1);
+  const auto command = std::make_shared<RecordsCommand>();
+  const auto add = [&](const char* name, const char* what, int (*run)(const RecordsCommand&),
+                       const char* example) {
+    CLI::App* sub = app->add_subcommand(name, what);
+    sub->add_option("--dir", command->dir, "The station's folder")->required();
+    sub->add_flag("--json", command->json, "Write JSON");
+    sub->callback([&program, command, run] { program.exit_code = run(*command); });
+    sub->footer(std::string("Example: lastlook records ") + example);
+    return sub;
+  };
+  add("verify", "Reads everything and names the first entry that is not as it was written", verify,
+      "verify --dir station");
+  add("rebuild", "Makes all rows again from the journal", rebuild, "rebuild --dir station");
+  add("backup", "Copies the station into a new folder, while it is in use", backup,
+      "backup --dir station --to /mnt/stick/2026-11-25")
+      ->add_option("--to", command->to, "A folder that is not there yet (DIR/backups/TIME)");
+  add("restore", "Makes a station in an empty folder from a backup", restore,
+      "restore --dir station --from /mnt/stick/2026-11-25")
+      ->add_option("--from", command->from, "The backup")
+      ->required();
+  CLI::App* exporting = add("export", "Writes entries as CSV and JSON lines, with their hashes",
+                            export_entries, "export --dir station --since 2026-11-01");
+  exporting->add_option("--to", command->to, "A folder that is not there yet (DIR/exports/TIME)");
+  exporting->add_option("--since", command->since, "First production date (all)")
+      ->check(check_date);
+  exporting->add_option("--until", command->until, "Last production date (all)")->check(check_date);
+}
+
+}  // namespace lastlook::commands

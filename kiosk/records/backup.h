@@ -1,0 +1,35 @@
+// SPDX-License-Identifier: Apache-2.0
+// A second copy of a station, and going on from it.
+#pragma once
+
+#include <cstdint>
+#include <filesystem>
+#include <string>
+
+#include "analytics/result.h"
+#include "kiosk/domain/clock.h"
+#include "kiosk/records/audit.h"
+
+namespace lastlook::records {
+
+struct Copied {
+  std::int64_t entries = 0;
+  std::string head;  // hash of the last entry, hex
+  std::int64_t pictures = 0;
+  std::string journal;  // of the last entry; after a restore the one that follows it
+};
+
+// Copies a station's folder, as of one instant and while it is in use, into a new folder `target`:
+// journal and rows, people, pictures. The folder appears when all of it is on disk. refused: target
+// is there already (a backup never overwrites another); damaged: what the database finds wrong with
+// its file, so that no bad copy takes the place of a good one.
+Result<Copied> backup(const std::filesystem::path& folder, const std::filesystem::path& target);
+
+// Makes a station in `folder`, missing or empty, from a backup that verify() finds whole. The old
+// journal stays as history; a new one begins, whose first entry names the old one's head, so that
+// nothing is ever written twice under one number. refused: folder is not empty; damaged: the first
+// fault of the backup.
+Result<Copied> restore(const std::filesystem::path& backup, const std::filesystem::path& folder,
+                       domain::Clock& clock, const Progress& progress = {});
+
+}  // namespace lastlook::records

@@ -1,0 +1,27 @@
+// SPDX-License-Identifier: Apache-2.0
+// A folder that appears when it is filled, or not at all. Private to the records.
+#pragma once
+
+#include <filesystem>
+
+#include "analytics/result.h"
+
+namespace lastlook::records {
+
+class NewFolder {
+ public:
+  explicit NewFolder(const std::filesystem::path& target);
+  ~NewFolder();  // takes away what was not put in place
+  NewFolder(const NewFolder&) = delete;
+  NewFolder& operator=(const NewFolder&) = delete;
+
+  Status make();          // part(), empty, beside the target
+  Status put_in_place();  // syncs and renames it to the target, which must be missing or empty
+  const std::filesystem::path& part() const { return part_; }
+
+ private:
+  std::filesystem::path target_, part_;
+  bool in_place_ = false;
+};
+
+}  // namespace lastlook::records

@@ -1,0 +1,22 @@
+// SPDX-License-Identifier: Apache-2.0
+// Entries read back and projected once more. Private to the records.
+#pragma once
+
+#include <cstdint>
+#include <string>
+
+#include "analytics/result.h"
+#include "kiosk/records/entry.h"
+#include "kiosk/records/store.h"
+
+namespace lastlook::records {
+
+inline constexpr std::int64_t progress_step = 1'000;  // entries between two calls
+
+// Projects an entry that is in a journal already.
+Status project_again(Store& store, const Entry& entry);
+
+// A row as one line of JSON, its table first.
+std::string line_of(const Table& table, const Row& row);
+
+}  // namespace lastlook::records

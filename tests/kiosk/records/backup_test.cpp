@@ -1,0 +1,133 @@
+// SPDX-License-Identifier: Apache-2.0
+#include "kiosk/records/backup.h"
+
+#include <sys/stat.h>
+
+#include <fstream>
+#include <sstream>
+
+#include "kiosk/records/people.h"
+#include "kiosk/records/pictures.h"
+#include "kiosk/records/unit_queries.h"
+#include "tests/kiosk/records/rich_journal.h"
+#include "tests/kiosk/records/station.h"
+
+namespace lastlook::records {
+namespace {
+
+namespace fs = std::filesystem;
+using domain::Disposition;
+using ::testing::ElementsAre;
+using ::testing::HasSubstr;
+using ::testing::IsEmpty;
+using testing::must;
+
+class BackupTest : public ::testing::Test {
+ protected:
+  BackupTest() {
+    station.look("k-1", "1", 1, Disposition::accept);
+    station.open_look("k-2", "2", 1);
+    station.happen(domain::StepAnswered{"k-2", "seal", domain::Answer::conforming, {}, ""});
+    const std::vector<unsigned char> bytes = {1, 2, 3};
+    picture = must(Pictures(station.folder.path() / "pictures").keep(bytes));
+    station.happen(domain::FindingAdded{
+        "k-2", "f-1", "lid", "missing", domain::Severity::major, {}, picture, ""});
+  }
+  std::string heads(const fs::path& folder) {
+    return testing::sql(folder / "records.db", "SELECT hash FROM station_state").at(0);
+  }
+  testing::Station station;
+  testing::TempFolder elsewhere;
+  const fs::path copy = elsewhere.path() / "copy";
+  const fs::path again = elsewhere.path() / "again";
+  std::string picture;
+};
+
+TEST_F(BackupTest, CopiesAStationThatIsInUse) {
+  must(People::open(station.folder.path()))->add({"p-1", "Mira", domain::Role::inspector}, "4711");
+  const Copied copied = must(backup(station.folder.path(), copy));
+  EXPECT_EQ(copied.head, heads(station.folder.path()));
+  EXPECT_EQ(copied.pictures, 1);
+  station.happen(domain::LookClosed{"k-2", Disposition::rework, "", ""});
+  const Verdict verdict = must(verify(copy));
+  EXPECT_THAT(verdict.faults, IsEmpty());
+  EXPECT_EQ(verdict.head, copied.head);
+  EXPECT_TRUE(must(must(People::open(copy))->pin_is_right("p-1", "4711")));
+  struct stat found {};
+  ASSERT_EQ(stat((copy / "people.db").c_str(), &found), 0);
+  EXPECT_EQ(found.st_mode & 0777, 0600U);
+}
+
+TEST_F(BackupTest, NeverOverwritesAnother) {
+  must(backup(station.folder.path(), copy));
+  const std::string head = heads(copy);
+  station.happen(domain::LookClosed{"k-2", Disposition::rework, "", ""});
+  EXPECT_EQ(backup(station.folder.path(), copy).error().category, Category::refused);
+  EXPECT_EQ(heads(copy), head);
+}
+
+TEST_F(BackupTest, OfADamagedFileIsRefusedAndLeavesNothing) {
+  station.records.reset();
+  std::fstream file(station.folder.path() / "records.db",
+                    std::ios::in | std::ios::out | std::ios::binary);
+  file.seekp(4096 * 2);
+  for (int i = 0; i < 4096; ++i) file.put('\x5a');
+  file.close();
+  EXPECT_EQ(backup(station.folder.path(), copy).error().category, Category::damaged);
+  EXPECT_TRUE(fs::is_empty(elsewhere.path()));
+}
+
+TEST_F(BackupTest, ARestoredStationGoesOnInANewJournalThatNamesTheOld) {
+  const Copied copied = must(backup(station.folder.path(), copy));
+  const Copied restored = must(restore(copy, again, station.clock));
+  EXPECT_EQ(restored.entries, copied.entries);
+  EXPECT_NE(restored.journal, copied.journal);
+  EXPECT_THAT(testing::sql(again / "records.db",
+                           "SELECT seq, json_extract(body, '$.after_journal'), "
+                           "json_extract(body, '$.after_seq'), json_extract(body, '$.after_hash') "
+                           "FROM entry WHERE journal = '" +
+                               restored.journal + "'"),
+              ElementsAre("1|" + copied.journal + "|" + std::to_string(copied.entries) + "|" +
+                          copied.head));
+  EXPECT_THAT(must(verify(again)).faults, IsEmpty());
+}
+
+TEST_F(BackupTest, ARestoredStationKnowsItsLooksAndFinishesThem) {
+  must(backup(station.folder.path(), copy));
+  must(restore(copy, again, station.clock));
+  auto records = must(Records::open(again, station.clock));
+  EXPECT_EQ(records->master().revision, 7);
+  EXPECT_TRUE(must(unit_record(*records, "1")).looks.at(0).disposition == Disposition::accept);
+  std::vector<std::string> kinds;
+  for (const Entry& entry : must(unfinished_entries(*records))) kinds.push_back(entry.kind);
+  EXPECT_THAT(kinds,
+              ElementsAre("master_adopted", "look_opened", "step_answered", "finding_added"));
+  const domain::Happening closed = domain::LookClosed{"k-2", Disposition::rework, "", ""};
+  must(records->append({&closed, 1}, "p-1", station.clock.read()));
+  must(rebuild(*records));
+  records.reset();
+  EXPECT_THAT(must(verify(again)).faults, IsEmpty());
+  // A second restore, from a backup of the restored.
+  must(backup(again, elsewhere.path() / "copy2"));
+  must(restore(elsewhere.path() / "copy2", elsewhere.path() / "again2", station.clock));
+  EXPECT_THAT(must(verify(elsewhere.path() / "again2")).faults, IsEmpty());
+}
+
+TEST_F(BackupTest, RestoreRefusesAFolderInUseAndABackupThatIsBroken) {
+  must(backup(station.folder.path(), copy));
+  EXPECT_EQ(restore(copy, station.folder.path(), station.clock).error().category,
+            Category::refused);
+  fs::remove_all(copy / "pictures");
+  const auto restored = restore(copy, again, station.clock);
+  EXPECT_EQ(restored.error().category, Category::damaged);
+  EXPECT_THAT(restored.error().message, HasSubstr("its picture " + picture + " is missing"));
+  EXPECT_FALSE(fs::exists(again));
+}
+
+TEST_F(BackupTest, SaysThatThereIsNoStation) {
+  EXPECT_EQ(backup(elsewhere.path(), copy).error().category, Category::not_found);
+  EXPECT_EQ(restore(elsewhere.path(), again, station.clock).error().category, Category::not_found);
+}
+
+}  // namespace
+}  // namespace lastlook::records
