@@ -22,6 +22,7 @@ int run(int argc, const char* const* argv, OpenWindow open_window) {
   add_pareto(program);
   add_pchart(program);
   add_agreement(program);
+  add_plan(program);
   add_teach(program);
   add_see(program);
   add_records(program);

@@ -42,6 +42,7 @@ int report(const Error& error);
 void add_pareto(Program& program);
 void add_pchart(Program& program);
 void add_agreement(Program& program);
+void add_plan(Program& program);
 void add_teach(Program& program);
 void add_see(Program& program);
 void add_demo(Program& program);
