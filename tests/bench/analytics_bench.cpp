@@ -3,7 +3,7 @@
 // hours charted within a frame, a file counted as fast as it is read.
 #include <benchmark/benchmark.h>
 
-#include <array>
+#include <chrono>
 #include <cstdio>
 #include <memory>
 #include <random>
