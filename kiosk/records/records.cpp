@@ -26,6 +26,8 @@ using domain::Happening;
 // Wall time and the forward clock may drift apart by this much between two entries unremarked.
 constexpr std::int64_t clock_jump_us = 5'000'000;
 
+constexpr std::uintmax_t small_file = 64u << 20;  // checked in about 0.1 s
+
 constexpr const char* file_name = "records.db";
 
 std::string new_journal_id() {
@@ -194,7 +196,9 @@ Result<std::unique_ptr<Records>> Records::open(const fs::path& folder, domain::C
   auto store = SqliteStore::open(folder / file_name, Access::write);
   if (!store) return tl::unexpected(store.error());
   inside->store = *std::move(store);
-  if (inside->lock->after_unclean_end()) {
+  // Always when it takes no time that anyone notices, and after an end that may have hurt the file.
+  const auto size = fs::file_size(folder / file_name, ignored);
+  if (inside->lock->after_unclean_end() || size < small_file) {
     if (Status whole = inside->store->quick_check(); !whole) return tl::unexpected(whole.error());
   }
   if (Status done = inside->load(); !done) return tl::unexpected(done.error());
