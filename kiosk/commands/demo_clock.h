@@ -13,7 +13,8 @@ namespace lastlook::commands {
 
 class ScriptedClock final : public domain::Clock {
  public:
-  ScriptedClock(std::int64_t wall_us, int offset_min) : wall_us_(wall_us), offset_min_(offset_min) {}
+  ScriptedClock(std::int64_t wall_us, int offset_min)
+      : wall_us_(wall_us), offset_min_(offset_min) {}
 
   domain::Reading read() override { return {wall_us_, wall_us_ - epoch_us_, boot_, offset_min_}; }
 

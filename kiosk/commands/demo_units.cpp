@@ -17,24 +17,40 @@ struct Rate {
 };
 
 constexpr std::array on_every_variant{
-    Rate{"clip", "half_seated", .0095},       Rate{"clip", "missing", .0020},
-    Rate{"outlet_plug", "half_seated", .008}, Rate{"outlet_plug", "missing", .0022},
-    Rate{"inlet_plug", "half_seated", .006},  Rate{"inlet_plug", "missing", .0030},
-    Rate{"inlet_plug", "wrong_part", .0010},  Rate{"inlet_plug", "dirty", .0010},
-    Rate{"seal", "seal_not_seated", .0045},   Rate{"seal", "seal_damaged", .0020},
-    Rate{"seal", "seal_missing", .0012},      Rate{"seal", "seal_wrong_part", .0006},
-    Rate{"tag", "turned", .0050},             Rate{"tag", "out_of_field", .0030},
-    Rate{"tag", "print_unreadable", .0012},   Rate{"tag", "tag_of_other_type", .0006},
-    Rate{"grommet_1", "not_seated", .0040},   Rate{"grommet_1", "missing", .0012},
-    Rate{"grommet_2", "not_seated", .0040},   Rate{"grommet_2", "missing", .0012},
-    Rate{"grommet_3", "not_seated", .0050},   Rate{"grommet_3", "missing", .0016},
-    Rate{"grommet_3", "wrong_part", .0008},   Rate{"clip", "something_else", .0010},
+    Rate{"clip", "half_seated", .0095},
+    Rate{"clip", "missing", .0020},
+    Rate{"outlet_plug", "half_seated", .008},
+    Rate{"outlet_plug", "missing", .0022},
+    Rate{"inlet_plug", "half_seated", .006},
+    Rate{"inlet_plug", "missing", .0030},
+    Rate{"inlet_plug", "wrong_part", .0010},
+    Rate{"inlet_plug", "dirty", .0010},
+    Rate{"seal", "seal_not_seated", .0045},
+    Rate{"seal", "seal_damaged", .0020},
+    Rate{"seal", "seal_missing", .0012},
+    Rate{"seal", "seal_wrong_part", .0006},
+    Rate{"tag", "turned", .0050},
+    Rate{"tag", "out_of_field", .0030},
+    Rate{"tag", "print_unreadable", .0012},
+    Rate{"tag", "tag_of_other_type", .0006},
+    Rate{"grommet_1", "not_seated", .0040},
+    Rate{"grommet_1", "missing", .0012},
+    Rate{"grommet_2", "not_seated", .0040},
+    Rate{"grommet_2", "missing", .0012},
+    Rate{"grommet_3", "not_seated", .0050},
+    Rate{"grommet_3", "missing", .0016},
+    Rate{"grommet_3", "wrong_part", .0008},
+    Rate{"clip", "something_else", .0010},
 };
 constexpr std::array with_lid_and_strap{
-    Rate{"lid", "lid_not_seated", .0025},   Rate{"lid", "damaged", .0020},
-    Rate{"lid", "dirty", .0030},            Rate{"lid", "lid_missing", .0003},
-    Rate{"lid", "something_else", .0008},   Rate{"ground_strap", "strap_loose_end", .0025},
-    Rate{"ground_strap", "strap_missing", .0008}, Rate{"ground_strap", "strap_wrong_part", .0004},
+    Rate{"lid", "lid_not_seated", .0025},
+    Rate{"lid", "damaged", .0020},
+    Rate{"lid", "dirty", .0030},
+    Rate{"lid", "lid_missing", .0003},
+    Rate{"lid", "something_else", .0008},
+    Rate{"ground_strap", "strap_loose_end", .0025},
+    Rate{"ground_strap", "strap_missing", .0008},
+    Rate{"ground_strap", "strap_wrong_part", .0004},
 };
 constexpr std::array without_lid_and_strap{
     Rate{"ground_strap", "not_wanted", .0040},
@@ -65,9 +81,8 @@ double bad_seal_rate(const Moment& moment) {
 }  // namespace
 
 const Fault* LineUnit::fault_at(const std::string& component) const {
-  const auto found = std::find_if(faults.begin(), faults.end(), [&](const Fault& fault) {
-    return fault.component == component;
-  });
+  const auto found = std::find_if(faults.begin(), faults.end(),
+                                  [&](const Fault& fault) { return fault.component == component; });
   return found == faults.end() ? nullptr : &*found;
 }
 
@@ -101,8 +116,7 @@ std::vector<Fault> Line::faults(const std::string& variant, const Moment& moment
 LineUnit Line::next(const Moment& moment) {
   LineUnit unit;
   unit.variant = chance_.of(.3) ? "CP-210N" : "CP-210";
-  unit.serial =
-      fmt::format("{:02}{:03}-{:05}", moment.year % 100, moment.day_of_year, number_++);
+  unit.serial = fmt::format("{:02}{:03}-{:05}", moment.year % 100, moment.day_of_year, number_++);
   unit.faults = faults(unit.variant, moment);
   std::string type = tag_type_of(unit.variant);
   if (const Fault* tag = unit.fault_at("tag")) {

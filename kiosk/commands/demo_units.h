@@ -25,7 +25,7 @@ struct LineUnit {
   std::string code;  // of its tag; empty: there is none, or none that reads
   std::string variant;
   std::vector<Fault> faults;
-  bool build_record = true;                          // false: its variant is told from the body
+  bool build_record = true;                         // false: its variant is told from the body
   std::optional<domain::UpstreamTest> late_result;  // not there yet when the unit arrives
 
   const Fault* fault_at(const std::string& component) const;
@@ -33,8 +33,8 @@ struct LineUnit {
 
 // Where in the four weeks a unit is built.
 struct Moment {
-  int day = 0;   // working day, from 0
-  int days = 20; // working days in all
+  int day = 0;    // working day, from 0
+  int days = 20;  // working days in all
   bool late_shift = false;
   int year = 2026, day_of_year = 1;
 };
