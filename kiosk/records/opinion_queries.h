@@ -1,0 +1,27 @@
+// SPDX-License-Identifier: Apache-2.0
+// The camera's opinions beside the answers that people gave.
+#pragma once
+
+#include <cstdint>
+#include <string>
+#include <vector>
+
+#include "analytics/result.h"
+#include "kiosk/records/shift_queries.h"
+
+namespace lastlook::records {
+
+// Steps of closed looks for which there was an opinion, by the inspector's first answer and by what
+// the opinion came to against the variant.
+struct OpinionCount {
+  std::string component;
+  std::int64_t good_yes = 0, good_no = 0, good_unsure = 0;  // answered conforming
+  std::int64_t bad_yes = 0, bad_no = 0, bad_unsure = 0;     // answered nonconforming
+};
+// By component. Reads the answers of the period, so it is meant for a shift or a few.
+Result<std::vector<OpinionCount>> opinion_counts(Records& records, const Period& period);
+
+// Closed looks of the period that have an opinion.
+Result<std::int64_t> looks_with_opinion(Records& records, const Period& period);
+
+}  // namespace lastlook::records

@@ -1,0 +1,67 @@
+// SPDX-License-Identifier: Apache-2.0
+// What one shift at a station comes to, for the five questions of its review. Numbers only; the
+// wording is the report's.
+#pragma once
+
+#include <cstdint>
+#include <optional>
+#include <string>
+#include <vector>
+
+#include "analytics/pareto.h"
+#include "analytics/result.h"
+#include "analytics/yield.h"
+#include "kiosk/records/opinion_queries.h"
+#include "kiosk/records/shift_queries.h"
+
+namespace lastlook::reports {
+
+struct WhichShift {
+  std::string production_date;  // "2026-11-25"
+  std::string shift;            // its id
+};
+
+// One shift against the others: units of first looks that were not right at once.
+struct UsualRate {
+  struct Point {
+    std::string production_date, shift;
+    std::int64_t units = 0, not_right = 0;
+    double lower = 0, upper = 0;  // three-sigma limits around the usual share, 0 to 1
+  };
+  std::vector<Point> points;  // in time order, this shift last
+  double usual = 0;           // share over the shifts before this one
+  std::int64_t shifts = 0;    // how many those are
+};
+enum class Standing { no_units, too_few_shifts, as_usual, better, worse };
+Standing standing_of(const UsualRate& rate);
+
+// The camera's opinion beside the inspector's first answer, summed over components.
+struct CameraSums {
+  std::int64_t good = 0, bad = 0;              // steps with an opinion, by the inspector's answer
+  std::int64_t missed = 0, false_alarms = 0;   // opinion 'yes' on bad, 'no' on good
+  std::int64_t good_unsure = 0, bad_unsure = 0;
+};
+
+struct ShiftFacts {
+  std::string station, product, shift_name;
+  WhichShift which;
+  records::LookCounts counts;
+  std::optional<analytics::Rate> first_pass;  // nullopt: no first looks
+  analytics::ParetoTable findings;            // kinds as "Component: defect"
+  UsualRate usual;
+  std::vector<records::WaitingUnit> waiting;
+  std::vector<records::OpinionCount> camera;  // one a component, those without an opinion left out
+  CameraSums camera_sums;
+  std::int64_t looks_with_opinion = 0;
+  records::Verdict journal;
+  std::vector<std::string> notes;  // for the next shift, as people wrote them
+  std::int64_t written_us = 0;
+  int offset_min = 0;
+};
+
+// Reads the records only through their queries; verifies the journal, which takes a while.
+Result<ShiftFacts> shift_facts(records::Records& records, const WhichShift& which,
+                               const std::vector<std::string>& notes,
+                               const domain::Reading& now);
+
+}  // namespace lastlook::reports

@@ -1,0 +1,103 @@
+// SPDX-License-Identifier: Apache-2.0
+#include "kiosk/reports/shift_words.h"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+
+namespace lastlook::reports {
+namespace {
+
+std::string number(std::int64_t value) { return std::to_string(value); }
+
+std::string_view word_of(Standing standing) {
+  switch (standing) {
+    case Standing::no_units:
+      return "no_units";
+    case Standing::too_few_shifts:
+      return "too_few_shifts";
+    case Standing::as_usual:
+      return "as_usual";
+    case Standing::better:
+      return "better";
+    case Standing::worse:
+      return "worse";
+  }
+  return "no_units";
+}
+
+}  // namespace
+
+std::string percent(double share) { return fmt::format("{:.1f}", share * 100); }
+
+std::string age(std::int64_t us, const text::Strings& say) {
+  const std::int64_t minutes = std::max<std::int64_t>(us, 0) / 60'000'000;
+  if (minutes < 60) return say("report.age.minutes", {number(minutes)});
+  if (minutes < 48 * 60) return say("report.age.hours", {number(minutes / 60), number(minutes % 60)});
+  return say("report.age.days", {number(minutes / 1440), number(minutes % 1440 / 60)});
+}
+
+std::string unit_name(const records::WaitingUnit& unit) {
+  return unit.serial.empty() ? unit.ticket : unit.serial;
+}
+
+std::int64_t parked_units(const ShiftFacts& facts) {
+  return std::ranges::count_if(facts.waiting, &records::WaitingUnit::parked);
+}
+
+std::string head(const ShiftFacts& facts, const text::Strings& say) {
+  return say("report.head", {facts.shift_name, facts.which.production_date});
+}
+
+std::string most_answer(const ShiftFacts& facts, const text::Strings& say) {
+  if (facts.findings.total == 0) return say("report.most.none");
+  const analytics::ParetoRow& top = facts.findings.rows.front();
+  return say("report.most.answer", {top.name, number(top.count), number(facts.findings.total),
+                                    percent(top.percent / 100)});
+}
+
+std::string usual_answer(const ShiftFacts& facts, const text::Strings& say) {
+  const Standing standing = standing_of(facts.usual);
+  const std::string key = fmt::format("report.usual.{}", word_of(standing));
+  if (standing == Standing::no_units) return say(key);
+  if (standing == Standing::too_few_shifts)
+    return say(key, {number(facts.usual.shifts), number(least_usual_shifts)});
+  const UsualRate::Point& now = facts.usual.points.back();
+  const double share = static_cast<double>(now.not_right) / static_cast<double>(now.units);
+  return say(key, {number(now.not_right), number(now.units), percent(share),
+                   percent(facts.usual.usual), percent(now.lower), percent(now.upper)});
+}
+
+std::string waiting_answer(const ShiftFacts& facts, const text::Strings& say) {
+  if (facts.waiting.empty()) return say("report.waiting.none");
+  const auto units = static_cast<std::int64_t>(facts.waiting.size());
+  const std::int64_t parked = parked_units(facts);
+  return say("report.waiting.answer",
+             {number(units), number(units - parked), number(parked),
+              age(facts.written_us - facts.waiting.front().since_us, say)});
+}
+
+std::string look_answer(const ShiftFacts& facts, const text::Strings& say) {
+  if (facts.camera.empty()) return say("report.look.none");
+  const CameraSums& sums = facts.camera_sums;
+  return say("report.look.answer", {number(sums.missed), number(sums.bad),
+                                    number(sums.false_alarms), number(sums.good)});
+}
+
+std::vector<std::string> next_answers(const ShiftFacts& facts, const text::Strings& say) {
+  std::vector<std::string> all;
+  if (facts.journal.first_broken != 0)
+    all.push_back(say("report.next.journal", {number(facts.journal.first_broken)}));
+  if (standing_of(facts.usual) == Standing::worse && !facts.findings.rows.empty())
+    all.push_back(say("report.next.worse", {facts.findings.rows.front().name}));
+  if (facts.camera_sums.missed > 0)
+    all.push_back(say("report.next.missed", {number(facts.camera_sums.missed)}));
+  if (!facts.waiting.empty())
+    all.push_back(say("report.next.waiting",
+                      {number(static_cast<std::int64_t>(facts.waiting.size()))}));
+  for (const std::string& note : facts.notes) all.push_back(say("report.next.note", {note}));
+  if (all.empty()) all.push_back(say("report.next.nothing"));
+  return all;
+}
+
+}  // namespace lastlook::reports

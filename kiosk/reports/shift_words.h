@@ -1,0 +1,25 @@
+// SPDX-License-Identifier: Apache-2.0
+// The sentences that page and plain text of a shift share.
+#pragma once
+
+#include <string>
+
+#include "kiosk/reports/shift_facts.h"
+#include "kiosk/text/strings.h"
+
+namespace lastlook::reports {
+
+std::string percent(double share);  // of 0 to 1, one digit after the point, without the sign
+std::string age(std::int64_t us, const text::Strings& say);  // "3 h 20 min"
+std::string unit_name(const records::WaitingUnit& unit);     // serial, or ticket without one
+std::int64_t parked_units(const ShiftFacts& facts);
+
+std::string head(const ShiftFacts& facts, const text::Strings& say);  // "Early shift, 2026-11-25"
+std::string most_answer(const ShiftFacts& facts, const text::Strings& say);
+std::string usual_answer(const ShiftFacts& facts, const text::Strings& say);
+std::string waiting_answer(const ShiftFacts& facts, const text::Strings& say);
+std::string look_answer(const ShiftFacts& facts, const text::Strings& say);
+// What the next shift must know, one sentence each; never empty.
+std::vector<std::string> next_answers(const ShiftFacts& facts, const text::Strings& say);
+
+}  // namespace lastlook::reports
