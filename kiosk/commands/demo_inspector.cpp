@@ -133,7 +133,9 @@ Result<LookEnd> ScriptedInspector::take_up_again(const std::string& look, const 
 }
 
 Result<LookEnd> ScriptedInspector::finish(const LineUnit& unit, LookEnd end) {
-  const auto record = station_.lookups().unit(unit.serial);
+  const std::string& serial = station_.state().open->opened.serial;
+  const auto record =
+      serial.empty() ? Result<domain::UnitRecord>{} : station_.lookups().unit(serial);
   if (!record) return tl::unexpected(record.error());
   const auto obstacles = flows::obstacles_to_accept(station_.state(), *record);
   if (end.found.empty() && !held_by(obstacles) && missing_result(obstacles)) {

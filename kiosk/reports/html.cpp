@@ -89,8 +89,7 @@ std::string page(std::string_view title, std::string_view language, std::string_
 std::string table(const std::vector<std::string>& heading,
                   const std::vector<std::vector<std::string>>& rows, std::size_t numeric_from) {
   std::string out = "<table>\n<thead><tr>";
-  for (std::size_t i = 0; i < heading.size(); ++i)
-    out += cell("th", heading[i], i >= numeric_from);
+  for (std::size_t i = 0; i < heading.size(); ++i) out += cell("th", heading[i], i >= numeric_from);
   out += "</tr></thead>\n<tbody>\n";
   for (const auto& row : rows) {
     out += "<tr>";

@@ -8,6 +8,7 @@
 #include <string>
 #include <vector>
 
+#include "analytics/control_chart.h"
 #include "analytics/pareto.h"
 #include "analytics/result.h"
 #include "analytics/yield.h"
@@ -21,24 +22,14 @@ struct WhichShift {
   std::string shift;            // its id
 };
 
-// One shift against the others: units of first looks that were not right at once.
-struct UsualRate {
-  struct Point {
-    std::string production_date, shift;
-    std::int64_t units = 0, not_right = 0;
-    double lower = 0, upper = 0;  // three-sigma limits around the usual share, 0 to 1
-  };
-  std::vector<Point> points;  // in time order, this shift last
-  double usual = 0;           // share over the shifts before this one
-  std::int64_t shifts = 0;    // how many those are
-};
+// This shift against those before it.
 enum class Standing { no_units, too_few_shifts, as_usual, better, worse };
-Standing standing_of(const UsualRate& rate);
+inline constexpr std::int64_t least_usual_shifts = 8;  // before this one, to call anything usual
 
 // The camera's opinion beside the inspector's first answer, summed over components.
 struct CameraSums {
-  std::int64_t good = 0, bad = 0;              // steps with an opinion, by the inspector's answer
-  std::int64_t missed = 0, false_alarms = 0;   // opinion 'yes' on bad, 'no' on good
+  std::int64_t good = 0, bad = 0;             // steps with an opinion, by the inspector's answer
+  std::int64_t missed = 0, false_alarms = 0;  // opinion 'yes' on bad, 'no' on good
   std::int64_t good_unsure = 0, bad_unsure = 0;
 };
 
@@ -48,7 +39,10 @@ struct ShiftFacts {
   records::LookCounts counts;
   std::optional<analytics::Rate> first_pass;  // nullopt: no first looks
   analytics::ParetoTable findings;            // kinds as "Component: defect"
-  UsualRate usual;
+  // Shares of first looks that were not right at once, by shift in time order; this shift is the
+  // last point and does not shape the limits. nullopt: no first looks in it.
+  std::optional<analytics::AttributeChart> by_shift;
+  std::int64_t usual_shifts = 0;  // those before this one
   std::vector<records::WaitingUnit> waiting;
   std::vector<records::OpinionCount> camera;  // one a component, those without an opinion left out
   CameraSums camera_sums;
@@ -59,9 +53,10 @@ struct ShiftFacts {
   int offset_min = 0;
 };
 
+Standing standing_of(const ShiftFacts& facts);
+
 // Reads the records only through their queries; verifies the journal, which takes a while.
 Result<ShiftFacts> shift_facts(records::Records& records, const WhichShift& which,
-                               const std::vector<std::string>& notes,
-                               const domain::Reading& now);
+                               const std::vector<std::string>& notes, const domain::Reading& now);
 
 }  // namespace lastlook::reports

@@ -17,7 +17,9 @@ namespace {
 
 using text::Strings;
 
-std::string number(std::int64_t value) { return std::to_string(value); }
+std::string number(std::int64_t value) {
+  return std::to_string(value);
+}
 
 std::string local(std::int64_t us, int offset_min) {
   std::string time = domain::iso_time(us, offset_min).substr(0, 16);
@@ -40,7 +42,7 @@ std::string figures(const ShiftFacts& facts, const Strings& say) {
     out += figure(percent(facts.first_pass->value) + " %", say("report.figure.first_pass"),
                   say("report.figure.first_pass_more", {percent(facts.first_pass->limits.low),
                                                         percent(facts.first_pass->limits.high)}),
-                  standing_of(facts.usual) == Standing::worse);
+                  standing_of(facts) == Standing::worse);
   else
     out += figure("–", say("report.figure.first_pass"), "");
   out += figure(number(counts.rework), say("report.figure.rework"),
@@ -83,19 +85,19 @@ Section most(const ShiftFacts& facts, const Strings& say) {
     section.body = more(say("report.most.no_few"));
   } else {
     const double reached = rows[static_cast<std::size_t>(few) - 1].cumulative_percent / 100;
-    section.body = more(say("report.most.few", {number(few), number(std::ssize(rows)),
-                                                percent(reached)}));
+    section.body =
+        more(say("report.most.few", {number(few), number(std::ssize(rows)), percent(reached)}));
   }
   section.body += chart(findings_chart(facts, say));
   return section;
 }
 
 Section usual(const ShiftFacts& facts, const Strings& say) {
-  const Standing standing = standing_of(facts.usual);
+  const Standing standing = standing_of(facts);
   Section section{2, say("report.usual.question"), usual_answer(facts, say),
                   standing == Standing::worse, ""};
   if (standing == Standing::no_units || standing == Standing::too_few_shifts) return section;
-  section.body = more(say("report.usual.more", {number(facts.usual.shifts)}));
+  section.body = more(say("report.usual.more", {number(facts.usual_shifts)}));
   section.body += chart(usual_chart(facts, say));
   return section;
 }
@@ -112,13 +114,14 @@ Section waiting(const ShiftFacts& facts, const Strings& say) {
                     say("report.why." + unit.why), local(unit.since_us, facts.offset_min),
                     age(facts.written_us - unit.since_us, say)});
   }
-  section.body = table({say("report.waiting.unit"), say("report.waiting.variant"),
-                        say("report.waiting.state"), say("report.waiting.why"),
-                        say("report.waiting.since"), say("report.waiting.age")},
-                       rows, 4);
+  section.body =
+      table({say("report.waiting.unit"), say("report.waiting.variant"), say("report.waiting.state"),
+             say("report.waiting.why"), say("report.waiting.since"), say("report.waiting.age")},
+            rows, 4);
   if (facts.waiting.size() > most_rows)
-    section.body += more(say("report.waiting.rest",
-                             {number(static_cast<std::int64_t>(facts.waiting.size() - most_rows))}));
+    section.body +=
+        more(say("report.waiting.rest",
+                 {number(static_cast<std::int64_t>(facts.waiting.size() - most_rows))}));
   return section;
 }
 
@@ -132,10 +135,10 @@ Section look(const ShiftFacts& facts, const domain::Master& master, const String
   Section section{4, say("report.look.question"), look_answer(facts, say), sums.missed > 0, ""};
   if (facts.camera.empty()) return section;
   const std::string key = sums.bad > 0 ? "report.look.more" : "report.look.more_no_bad";
-  section.body = more(
-      say(key, {upper_limit(sums.missed, sums.bad), upper_limit(sums.false_alarms, sums.good),
-                number(sums.good_unsure + sums.bad_unsure), number(facts.looks_with_opinion),
-                number(facts.counts.looks)}));
+  section.body =
+      more(say(key, {upper_limit(sums.missed, sums.bad), upper_limit(sums.false_alarms, sums.good),
+                     number(sums.good_unsure + sums.bad_unsure), number(facts.looks_with_opinion),
+                     number(facts.counts.looks)}));
   std::vector<std::vector<std::string>> rows;
   for (const records::OpinionCount& one : facts.camera) {
     const domain::Component* component = master.component(one.component);
@@ -144,18 +147,18 @@ Section look(const ShiftFacts& facts, const domain::Master& master, const String
                     number(one.good_unsure), number(one.bad_yes + one.bad_no + one.bad_unsure),
                     number(one.bad_yes), number(one.bad_unsure)});
   }
-  section.body += table({say("report.look.component"), say("report.look.good"),
-                         say("report.look.false_alarms"), say("report.look.good_unsure"),
-                         say("report.look.bad"), say("report.look.missed"),
-                         say("report.look.bad_unsure")},
-                        rows, 1);
+  section.body +=
+      table({say("report.look.component"), say("report.look.good"), say("report.look.false_alarms"),
+             say("report.look.good_unsure"), say("report.look.bad"), say("report.look.missed"),
+             say("report.look.bad_unsure")},
+            rows, 1);
   section.body += more(say("report.look.caveat"));
   return section;
 }
 
 std::string next(const ShiftFacts& facts, const Strings& say) {
-  std::string out = fmt::format("<section>\n<h2><i>5</i>{}</h2>\n<ul>\n",
-                                escaped(say("report.next.question")));
+  std::string out =
+      fmt::format("<section>\n<h2><i>5</i>{}</h2>\n<ul>\n", escaped(say("report.next.question")));
   for (const std::string& sentence : next_answers(facts, say))
     out += fmt::format("<li>{}</li>\n", escaped(sentence));
   return out + "</ul>\n</section>\n";
@@ -184,8 +187,8 @@ std::string shift_report_html(const ShiftFacts& facts, const domain::Master& mas
                                  escaped(say("report.title")), escaped(title),
                                  escaped(say("report.place", {facts.station, facts.product})));
   body += figures(facts, say);
-  for (const Section& section : {most(facts, say), usual(facts, say), waiting(facts, say),
-                                 look(facts, master, say)})
+  for (const Section& section :
+       {most(facts, say), usual(facts, say), waiting(facts, say), look(facts, master, say)})
     body += markup(section);
   body += next(facts, say) + foot(facts, say);
   return page(say("report.title") + " – " + title, "en", body);

@@ -39,7 +39,9 @@ std::string aligned(const std::vector<Line>& lines) {
   return out;
 }
 
-std::string number(std::int64_t value) { return std::to_string(value); }
+std::string number(std::int64_t value) {
+  return std::to_string(value);
+}
 
 Line rate(const Strings& say, const std::string& label, std::int64_t hits, std::int64_t units) {
   const auto limits =

@@ -8,7 +8,9 @@
 namespace lastlook::reports {
 namespace {
 
-std::string number(std::int64_t value) { return std::to_string(value); }
+std::string number(std::int64_t value) {
+  return std::to_string(value);
+}
 
 std::string_view word_of(Standing standing) {
   switch (standing) {
@@ -28,12 +30,15 @@ std::string_view word_of(Standing standing) {
 
 }  // namespace
 
-std::string percent(double share) { return fmt::format("{:.1f}", share * 100); }
+std::string percent(double share) {
+  return fmt::format("{:.1f}", share * 100);
+}
 
 std::string age(std::int64_t us, const text::Strings& say) {
   const std::int64_t minutes = std::max<std::int64_t>(us, 0) / 60'000'000;
   if (minutes < 60) return say("report.age.minutes", {number(minutes)});
-  if (minutes < 48 * 60) return say("report.age.hours", {number(minutes / 60), number(minutes % 60)});
+  if (minutes < 48 * 60)
+    return say("report.age.hours", {number(minutes / 60), number(minutes % 60)});
   return say("report.age.days", {number(minutes / 1440), number(minutes % 1440 / 60)});
 }
 
@@ -57,15 +62,16 @@ std::string most_answer(const ShiftFacts& facts, const text::Strings& say) {
 }
 
 std::string usual_answer(const ShiftFacts& facts, const text::Strings& say) {
-  const Standing standing = standing_of(facts.usual);
+  const Standing standing = standing_of(facts);
   const std::string key = fmt::format("report.usual.{}", word_of(standing));
   if (standing == Standing::no_units) return say(key);
   if (standing == Standing::too_few_shifts)
-    return say(key, {number(facts.usual.shifts), number(least_usual_shifts)});
-  const UsualRate::Point& now = facts.usual.points.back();
-  const double share = static_cast<double>(now.not_right) / static_cast<double>(now.units);
-  return say(key, {number(now.not_right), number(now.units), percent(share),
-                   percent(facts.usual.usual), percent(now.lower), percent(now.upper)});
+    return say(key, {number(facts.usual_shifts), number(least_usual_shifts)});
+  const analytics::ChartPoint& now = facts.by_shift->points.back();
+  const records::LookCounts& counts = facts.counts;
+  return say(key, {number(counts.first_looks - counts.first_pass), number(counts.first_looks),
+                   percent(now.value.value_or(0)), percent(facts.by_shift->centre()),
+                   percent(now.lower.value_or(0)), percent(now.upper.value_or(1))});
 }
 
 std::string waiting_answer(const ShiftFacts& facts, const text::Strings& say) {
@@ -80,21 +86,21 @@ std::string waiting_answer(const ShiftFacts& facts, const text::Strings& say) {
 std::string look_answer(const ShiftFacts& facts, const text::Strings& say) {
   if (facts.camera.empty()) return say("report.look.none");
   const CameraSums& sums = facts.camera_sums;
-  return say("report.look.answer", {number(sums.missed), number(sums.bad),
-                                    number(sums.false_alarms), number(sums.good)});
+  return say("report.look.answer",
+             {number(sums.missed), number(sums.bad), number(sums.false_alarms), number(sums.good)});
 }
 
 std::vector<std::string> next_answers(const ShiftFacts& facts, const text::Strings& say) {
   std::vector<std::string> all;
   if (facts.journal.first_broken != 0)
     all.push_back(say("report.next.journal", {number(facts.journal.first_broken)}));
-  if (standing_of(facts.usual) == Standing::worse && !facts.findings.rows.empty())
+  if (standing_of(facts) == Standing::worse && !facts.findings.rows.empty())
     all.push_back(say("report.next.worse", {facts.findings.rows.front().name}));
   if (facts.camera_sums.missed > 0)
     all.push_back(say("report.next.missed", {number(facts.camera_sums.missed)}));
   if (!facts.waiting.empty())
-    all.push_back(say("report.next.waiting",
-                      {number(static_cast<std::int64_t>(facts.waiting.size()))}));
+    all.push_back(
+        say("report.next.waiting", {number(static_cast<std::int64_t>(facts.waiting.size()))}));
   for (const std::string& note : facts.notes) all.push_back(say("report.next.note", {note}));
   if (all.empty()) all.push_back(say("report.next.nothing"));
   return all;

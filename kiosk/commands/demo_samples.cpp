@@ -1,0 +1,121 @@
+// SPDX-License-Identifier: Apache-2.0
+#include "kiosk/commands/demo_samples.h"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <map>
+#include <sstream>
+
+#include "kiosk/commands/places.h"
+
+namespace lastlook::commands {
+
+namespace fs = std::filesystem;
+
+namespace {
+
+using vision::State;
+
+// What the plant's catalogue calls a state of a component that is not the expected one.
+std::string defect_of(const std::string& component, State state) {
+  static const std::map<std::string, std::string> missing{
+      {"seal", "seal_missing"}, {"lid", "lid_missing"}, {"ground_strap", "strap_missing"}};
+  static const std::map<std::string, std::string> wrong{{"seal", "seal_wrong_part"},
+                                                        {"lid", "lid_wrong_part"},
+                                                        {"ground_strap", "strap_wrong_part"},
+                                                        {"tag", "tag_of_other_type"}};
+  static const std::map<std::string, std::string> misplaced{{"seal", "seal_not_seated"},
+                                                            {"lid", "lid_not_seated"},
+                                                            {"ground_strap", "strap_loose_end"},
+                                                            {"tag", "turned"},
+                                                            {"inlet_plug", "half_seated"},
+                                                            {"outlet_plug", "half_seated"},
+                                                            {"clip", "half_seated"}};
+  const auto of = [&](const auto& names, const char* usual) {
+    const auto found = names.find(component);
+    return found == names.end() ? std::string(usual) : found->second;
+  };
+  if (state == State::absent) return of(missing, "missing");
+  if (state == State::wrong) return of(wrong, "wrong_part");
+  if (state == State::misplaced) return of(misplaced, "not_seated");
+  return "not_wanted";
+}
+
+// The code on the tag of each picture, from images.csv: file,variant,set,setup,serial,…
+Result<std::map<std::string, std::string>> read_codes(const fs::path& file) {
+  constexpr std::size_t file_column = 0;
+  constexpr std::size_t code_column = 4;
+  const auto text = read_file(file);
+  if (!text) return tl::unexpected(text.error());
+  std::map<std::string, std::string> codes;
+  std::istringstream lines(*text);
+  int number = 0;
+  for (std::string line; std::getline(lines, line);) {
+    ++number;
+    std::vector<std::string> cells;
+    std::istringstream row(line);
+    for (std::string cell; std::getline(row, cell, ',');) cells.push_back(cell);
+    if (cells.size() <= code_column)
+      return fail(Category::bad_input,
+                  fmt::format("{}, line {}: expected file,variant,set,setup,serial,…",
+                              file.string(), number));
+    codes[cells[file_column]] = cells[code_column];
+  }
+  return codes;
+}
+
+std::string serial_in(const std::string& code) {
+  const auto dash = code.find('-');
+  return dash == std::string::npos ? std::string() : code.substr(dash + 1);
+}
+
+LineUnit unit_in(const vision::LabelledPicture& picture, const vision::TeachingFolder& folder,
+                 const std::string& code) {
+  LineUnit unit;
+  unit.code = code;
+  unit.serial = serial_in(code);
+  unit.variant = folder.variants[picture.variant].name;
+  for (std::size_t i = 0; i < picture.labels.size(); ++i) {
+    const vision::Label& label = picture.labels[i];
+    const std::string& component = folder.components[i].name;
+    if (label.given && !label.ok)
+      unit.faults.push_back({component, defect_of(component, label.state)});
+  }
+  return unit;
+}
+
+bool is_for_teaching(const vision::LabelledPicture& picture) {
+  return picture.file.starts_with("teach-");
+}
+
+}  // namespace
+
+Result<Samples> read_samples() {
+  const auto folder = beside_program("sample-images/coolant-pump");
+  if (!folder) return tl::unexpected(folder.error());
+  auto teaching = vision::read_teaching_folder(*folder);
+  if (!teaching) return tl::unexpected(teaching.error());
+  const auto codes = read_codes(*folder / "images.csv");
+  if (!codes) return tl::unexpected(codes.error());
+  Samples samples{*folder, {}, {}};
+  for (const vision::LabelledPicture& picture : teaching->pictures) {
+    if (is_for_teaching(picture)) continue;
+    const auto code = codes->find(picture.file);
+    samples.units.push_back(
+        {unit_in(picture, *teaching, code == codes->end() ? "" : code->second), picture.path});
+  }
+  // So that the whole path shows: of some units no build record is at hand, and of some a result
+  // has not come yet.
+  for (std::size_t i = 0; i < samples.units.size(); ++i) {
+    LineUnit& unit = samples.units[i].unit;
+    unit.build_record = i % 9 != 4;
+    if (i % 25 == 11) unit.late_result = domain::UpstreamTest::fill_mass;
+  }
+  std::erase_if(teaching->pictures,
+                [](const vision::LabelledPicture& picture) { return !is_for_teaching(picture); });
+  samples.teaching = std::move(*teaching);
+  return samples;
+}
+
+}  // namespace lastlook::commands

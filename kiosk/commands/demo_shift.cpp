@@ -1,0 +1,145 @@
+// SPDX-License-Identifier: Apache-2.0
+#include "kiosk/commands/demo_shift.h"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <opencv2/imgcodecs.hpp>
+
+#include "kiosk/capture/opinion.h"
+#include "kiosk/domain/calendar.h"
+#include "kiosk/records/pictures.h"
+
+namespace lastlook::commands {
+namespace {
+
+constexpr std::int64_t second_us = 1'000'000;
+constexpr std::int64_t minute_us = 60 * second_us;
+constexpr std::int64_t takt_us = 214 * second_us;
+
+// When the shift that runs at `now` began.
+std::int64_t shift_start_us(const domain::Master& master, const domain::Reading& now) {
+  const domain::LocalTime time = domain::local_time(now.wall_us, now.offset_min);
+  const std::string running = domain::shift_of(master, now).shift;
+  for (const domain::Shift& shift : master.shifts)
+    if (shift.id == running) {
+      const int minutes = (time.minute_of_day - shift.start_min + 24 * 60) % (24 * 60);
+      return now.wall_us - minutes * minute_us - time.second * second_us;
+    }
+  return now.wall_us;
+}
+
+Result<std::int64_t> last_entry_us(records::Records& records) {
+  const auto entry = records.store().last_entry();
+  if (!entry) return tl::unexpected(entry.error());
+  if (!*entry) return 0;
+  const auto stamp = records::read_stamp((*entry)->stamp);
+  if (!stamp) return tl::unexpected(stamp.error());
+  return stamp->reading.wall_us;
+}
+
+// The camera of a station, by script: shows one picture and hands its opinion to the flow.
+class ScriptedCamera {
+ public:
+  ScriptedCamera(flows::Station& station, const vision::Model& model, PlayedShift& played)
+      : station_(station),
+        model_(model),
+        played_(played),
+        pictures_(station.records().folder() / "pictures") {}
+
+  Status look(const std::filesystem::path& file, std::int64_t taken_us) {
+    const cv::Mat pixels = cv::imread(file.string(), cv::IMREAD_COLOR);
+    if (pixels.empty()) return fail(Category::not_found, file.string() + ": cannot be read");
+    const capture::Frame frame{++frames_, taken_us, pixels, file.filename().string()};
+    const flows::OpenLook& open = *station_.state().open;
+    const capture::Asked asked{open.opened.look, open.variant, open.opened.serial};
+    auto seen = capture::judge_once(model_, station_.state().master, frame, asked);
+    if (const auto* withheld = std::get_if<capture::Withheld>(&seen)) {
+      ++played_.no_opinion[std::string(capture::to_word(withheld->why))];
+      return {};
+    }
+    return keep(std::get<capture::Given>(seen));
+  }
+
+ private:
+  // The picture first, then the entry that names it.
+  Status keep(const capture::Given& given) {
+    flows::OpinionArrived arrived{given.opinion, given.tag_serial};
+    const auto hash = pictures_.keep(given.jpeg);
+    if (!hash) return tl::unexpected(hash.error());
+    arrived.opinion.picture = *hash;
+    return station_.handle(arrived).map([](const auto&) {});
+  }
+
+  flows::Station& station_;
+  const vision::Model& model_;
+  PlayedShift& played_;
+  records::Pictures pictures_;
+  std::int64_t frames_ = 0;
+};
+
+}  // namespace
+
+Result<PlayedShift> play_shift(records::Records& records, const Samples& samples,
+                               const vision::Model& model, const domain::Reading& now,
+                               ScriptedClock& clock,
+                               const std::function<void(int, int)>& progress) {
+  auto opened = flows::Station::open(records, clock);
+  if (!opened) return tl::unexpected(opened.error());
+  flows::Station& station = **opened;
+  if (station.state().open)
+    return fail(Category::refused,
+                "a unit is open at this station: finish or park it in the kiosk first");
+  const auto last_us = last_entry_us(records);
+  if (!last_us) return tl::unexpected(last_us.error());
+
+  const auto units = static_cast<std::int64_t>(samples.units.size());
+  const domain::Master& master = station.state().master;
+  const std::int64_t start_us =
+      std::max({shift_start_us(master, now), *last_us, now.wall_us - units * takt_us});
+  const std::int64_t slot_us = std::max<std::int64_t>(now.wall_us - start_us, 0) / units;
+  clock.set_pace(std::min(1.0, static_cast<double>(slot_us) / (100.0 * second_us)));
+  clock.go_to(start_us);
+
+  const domain::ShiftOfDay shift = domain::shift_of(master, now);
+  PlayedShift played{{shift.production_date, shift.shift}, 0, {}};
+  Chance chance(static_cast<std::uint64_t>(units));
+  ScriptedInspector inspector(station, clock, chance);
+  ScriptedCamera camera(station, model, played);
+  const DemoPerson& person = demo_person(domain::Role::inspector);
+  if (const Status in = inspector.sign_in(person.id, person.role, {}); !in)
+    return tl::unexpected(in.error());
+  for (const SampleUnit& sample : samples.units) {
+    clock.go_to(start_us + slot_us * played.units);
+    const auto end = inspector.look_at(
+        sample.unit, [&] { return camera.look(sample.picture, clock.read().mono_us); });
+    if (!end)
+      return fail(end.error().category,
+                  sample.picture.filename().string() + ": " + end.error().message);
+    progress(++played.units, static_cast<int>(units));
+  }
+  if (const Status out = inspector.sign_out(); !out) return tl::unexpected(out.error());
+  return played;
+}
+
+Status append_build_records(records::Records& records, const Samples& samples,
+                            const domain::Reading& now) {
+  std::vector<domain::Happening> built;
+  for (const SampleUnit& sample : samples.units) {
+    const LineUnit& unit = sample.unit;
+    if (unit.serial.empty()) continue;
+    std::vector<domain::UpstreamResult> results;
+    for (const domain::UpstreamRule& rule : records.master().required_results)
+      if (rule.test != unit.late_result)
+        results.push_back({rule.test, true, "passed", now.wall_us});
+    if (unit.build_record) {
+      built.emplace_back(domain::UnitBuilt{unit.serial, unit.variant, results});
+      continue;
+    }
+    for (const domain::UpstreamResult& result : results)
+      built.emplace_back(domain::ResultEntered{unit.serial, result, false, {}, {}});
+  }
+  return records.append(built, "station", now);
+}
+
+}  // namespace lastlook::commands
