@@ -1,13 +1,11 @@
 // SPDX-License-Identifier: Apache-2.0
 #include "kiosk/commands/demo_samples.h"
 
-#include <fmt/format.h>
-
 #include <algorithm>
 #include <map>
-#include <sstream>
 
 #include "kiosk/commands/places.h"
+#include "kiosk/text/csv.h"
 
 namespace lastlook::commands {
 
@@ -42,27 +40,22 @@ std::string defect_of(const std::string& component, State state) {
   return "not_wanted";
 }
 
-// The code on the tag of each picture, from images.csv: file,variant,set,setup,serial,…
-Result<std::map<std::string, std::string>> read_codes(const fs::path& file) {
-  constexpr std::size_t file_column = 0;
-  constexpr std::size_t code_column = 4;
-  const auto text = read_file(file);
-  if (!text) return tl::unexpected(text.error());
+// The code on the tag of each picture; empty where there is none.
+Result<std::map<std::string, std::string>> read_codes(const fs::path& path) {
+  constexpr const char* header = "file,…,serial";
+  auto rows = text::CsvReader::open(path.string());
+  if (!rows) return tl::unexpected(rows.error());
+  const auto file = rows->require("file", header);
+  if (!file) return tl::unexpected(file.error());
+  const auto code = rows->require("serial", header);
+  if (!code) return tl::unexpected(code.error());
   std::map<std::string, std::string> codes;
-  std::istringstream lines(*text);
-  int number = 0;
-  for (std::string line; std::getline(lines, line);) {
-    ++number;
-    std::vector<std::string> cells;
-    std::istringstream row(line);
-    for (std::string cell; std::getline(row, cell, ',');) cells.push_back(cell);
-    if (cells.size() <= code_column)
-      return fail(Category::bad_input,
-                  fmt::format("{}, line {}: expected file,variant,set,setup,serial,…",
-                              file.string(), number));
-    codes[cells[file_column]] = cells[code_column];
+  for (;;) {
+    const auto more = rows->next();
+    if (!more) return tl::unexpected(more.error());
+    if (!*more) return codes;
+    codes[std::string(rows->field(*file))] = std::string(rows->field(*code));
   }
-  return codes;
 }
 
 std::string serial_in(const std::string& code) {
