@@ -30,7 +30,7 @@ std::int64_t shift_start_us(const domain::Master& master, const domain::Reading&
 }
 
 Result<std::int64_t> last_entry_us(records::Records& records) {
-  const auto entry = records.store().last_entry();
+  const auto entry = records.store().last_entry(records.journal());
   if (!entry) return tl::unexpected(entry.error());
   if (!*entry) return 0;
   const auto stamp = records::read_stamp((*entry)->stamp);

@@ -1,6 +1,6 @@
 // SPDX-License-Identifier: Apache-2.0
-// The demo from outside: the real program makes a plant and plays a shift; what it left on disk must
-// say what was built in. One plant for all tests of this file.
+// The demo from outside: the real program makes a plant and plays a shift; what it left on disk
+// must say what was built in. One plant for all tests of this file.
 #include <unistd.h>
 
 #include <cstdio>
@@ -198,8 +198,9 @@ TEST_F(Demo, TheReportIsOneFileWithCharts) {
 }
 
 TEST_F(Demo, TheTerminalSaysWhatItCameTo) {
-  for (const char* what : {"Right at the first look", "95 % interval", "Camera opinion",
-                           "exact limits", "Waiting now", "every one verified", "shift-report.html"})
+  for (const char* what :
+       {"Right at the first look", "95 % interval", "Camera opinion", "exact limits", "Waiting now",
+        "every one verified", "shift-report.html"})
     EXPECT_THAT(first.output, HasSubstr(what));
 }
 

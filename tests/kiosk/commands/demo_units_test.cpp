@@ -64,8 +64,7 @@ TEST(DemoUnits, AUnitWithoutAReadableTagHasNoCode) {
   for (int i = 0; i < many; ++i) {
     const LineUnit unit = line.next(moment(19, true));
     const Fault* tag = unit.fault_at("tag");
-    const bool unreadable =
-        tag && (tag->defect == "missing" || tag->defect == "print_unreadable");
+    const bool unreadable = tag && (tag->defect == "missing" || tag->defect == "print_unreadable");
     EXPECT_EQ(unit.code.empty(), unreadable) << unit.serial;
   }
 }

@@ -47,8 +47,8 @@ ShiftFacts facts(std::int64_t not_right = 6) {
   facts.by_shift = after_ten_shifts(not_right, 100);
   facts.usual_shifts = 10;
   facts.written_us = 1'795'600'000'000'000;
-  facts.waiting = {{"k-1", "26328-10007", "", "CP-210", "finding", false,
-                    facts.written_us - 3 * hour_us}};
+  facts.waiting = {
+      {"k-1", "26328-10007", "", "CP-210", "finding", false, facts.written_us - 3 * hour_us}};
   facts.journal = {1234, "ab12", 0, ""};
   return facts;
 }
@@ -62,14 +62,16 @@ ShiftFacts with_camera(std::int64_t missed, std::int64_t bad) {
   return all;
 }
 
-std::string html(const ShiftFacts& of) { return shift_report_html(of, domain::Master{}, say()); }
+std::string html(const ShiftFacts& of) {
+  return shift_report_html(of, domain::Master{}, say());
+}
 
 TEST(ShiftReport, AsksFiveQuestionsInOrder) {
   const std::string page = html(facts());
   std::size_t at = 0;
-  for (const char* key : {"report.most.question", "report.usual.question",
-                          "report.waiting.question", "report.look.question",
-                          "report.next.question"}) {
+  for (const char* key :
+       {"report.most.question", "report.usual.question", "report.waiting.question",
+        "report.look.question", "report.next.question"}) {
     const std::size_t next = page.find(say()(key), at);
     ASSERT_NE(next, std::string::npos) << key;
     at = next;

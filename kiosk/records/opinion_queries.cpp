@@ -1,0 +1,37 @@
+// SPDX-License-Identifier: Apache-2.0
+#include "kiosk/records/opinion_queries.h"
+
+namespace lastlook::records {
+namespace {
+
+Row parameters_of(const Period& period) {
+  return {period.from, period.to, period.shift, period.station, period.variant};
+}
+
+std::int64_t whole(const Row& row, std::size_t column) {
+  const auto* value = std::get_if<std::int64_t>(&row.at(column));
+  return value ? *value : 0;
+}
+
+}  // namespace
+
+Result<std::vector<OpinionCount>> opinion_counts(Records& records, const Period& period) {
+  std::vector<OpinionCount> counts;
+  const Status read =
+      records.store().query("opinion_counts", parameters_of(period), [&](const Row& row) {
+        counts.push_back({std::get<std::string>(row.at(0)), whole(row, 1), whole(row, 2),
+                          whole(row, 3), whole(row, 4), whole(row, 5), whole(row, 6)});
+      });
+  if (!read) return tl::unexpected(read.error());
+  return counts;
+}
+
+Result<std::int64_t> looks_with_opinion(Records& records, const Period& period) {
+  std::int64_t looks = 0;
+  const Status read = records.store().query("looks_with_opinion", parameters_of(period),
+                                            [&](const Row& row) { looks = whole(row, 0); });
+  if (!read) return tl::unexpected(read.error());
+  return looks;
+}
+
+}  // namespace lastlook::records
