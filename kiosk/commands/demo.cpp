@@ -109,7 +109,7 @@ Result<ExitCode> headless(const fs::path& folder, const Samples& samples,
   fmt::print("{}", reports::shift_report_text(*facts, *say));
   print_no_opinion(*played);
   fmt::print("\n{}\n", page.string());
-  return facts->journal.first_broken == 0 ? done : says_no;
+  return facts->journal.whole() ? done : says_no;
 }
 
 Result<ExitCode> demo(const DemoOptions& options, const OpenWindow& open_window) {

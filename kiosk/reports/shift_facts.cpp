@@ -152,7 +152,7 @@ Result<ShiftFacts> shift_facts(records::Records& records, const WhichShift& whic
           .and_then([&] {
             return take(facts.looks_with_opinion, records::looks_with_opinion(records, period));
           })
-          .and_then([&] { return take(facts.journal, records::verify(records)); });
+          .and_then([&] { return take(facts.journal, records::verify(records.folder())); });
   if (!read) return tl::unexpected(read.error());
   facts.camera_sums = sum(facts.camera);
   if (facts.counts.first_looks > 0) {

@@ -12,6 +12,7 @@
 #include "analytics/pareto.h"
 #include "analytics/result.h"
 #include "analytics/yield.h"
+#include "kiosk/records/audit.h"
 #include "kiosk/records/opinion_queries.h"
 #include "kiosk/records/shift_queries.h"
 

@@ -167,9 +167,9 @@ std::string next(const ShiftFacts& facts, const Strings& say) {
 std::string foot(const ShiftFacts& facts, const Strings& say) {
   const records::Verdict& journal = facts.journal;
   const std::string checked =
-      journal.first_broken == 0
-          ? say("report.foot.whole", {number(journal.entries), journal.head})
-          : say("report.foot.broken", {number(journal.first_broken), journal.what});
+      journal.whole() ? say("report.foot.whole", {number(journal.entries), journal.head})
+                      : say("report.foot.broken", {number(journal.faults.front().seq),
+                                                   journal.faults.front().what});
   std::string out = "<footer>\n";
   for (const std::string& line :
        {checked, say("report.foot.how"), say("report.foot.person"),

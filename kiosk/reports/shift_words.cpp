@@ -92,8 +92,8 @@ std::string look_answer(const ShiftFacts& facts, const text::Strings& say) {
 
 std::vector<std::string> next_answers(const ShiftFacts& facts, const text::Strings& say) {
   std::vector<std::string> all;
-  if (facts.journal.first_broken != 0)
-    all.push_back(say("report.next.journal", {number(facts.journal.first_broken)}));
+  if (!facts.journal.whole())
+    all.push_back(say("report.next.journal", {number(facts.journal.faults.front().seq)}));
   if (standing_of(facts) == Standing::worse && !facts.findings.rows.empty())
     all.push_back(say("report.next.worse", {facts.findings.rows.front().name}));
   if (facts.camera_sums.missed > 0)

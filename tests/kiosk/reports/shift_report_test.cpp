@@ -49,7 +49,7 @@ ShiftFacts facts(std::int64_t not_right = 6) {
   facts.written_us = 1'795'600'000'000'000;
   facts.waiting = {
       {"k-1", "26328-10007", "", "CP-210", "finding", false, facts.written_us - 3 * hour_us}};
-  facts.journal = {1234, "ab12", 0, ""};
+  facts.journal = {1234, "ab12", {}};
   return facts;
 }
 
@@ -142,7 +142,7 @@ TEST(ShiftReport, WithoutAStoppedPartNothingIsSaidOfMisses) {
 
 TEST(ShiftReport, ADamagedJournalIsTheFirstThingToKnow) {
   ShiftFacts all = facts();
-  all.journal = {41, "", 42, "hash differs"};
+  all.journal = {41, "", {{"j", 42, "hash differs"}}};
   EXPECT_THAT(html(all), HasSubstr("JOURNAL DAMAGED at entry 42: hash differs"));
   EXPECT_THAT(shift_report_text(all, say()), HasSubstr("DAMAGED at entry 42"));
 }
