@@ -26,6 +26,7 @@ int run(int argc, const char* const* argv, OpenWindow open_window) {
   add_teach(program);
   add_see(program);
   add_records(program);
+  add_demo(program);
   try {
     program.app.parse(argc, argv);
   } catch (const CLI::Success& success) {

@@ -38,7 +38,7 @@ Status build_plant(const fs::path& place, const Samples& samples, const domain::
   while (history.wait_for(std::chrono::milliseconds(100)) != std::future_status::ready)
     bar.show(looks, expected_looks(weeks));
   if (const Status written = history.get(); !written) return written;
-  ScriptedClock clock(now.wall_us, now.offset_min);
+  ScriptedClock clock(weeks.end_us(), now.offset_min);
   const auto records = records::Records::open(place, clock);
   if (!records) return tl::unexpected(records.error());
   return append_build_records(**records, samples, clock.read());

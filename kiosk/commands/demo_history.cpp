@@ -43,6 +43,10 @@ Status write_station(const std::filesystem::path& folder, int index, const DemoM
 
 }  // namespace
 
+std::int64_t Weeks::end_us() const {
+  return first_midnight_us + working_days.back() * day_us + 23 * 60 * minute_us;
+}
+
 Weeks weeks_before(const domain::Master& master, const domain::Reading& now) {
   Weeks weeks;
   weeks.offset_min = now.offset_min;

@@ -18,6 +18,8 @@ struct Weeks {
   std::int64_t first_midnight_us = 0;      // of 1970-01-01 in local time, as UTC wall time
   int offset_min = 0;                      // local time minus UTC
   std::vector<std::int64_t> working_days;  // days since 1970-01-01, Monday to Friday, oldest first
+
+  std::int64_t end_us() const;  // an hour after the last late shift
 };
 
 // The twenty working days before the production day of `now`.

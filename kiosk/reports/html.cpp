@@ -19,20 +19,22 @@ h1 { font-size: 21pt; line-height: 1.15; margin: 0 0 1mm; letter-spacing: -0.01e
 .figures .alert { border-color: #b84a00; }
 .figures b { display: block; font-size: 19pt; line-height: 1.15; font-variant-numeric: tabular-nums; }
 .figures span { display: block; color: #46515c; font-size: 9pt; line-height: 1.3; }
-section { margin-top: 7mm; }
+section { margin-top: 6mm; }
 h2 { font-size: 13pt; margin: 0 0 1mm; break-after: avoid; }
 h2 i { display: inline-block; font-style: normal; width: 7mm; color: #0b4f8a; }
 .answer { margin: 0 0 2.5mm 7mm; font-weight: 600; }
 .answer.alert { color: #8a3800; }
 .answer.alert::before { content: "▲ "; }
 .more { margin: 0 0 2mm 7mm; color: #46515c; font-size: 9.5pt; }
-figure { margin: 0 0 0 7mm; break-inside: avoid; }
+table + .more { margin-top: 1.5mm; }
+figure { margin: 0 0 0 4mm; break-inside: avoid; }
 figure svg { display: block; width: 100%; height: auto; }
 table { border-collapse: collapse; margin: 0 0 0 7mm; width: calc(100% - 7mm);
   font-size: 9.5pt; font-variant-numeric: tabular-nums; }
 th { text-align: left; font-weight: 600; border-bottom: 0.4mm solid #16202a; vertical-align: bottom; }
-td, th { padding: 0.9mm 3mm 0.9mm 0; }
+td, th { padding: 0.7mm 3mm 0.7mm 0; }
 td { border-bottom: 0.15mm solid #c6ced5; vertical-align: top; overflow-wrap: anywhere; }
+td:first-child { white-space: nowrap; }
 .n { text-align: right; }
 td.n:last-child, th.n:last-child { padding-right: 0; }
 tr { break-inside: avoid; }

@@ -12,7 +12,7 @@ namespace {
 // Abstract pixels: on A4 the page's column is 179 mm wide, so 14 of them are about 9 points.
 constexpr double width_px = 760;
 constexpr double most_bars = 10;
-constexpr double bar_px = 30;
+constexpr double bar_px = 29;
 constexpr double bars_apart_from_them_px = 70;
 
 }  // namespace
@@ -29,9 +29,11 @@ analytics::Chart findings_chart(const ShiftFacts& facts, const text::Strings& sa
 analytics::Chart usual_chart(const ShiftFacts& facts, const text::Strings& say) {
   analytics::ControlChartOptions options;
   options.frame.width = width_px;
-  options.frame.height = 250;
+  options.frame.height = 220;
   options.frame.title = say("report.usual.chart");
-  return analytics::control_chart_drawing(*facts.by_shift, options, analytics::WideSansMeasure());
+  analytics::AttributeChart chart = *facts.by_shift;
+  chart.notes.clear();  // the page says them in full
+  return analytics::control_chart_drawing(chart, options, analytics::WideSansMeasure());
 }
 
 }  // namespace lastlook::reports

@@ -98,12 +98,13 @@ Section usual(const ShiftFacts& facts, const Strings& say) {
                   standing == Standing::worse, ""};
   if (standing == Standing::no_units || standing == Standing::too_few_shifts) return section;
   section.body = more(say("report.usual.more", {number(facts.usual_shifts)}));
+  for (const std::string& note : facts.by_shift->notes) section.body += more(note);
   section.body += chart(usual_chart(facts, say));
   return section;
 }
 
 Section waiting(const ShiftFacts& facts, const Strings& say) {
-  constexpr std::size_t most_rows = 15;
+  constexpr std::size_t most_rows = 10;
   Section section{3, say("report.waiting.question"), waiting_answer(facts, say), false, ""};
   if (facts.waiting.empty()) return section;
   std::vector<std::vector<std::string>> rows;
@@ -168,8 +169,8 @@ std::string foot(const ShiftFacts& facts, const Strings& say) {
   const records::Verdict& journal = facts.journal;
   const std::string checked =
       journal.whole() ? say("report.foot.whole", {number(journal.entries), journal.head})
-                      : say("report.foot.broken", {number(journal.faults.front().seq),
-                                                   journal.faults.front().what});
+                      : say("report.foot.broken",
+                            {number(journal.faults.front().seq), journal.faults.front().what});
   std::string out = "<footer>\n";
   for (const std::string& line :
        {checked, say("report.foot.how"), say("report.foot.person"),

@@ -92,9 +92,9 @@ std::string shift_report_text(const ShiftFacts& facts, const Strings& say) {
   std::ranges::copy(camera_lines(facts, say), std::back_inserter(lines));
   const records::Verdict& journal = facts.journal;
   lines.push_back({say("report.line.journal"), number(journal.entries),
-                   journal.whole() ? say("report.line.whole")
-                                   : say("report.line.broken",
-                                         {number(journal.faults.front().seq)})});
+                   journal.whole()
+                       ? say("report.line.whole")
+                       : say("report.line.broken", {number(journal.faults.front().seq)})});
   if (journal.whole()) lines.push_back({"", "", say("report.line.head", {journal.head})});
   return fmt::format("{}, {}\n{}  {}\n", head(facts, say), facts.station, aligned(lines),
                      usual_answer(facts, say));
