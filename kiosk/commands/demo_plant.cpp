@@ -39,12 +39,13 @@ Status move_into_place(const fs::path& from, const fs::path& to) {
 
 const std::vector<DemoPerson>& demo_people() {
   using enum domain::Role;
+  // The PIN in the name, so that the sign-in of the demo shows it.
   static const std::vector<DemoPerson> people{
-      {"p-6b1e40c7", "Alma Example", inspector, "2101", {.98, .0003, 2.6}},
-      {"p-a90f52d3", "Bruno Sample", inspector, "2102", {.94, .0012, 2.2}},
-      {"p-3c77e81a", "Cleo Specimen", inspector, "2103", {.85, .0004, 1.7}},
-      {"p-d0429b6e", "Dora Placeholder", supervisor, "3101", {}},
-      {"p-58f6a1c2", "Emil Template", quality_engineer, "4101", {}},
+      {"p-6b1e40c7", "Alma Example, PIN 2101", inspector, "2101", {.98, .0003, 2.6}},
+      {"p-a90f52d3", "Bruno Sample, PIN 2102", inspector, "2102", {.94, .0012, 2.2}},
+      {"p-3c77e81a", "Cleo Specimen, PIN 2103", inspector, "2103", {.85, .0004, 1.7}},
+      {"p-d0429b6e", "Dora Placeholder, PIN 3101", supervisor, "3101", {}},
+      {"p-58f6a1c2", "Emil Template, PIN 4101", quality_engineer, "4101", {}},
   };
   return people;
 }

@@ -22,13 +22,13 @@ namespace fs = std::filesystem;
 using ::testing::HasSubstr;
 using ::testing::Not;
 
-struct Run {
+struct Ran {
   int exit_code = -1;
   std::string output;  // stdout and stderr
 };
 
-Run run(const std::string& arguments) {
-  Run result;
+Ran run(const std::string& arguments) {
+  Ran result;
   FILE* pipe = popen((std::string(LASTLOOK_PROGRAM) + " " + arguments + " 2>&1").c_str(), "r");
   if (!pipe) return result;
   char buffer[4096];
@@ -112,7 +112,7 @@ class Demo : public ::testing::Test {
   }
 
   static inline fs::path folder;
-  static inline Run first;
+  static inline Ran first;
   std::vector<std::unique_ptr<records::Records>> stations_;
 };
 
@@ -209,7 +209,7 @@ TEST_F(Demo, AFolderThatIsSomethingElseIsRefusedAndLeftAlone) {
   const fs::path other = folder.string() + "-other";
   fs::create_directories(other);
   std::ofstream(other / "holiday.txt") << "sea";
-  const Run refused = run("demo --headless --dir " + other.string());
+  const Ran refused = run("demo --headless --dir " + other.string());
   EXPECT_EQ(refused.exit_code, 2) << refused.output;
   EXPECT_THAT(refused.output, HasSubstr("nothing was changed"));
   EXPECT_EQ(text_of(other / "holiday.txt"), "sea");
@@ -222,7 +222,7 @@ TEST_F(Demo, ZASecondRunGoesOnWithTheSamePlant) {
   const std::int64_t before = looks({}).looks;
   const std::int64_t first_looks_before = looks({}).first_looks;
   stations_.clear();
-  const Run again = run("demo --headless --dir " + folder.string());
+  const Ran again = run("demo --headless --dir " + folder.string());
   EXPECT_EQ(again.exit_code, 0) << again.output;
   SetUp();
   EXPECT_GE(looks({}).looks, before + 40);
