@@ -87,6 +87,10 @@ Status compare(ShiftFacts& facts, const std::vector<records::ShiftRow>& shifts) 
   auto chart = analytics::attribute_chart(samples, options);
   if (!chart) return tl::unexpected(chart.error());
   facts.by_shift = std::move(*chart);
+  // What there is to know about the usual, without this shift's own part in it.
+  samples.pop_back();
+  const auto before = analytics::attribute_chart(samples, options);
+  facts.by_shift->notes = before ? before->notes : std::vector<std::string>{};
   return {};
 }
 

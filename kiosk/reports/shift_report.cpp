@@ -81,9 +81,8 @@ Section most(const ShiftFacts& facts, const Strings& say) {
   if (facts.findings.total == 0) return section;
   const auto& rows = facts.findings.rows;
   const auto few = std::ranges::count_if(rows, &analytics::ParetoRow::few);
-  if (few == 0) {
-    section.body = more(say("report.most.no_few"));
-  } else {
+  // Where no few stand out, the chart says so itself.
+  if (few > 0) {
     const double reached = rows[static_cast<std::size_t>(few) - 1].cumulative_percent / 100;
     section.body =
         more(say("report.most.few", {number(few), number(std::ssize(rows)), percent(reached)}));
@@ -104,7 +103,7 @@ Section usual(const ShiftFacts& facts, const Strings& say) {
 }
 
 Section waiting(const ShiftFacts& facts, const Strings& say) {
-  constexpr std::size_t most_rows = 10;
+  constexpr std::size_t most_rows = 8;
   Section section{3, say("report.waiting.question"), waiting_answer(facts, say), false, ""};
   if (facts.waiting.empty()) return section;
   std::vector<std::vector<std::string>> rows;

@@ -103,7 +103,8 @@ class Demo : public ::testing::Test {
         day.shift = row.shift;
         by_date.try_emplace(row.production_date, 0);
         if (!shift.empty() && row.shift != shift) continue;
-        for (const records::DefectCount& count : *records::defect_counts(*station, day))
+        const auto counts = records::defect_counts(*station, day);
+        for (const records::DefectCount& count : counts.value())
           if (count.component == component && count.defect == defect)
             by_date[row.production_date] += count.findings;
       }
