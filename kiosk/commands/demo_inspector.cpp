@@ -51,10 +51,8 @@ Status ScriptedInspector::open(const LineUnit& unit) {
   } else {
     const auto scanned = do_event(flows::Scan{unit.code, false}, chance_.between(3, 7));
     if (!scanned) return tl::unexpected(scanned.error());
-    if (!station_.state().open) {
-      const auto again = do_event(flows::StartReturn{unit.code}, chance_.between(3, 8));
-      if (!again) return tl::unexpected(again.error());
-    }
+    if (!station_.state().open)
+      if (const Status again = open_again(unit.code, *scanned); !again) return again;
   }
   if (!station_.state().open)
     return fail(Category::refused, "the station did not open a look for " + unit.serial);
@@ -63,6 +61,14 @@ Status ScriptedInspector::open(const LineUnit& unit) {
     if (!told) return tl::unexpected(told.error());
   }
   return {};
+}
+
+// A unit that was here before: parked, or closed and back.
+Status ScriptedInspector::open_again(const std::string& code, const flows::Outcome& scanned) {
+  flows::Event event = flows::StartReturn{code};
+  for (const flows::Notice& notice : scanned.notices)
+    if (notice.code == "parked") event = flows::Resume{notice.subjects.at(2)};
+  return do_event(event, chance_.between(3, 8)).map([](const auto&) {});
 }
 
 const domain::Defect* ScriptedInspector::some_defect_at(const domain::Step& step) {

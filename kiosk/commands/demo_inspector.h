@@ -44,6 +44,7 @@ class ScriptedInspector {
 
  private:
   Status open(const LineUnit& unit);
+  Status open_again(const std::string& code, const flows::Outcome& scanned);
   Status answer_steps(const LineUnit& unit, std::vector<Fault>& found);
   Status answer(const domain::Step& step, const LineUnit& unit, std::vector<Fault>& found);
   Status add_finding(const domain::Step& step, const std::string& defect);
