@@ -3,15 +3,12 @@
 
 #include <algorithm>
 #include <cmath>
-#include <limits>
 #include <thread>
 
 #include "analytics/distributions.h"
 
 namespace lastlook::analytics {
 namespace {
-
-constexpr double kNone = std::numeric_limits<double>::quiet_NaN();
 
 // SplitMix64 (Steele, Lea & Flood 2014): one stream a resample, so that threads may share the work.
 class Stream {
@@ -32,56 +29,6 @@ class Stream {
 
  private:
   std::uint64_t state_;
-};
-
-class Resampling {
- public:
-  Resampling(std::size_t units, const Statistic& statistic, const BootstrapOptions& options)
-      : units_(units), statistic_(statistic), options_(options) {}
-
-  std::vector<double> run() const {
-    std::vector<double> values(static_cast<std::size_t>(options_.resamples));
-    const unsigned wanted =
-        options_.threads > 0 ? options_.threads : std::thread::hardware_concurrency();
-    const std::size_t threads = std::clamp<std::size_t>(wanted, 1, values.size() / 50 + 1);
-    std::vector<std::thread> others;
-    const auto part = [&](std::size_t index) {
-      fill(values, values.size() * index / threads, values.size() * (index + 1) / threads);
-    };
-    for (std::size_t i = 1; i < threads; ++i) others.emplace_back(part, i);
-    part(0);
-    for (std::thread& thread : others) thread.join();
-    return values;
-  }
-
-  // Each unit left out in turn.
-  std::vector<double> leave_one_out() const {
-    std::vector<double> values;
-    std::vector<std::uint32_t> times(units_, 1);
-    for (std::size_t i = 0; i < units_; ++i) {
-      times[i] = 0;
-      if (const auto value = statistic_(times)) values.push_back(*value);
-      times[i] = 1;
-    }
-    return values;
-  }
-
- private:
-  void fill(std::vector<double>& values, std::size_t from, std::size_t to) const {
-    std::vector<std::uint32_t> times(units_);
-    for (std::size_t r = from; r < to; ++r) {
-      Stream seeds(options_.seed ^ r * 0xD1342543DE82EF95U);
-      Stream stream(seeds.next());
-      std::fill(times.begin(), times.end(), 0U);
-      for (std::size_t i = 0; i < units_; ++i)
-        ++times[stream.below(static_cast<std::uint32_t>(units_))];
-      values[r] = statistic_(times).value_or(kNone);
-    }
-  }
-
-  std::size_t units_;
-  const Statistic& statistic_;
-  const BootstrapOptions& options_;
 };
 
 double acceleration(const std::vector<double>& left_out) {
@@ -114,16 +61,60 @@ double bias_of(const std::vector<double>& sorted, double value) {
 
 }  // namespace
 
-Result<Interval> bca_interval(std::size_t units, const Statistic& statistic,
-                              const BootstrapOptions& options) {
-  if (units < 3) return fail(Category::bad_input, "fewer than 3 units: expected more to resample");
-  if (options.resamples < 100) return fail(Category::bad_input, "expected at least 100 resamples");
-  const auto value = statistic(std::vector<std::uint32_t>(units, 1));
+Resamples::Resamples(std::vector<double> rows, std::size_t width, const BootstrapOptions& options)
+    : options_(options),
+      rows_(std::move(rows)),
+      width_(width),
+      units_(width > 0 ? rows_.size() / width : 0),
+      total_(width) {
+  for (std::size_t i = 0; i < units_ * width_; ++i) total_[i % width_] += rows_[i];
+  if (units_ < 3) return;
+  const auto count = static_cast<std::size_t>(std::max(0, options_.resamples));
+  sums_.resize(count * width_);
+  const unsigned wanted =
+      options_.threads > 0 ? options_.threads : std::thread::hardware_concurrency();
+  const std::size_t threads = std::clamp<std::size_t>(wanted, 1, count / 200 + 1);
+  std::vector<std::jthread> others;
+  for (std::size_t i = 1; i < threads; ++i) {
+    others.emplace_back(
+        [this, i, count, threads] { draw(count * i / threads, count * (i + 1) / threads); });
+  }
+  draw(0, count / threads);
+}
+
+void Resamples::draw(std::size_t from, std::size_t to) {
+  for (std::size_t r = from; r < to; ++r) {
+    Stream seeds(options_.seed ^ r * 0xD1342543DE82EF95U);
+    Stream stream(seeds.next());
+    double* const sum = &sums_[r * width_];
+    for (std::size_t i = 0; i < units_; ++i) {
+      const double* const row = &rows_[stream.below(static_cast<std::uint32_t>(units_)) * width_];
+      for (std::size_t k = 0; k < width_; ++k) sum[k] += row[k];
+    }
+  }
+}
+
+std::vector<double> Resamples::leave_one_out(const Statistic& statistic) const {
+  std::vector<double> values;
+  std::vector<double> sum(width_);
+  for (std::size_t i = 0; i < units_; ++i) {
+    for (std::size_t k = 0; k < width_; ++k) sum[k] = total_[k] - rows_[i * width_ + k];
+    if (const auto value = statistic(sum)) values.push_back(*value);
+  }
+  return values;
+}
+
+Result<Interval> Resamples::bca(const Statistic& statistic) const {
+  if (units_ < 3) return fail(Category::bad_input, "fewer than 3 units: expected more to resample");
+  if (options_.resamples < 100) return fail(Category::bad_input, "expected at least 100 resamples");
+  const auto value = statistic(total_);
   if (!value) return fail(Category::refused, "the number itself is not defined");
-  const Resampling resampling(units, statistic, options);
-  std::vector<double> values = resampling.run();
-  std::erase_if(values, [](double v) { return std::isnan(v); });
-  if (values.size() * 20 < static_cast<std::size_t>(options.resamples) * 19) {
+  std::vector<double> values;
+  values.reserve(static_cast<std::size_t>(options_.resamples));
+  for (std::size_t r = 0; r < sums_.size() / width_; ++r) {
+    if (const auto resampled = statistic(sums(r))) values.push_back(*resampled);
+  }
+  if (values.size() * 20 < static_cast<std::size_t>(options_.resamples) * 19) {
     return fail(Category::refused,
                 "too many resamples leave the number undefined: too few units of one kind");
   }
@@ -134,8 +125,8 @@ Result<Interval> bca_interval(std::size_t units, const Statistic& statistic,
                 "limits of the rates instead");
   }
   const double bias = bias_of(values, *value);
-  const double a = acceleration(resampling.leave_one_out());
-  const double z = two_sided_z(options.confidence);
+  const double a = acceleration(leave_one_out(statistic));
+  const double z = two_sided_z(options_.confidence);
   const auto corrected = [&](double side) {
     return quantile(values, normal_cdf(bias + (bias + side) / (1 - a * (bias + side))));
   };

@@ -5,6 +5,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <unordered_map>
 
 #include "analytics/distributions.h"
 
@@ -134,41 +135,57 @@ struct Limits {
   double upper = 0;
 };
 
-// Of the rate; a chart of counts multiplies them by the size.
-Limits sigma_limits(ChartKind kind, const ChartPhase& phase, double size) {
-  const double half = kSigmas * phase.spread * sigma_of(kind, phase.rate, size);
-  const double most = is_binomial(kind) ? 1 : HUGE_VAL;
-  return {std::max(0.0, phase.rate - half), std::min(most, phase.rate + half)};
-}
+// Limits on the chart's own scale, remembered by sample size: exact ones take a search each.
+class LimitFinder {
+ public:
+  LimitFinder(const ChartOptions& options, const ChartPhase& phase)
+      : options_(options), phase_(phase) {}
 
-Limits exact_limits(ChartKind kind, const ChartPhase& phase, double size) {
-  const double tail = normal_cdf(-kSigmas);
-  const auto n = static_cast<std::int64_t>(size);
-  const auto quantile = [&](double probability) {
-    return static_cast<double>(is_binomial(kind)
-                                   ? binomial_quantile(probability, n, phase.rate)
-                                   : poisson_quantile(probability, phase.rate * size));
-  };
-  return {quantile(tail) / size, quantile(1 - tail) / size};
-}
+  Limits of(double size) {
+    const auto known = by_size_.find(size);
+    if (known != by_size_.end()) return known->second;
+    return by_size_[size] = options_.limits == LimitKind::exact ? exact(size) : sigma(size);
+  }
 
-ChartPoint point_of(const ChartSample& sample, const ChartOptions& options,
-                    const ChartPhase& phase) {
+ private:
+  Limits sigma(double size) const {
+    const double half = kSigmas * phase_.spread * sigma_of(options_.kind, phase_.rate, size);
+    const double most = is_binomial(options_.kind) ? 1 : HUGE_VAL;
+    const double scale = charts_counts(options_.kind) ? size : 1;
+    return {scale * std::max(0.0, phase_.rate - half), scale * std::min(most, phase_.rate + half)};
+  }
+
+  Limits exact(double size) const {
+    const double tail = normal_cdf(-kSigmas);
+    const double scale = charts_counts(options_.kind) ? 1 : size;
+    const auto quantile = [&](double probability) {
+      return static_cast<double>(
+          is_binomial(options_.kind)
+              ? binomial_quantile(probability, static_cast<std::int64_t>(size), phase_.rate)
+              : poisson_quantile(probability, phase_.rate * size));
+    };
+    return {quantile(tail) / scale, quantile(1 - tail) / scale};
+  }
+
+  const ChartOptions& options_;
+  const ChartPhase& phase_;
+  std::unordered_map<double, Limits> by_size_;
+};
+
+ChartPoint point_of(const ChartSample& sample, ChartKind kind, const ChartPhase& phase,
+                    LimitFinder& finder) {
   ChartPoint point;
   point.sample = sample.name;
   point.excluded = sample.excluded;
-  point.size = size_of(sample, options.kind);
+  point.size = size_of(sample, kind);
   if (point.size == 0) return point;
-  const Limits limits = options.limits == LimitKind::exact
-                            ? exact_limits(options.kind, phase, point.size)
-                            : sigma_limits(options.kind, phase, point.size);
-  const double scale = charts_counts(options.kind) ? point.size : 1;
+  const Limits limits = finder.of(point.size);
   const double rate = static_cast<double>(sample.nonconforming) / point.size;
-  point.value = charts_counts(options.kind) ? static_cast<double>(sample.nonconforming) : rate;
-  point.centre = phase.rate * scale;
-  point.lower = limits.lower * scale;
-  point.upper = limits.upper * scale;
-  const double sigma = phase.spread * sigma_of(options.kind, phase.rate, point.size);
+  point.value = charts_counts(kind) ? static_cast<double>(sample.nonconforming) : rate;
+  point.centre = phase.rate * (charts_counts(kind) ? point.size : 1);
+  point.lower = limits.lower;
+  point.upper = limits.upper;
+  const double sigma = phase.spread * sigma_of(kind, phase.rate, point.size);
   if (sigma > 0) point.z = (rate - phase.rate) / sigma;
   return point;
 }
@@ -256,8 +273,9 @@ Result<AttributeChart> attribute_chart(const std::vector<ChartSample>& samples,
     if (const Status s = find_rate(samples, options, phase); !s) return tl::unexpected(s.error());
     if (const Status s = find_spread(samples, options.kind, phase); !s)
       return tl::unexpected(s.error());
+    LimitFinder finder(options, phase);
     for (std::size_t i = phase.first; i < phase.end; ++i) {
-      ChartPoint point = point_of(samples[i], options, phase);
+      ChartPoint point = point_of(samples[i], options.kind, phase, finder);
       point.phase = index;
       mark_beyond(point, i);
       if (!point.value)

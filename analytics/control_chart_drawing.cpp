@@ -10,6 +10,7 @@
 namespace lastlook::analytics {
 namespace {
 
+constexpr int kMostTries = 8;        // reasons without a place, before the search ends
 constexpr double kReasonStep = 1.3;  // of the text size, from one line of reasons to the next
 
 bool in_percent(ChartKind kind) {
@@ -307,6 +308,10 @@ class ControlChartLayout {
 
   // Beside the point where there is a free place, else above or below it at the end of a thin line.
   void write_reason(std::size_t index, const std::string& reason, Role role) {
+    if (unwritten_ >= kMostTries) {  // the page is full
+      ++unwritten_;
+      return;
+    }
     const double size = page_.small();
     const Point at = {x_of(index), y_of(*chart_.points[index].value)};
     const std::string text = page_.fit(reason, 0.45 * page_.width(), size);

@@ -140,27 +140,6 @@ Result<Kappa> kappa(const Matrix& counts, const Matrix& weights) {
   return k;
 }
 
-Result<double> kappa_value(const Matrix& counts, const Matrix& weights) {
-  if (const Status status = checked(counts); !status) return tl::unexpected(status.error());
-  const std::size_t k = counts.size();
-  std::vector<double> row(k);
-  std::vector<double> column(k);
-  double observed = 0;
-  for (std::size_t i = 0; i < k; ++i) {
-    for (std::size_t j = 0; j < k; ++j) {
-      row[i] += counts(i, j);
-      column[j] += counts(i, j);
-      observed += weights(i, j) * counts(i, j);
-    }
-  }
-  double expected = 0;
-  for (std::size_t i = 0; i < k; ++i) {
-    for (std::size_t j = 0; j < k; ++j) expected += weights(i, j) * row[i] * column[j];
-  }
-  const double n = counts.sum();
-  return (n * observed - expected) / (n * n - expected);
-}
-
 Result<Kappa> kappa(const Matrix& counts, Weights weights) {
   return kappa(counts, agreement_weights(counts.size(), weights));
 }

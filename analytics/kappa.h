@@ -58,9 +58,6 @@ struct Kappa {
 Result<Kappa> kappa(const Matrix& counts, const Matrix& weights);
 Result<Kappa> kappa(const Matrix& counts, Weights weights = Weights::identity);
 
-// The value alone, without its errors, for resampling. Edges as kappa().
-Result<double> kappa_value(const Matrix& counts, const Matrix& weights);
-
 // One pair of ratings and the item that it belongs to.
 struct RatedPair {
   std::size_t item = 0;

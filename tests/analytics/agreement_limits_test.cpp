@@ -56,6 +56,16 @@ TEST(ResampledLimits, PerfectAgreementHasAReasonInstead) {
   EXPECT_FALSE(limits.fleiss);
 }
 
+TEST(ResampledLimits, AreSteadyFromSeedToSeed) {
+  const Study study = *make_study(handbook_rows());
+  const AgreementLimits one = resampled_limits(study, {20000, 1, 0.95, 0});
+  const AgreementLimits two = resampled_limits(study, {20000, 2, 0.95, 0});
+  EXPECT_NEAR(one.fleiss->low, two.fleiss->low, 0.01);
+  EXPECT_NEAR(one.alpha->high, two.alpha->high, 0.01);
+  EXPECT_NEAR(one.ac1->low, two.ac1->low, 0.01);
+  EXPECT_NEAR(one.pairs[1]->low, two.pairs[1]->low, 0.02);
+}
+
 TEST(ResampledLimits, OneInspectorOnly) {
   auto rows = handbook_rows();
   std::erase_if(rows, [](const StudyRow& row) { return row.inspector != "A"; });
