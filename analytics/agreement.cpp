@@ -1,8 +1,6 @@
 // SPDX-License-Identifier: Apache-2.0
 #include "analytics/agreement.h"
 
-#include <fmt/format.h>
-
 #include <algorithm>
 #include <cmath>
 #include <set>
@@ -67,6 +65,31 @@ CategoryCounts counts_of(const std::vector<RatedPair>& pairs, std::size_t catego
   return counts;
 }
 
+// The rejections of a scale of two categories; of a larger one, where the conforming one is known.
+Result<std::size_t> accepting_category(const Study& study) {
+  if (study.good) return *study.good;
+  if (study.categories.size() == 2) return std::size_t{0};
+  return refused("it is not known which rating means conforming");
+}
+
+Result<McNemar> mcnemar_of(const Study& study, const std::vector<RatedPair>& pairs,
+                           double confidence) {
+  const Result<std::size_t> good = accepting_category(study);
+  if (!good) return tl::unexpected(good.error());
+  std::set<std::size_t> seen;
+  std::int64_t only_a = 0;
+  std::int64_t only_b = 0;
+  for (const RatedPair& pair : pairs) {
+    if (!seen.insert(pair.item).second) continue;
+    const bool a_rejects = pair.a != *good;
+    const bool b_rejects = pair.b != *good;
+    only_a += a_rejects && !b_rejects ? 1 : 0;
+    only_b += b_rejects && !a_rejects ? 1 : 0;
+  }
+  if (seen.empty()) return refused("the two have no item in common");
+  return mcnemar(only_a, only_b, static_cast<std::int64_t>(seen.size()), confidence);
+}
+
 PairAgreement pair_of(const Study& study, std::size_t a, std::size_t b, double confidence) {
   const std::vector<RatedPair> pairs = paired_by_trial(study, a, b);
   const std::size_t categories = study.categories.size();
@@ -87,6 +110,7 @@ PairAgreement pair_of(const Study& study, std::size_t a, std::size_t b, double c
     pair.ac1 = gwet_ac(counts_of(pairs, categories));
   }
   pair.indices = two_rater_indices(table);
+  pair.mcnemar = mcnemar_of(study, pairs, confidence);
   return pair;
 }
 
@@ -111,7 +135,49 @@ GroupAgreement one_inspector_only() {
   group.fleiss = group.ac1 = reason;
   group.fleiss_se = group.light = group.conger = group.alpha = group.alpha_ordinal = reason;
   group.fleiss_limits = group.all_agree_limits = reason;
+  group.cochran_q = reason;
+  group.kendall_w = reason;
   return group;
+}
+
+// The first trial of each item that every inspector rated: [item][inspector].
+std::vector<std::vector<std::size_t>> complete_rows(const Study& study) {
+  std::vector<std::vector<std::optional<std::size_t>>> first(
+      study.items.size(), std::vector<std::optional<std::size_t>>(study.inspectors.size()));
+  for (const Decision& d : study.decisions) {
+    auto& cell = first[d.item][d.inspector];
+    if (!cell) cell = d.category;
+  }
+  std::vector<std::vector<std::size_t>> out;
+  for (const auto& row : first) {
+    if (std::any_of(row.begin(), row.end(), [](const auto& cell) { return !cell; })) continue;
+    auto& complete = out.emplace_back();
+    for (const auto& cell : row) complete.push_back(*cell);
+  }
+  return out;
+}
+
+Result<ChiSquared> cochran_q_of(const Study& study,
+                                const std::vector<std::vector<std::size_t>>& rows) {
+  const Result<std::size_t> good = accepting_category(study);
+  if (!good) return tl::unexpected(good.error());
+  std::vector<std::vector<bool>> rejected;
+  for (const auto& row : rows) {
+    auto& unit = rejected.emplace_back();
+    for (const std::size_t category : row) unit.push_back(category != *good);
+  }
+  return cochran_q(rejected);
+}
+
+Result<Concordance> kendall_w_of(const Study& study,
+                                 const std::vector<std::vector<std::size_t>>& rows) {
+  if (!study.ordered) return refused("the ratings are not numbers, so they have no order");
+  std::vector<std::vector<double>> by_inspector(study.inspectors.size());
+  for (const auto& row : rows) {
+    for (std::size_t i = 0; i < row.size(); ++i)
+      by_inspector[i].push_back(static_cast<double>(row[i]));
+  }
+  return kendall_w(by_inspector);
 }
 
 GroupAgreement group_of(const Study& study, double confidence) {
@@ -136,6 +202,9 @@ GroupAgreement group_of(const Study& study, double confidence) {
     group.alpha_ordinal = refused("the ratings are not numbers, so they have no order");
   }
   group.ac1 = gwet_ac(counts);
+  const auto rows = complete_rows(study);
+  group.cochran_q = cochran_q_of(study, rows);
+  group.kendall_w = kendall_w_of(study, rows);
   count_all_agree(study, group, confidence);
   return group;
 }
@@ -216,11 +285,6 @@ ReferenceAgreement reference_of(const Study& study, std::size_t inspector, doubl
   return r;
 }
 
-Band band(double value, double acceptable, double marginal) {
-  if (value <= acceptable) return Band::acceptable;
-  return value <= marginal ? Band::marginal : Band::unacceptable;
-}
-
 }  // namespace
 
 Agreement agreement_of(const Study& study, double confidence) {
@@ -234,62 +298,6 @@ Agreement agreement_of(const Study& study, double confidence) {
   }
   out.group = group_of(study, confidence);
   return out;
-}
-
-std::string in_a_sentence(const ReferenceAgreement& agreement) {
-  const auto part = [](std::string_view verb, const DecisionRate& rate, std::string_view kind) {
-    if (!rate.value) return fmt::format("{} items: {}", kind, rate.value.error().message);
-    const bool repeated = rate.decisions > rate.items;
-    return fmt::format("{} {} of {}{} {}{}", verb, rate.hits, rate.decisions,
-                       repeated ? " looks at" : "",
-                       repeated ? std::to_string(rate.items) + " " : "", kind);
-  };
-  if (!agreement.miss.value && !agreement.false_alarm.value)
-    return agreement.miss.value.error().message;
-  return part("missed", agreement.miss, "bad") + ", " +
-         part("stopped", agreement.false_alarm, "good");
-}
-
-std::string kappa_warning(const PairAgreement& pair, const Study& study) {
-  if (!pair.kappa || !pair.indices || study.categories.size() != 2) return {};
-  const std::string who =
-      fmt::format("{} and {}", study.inspectors[pair.a], study.inspectors[pair.b]);
-  if (pair.indices->pabak - pair.kappa->value >= 0.2) {
-    return fmt::format(
-        "{} agree on {:.0f} % of the looks; kappa is only {:.2f} because nearly all items are of "
-        "one "
-        "kind: study more of the rare kind before judging it",
-        who, 100 * pair.kappa->observed, pair.kappa->value);
-  }
-  if (pair.indices->bias_index >= 0.15) {
-    return fmt::format(
-        "{} reject at clearly different rates, which kappa does not show: look at their "
-        "miss and false alarm rates",
-        who);
-  }
-  return {};
-}
-
-Band effectiveness_band(double value) {
-  return band(1 - value, 0.10 + 1e-12, 0.20 + 1e-12);
-}
-Band miss_band(double rate) {
-  return band(rate, 0.02, 0.05);
-}
-Band false_alarm_band(double rate) {
-  return band(rate, 0.05, 0.10);
-}
-
-std::string_view name_of(Band band) {
-  switch (band) {
-    case Band::acceptable:
-      return "acceptable";
-    case Band::marginal:
-      return "marginal";
-    case Band::unacceptable:
-      return "unacceptable";
-  }
-  return "";
 }
 
 }  // namespace lastlook::analytics

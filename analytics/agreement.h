@@ -13,6 +13,7 @@
 #include <vector>
 
 #include "analytics/interval.h"
+#include "analytics/paired_tests.h"
 #include "analytics/study.h"
 
 namespace lastlook::analytics {
@@ -34,7 +35,8 @@ struct SelfAgreement {
 // Edges: as kappa(); perfect agreement -> no limits, with the reason.
 // Interval method: kappa +- z standard errors clustered by item (with one trial an item: Fleiss,
 // Cohen
-//   & Everitt 1969). `kappa.se` takes pairs as independent, as the handbooks print it.
+//   & Everitt 1969). `kappa.se` takes pairs as independent, as the handbooks print it. McNemar's
+//   test uses the first trial that both rated of each item, so that items are independent.
 struct PairAgreement {
   std::size_t a = 0;
   std::size_t b = 0;
@@ -47,6 +49,7 @@ struct PairAgreement {
   Result<Kappa> quadratic;
   Result<GroupMeasure> ac1;
   Result<TwoRaterIndices> indices;
+  Result<McNemar> mcnemar;  // do the two reject equally often?
 };
 
 // Definition: see group_agreement.h. Edges: one inspector only -> refused.
@@ -59,8 +62,10 @@ struct GroupAgreement {
   Result<double> alpha;
   Result<double> alpha_ordinal;
   Result<GroupMeasure> ac1;
-  std::int64_t items = 0;      // rated by two inspectors or more
-  std::int64_t all_agree = 0;  // items with one and the same rating throughout
+  Result<ChiSquared> cochran_q;  // do all reject equally often? First trial of items that all rated
+  Result<Concordance> kendall_w;  // do all rank alike? Ratings that are numbers, likewise
+  std::int64_t items = 0;         // rated by two inspectors or more
+  std::int64_t all_agree = 0;     // items with one and the same rating throughout
   Result<Interval> all_agree_limits;
 };
 

@@ -6,6 +6,7 @@
 
 #include "analytics/agreement_chart.h"
 #include "analytics/svg.h"
+#include "kiosk/commands/agreement_json.h"
 #include "kiosk/commands/command.h"
 #include "kiosk/commands/output.h"
 #include "kiosk/text/csv.h"
@@ -21,6 +22,8 @@ struct AgreementCommand {
   std::string file;
   std::string good;
   std::string svg;
+  int resamples = 2000;
+  std::uint64_t seed = 1;
   bool json = false;
 };
 
@@ -71,123 +74,6 @@ Result<Study> read_study(const AgreementCommand& command) {
   Result<Study> study = make_study(*rows, command.good);
   if (!study) return in_file(command.file, study.error());
   return study;
-}
-
-Json low(Notes& notes, const Result<Interval>& limits, const std::string& where) {
-  return notes.value(limits, where + " limits", [](const Interval& i) { return Json(i.low); });
-}
-
-Json high(const Result<Interval>& limits) {
-  return limits ? Json(limits->high) : Json(nullptr);
-}
-
-Json kappa_value(Notes& notes, const Result<Kappa>& kappa, const std::string& where) {
-  return notes.value(kappa, where, [](const Kappa& k) { return Json(k.value); });
-}
-
-// Beside a kappa that is null for the same reason.
-Json kappa_se(const Result<Kappa>& kappa) {
-  return kappa ? Json(kappa->se) : Json(nullptr);
-}
-
-Json measure(Notes& notes, const Result<GroupMeasure>& result, const std::string& where) {
-  return notes.value(result, where, [](const GroupMeasure& m) { return Json(m.value); });
-}
-
-Json self_json(const SelfAgreement& self, const Study& study, Notes& notes) {
-  const std::string& name = study.inspectors[self.inspector];
-  const std::string where = "self " + name;
-  return {{"inspector", name},
-          {"agree", notes.value(self.agree, where + " agree")},
-          {"items", self.items},
-          {"items_agreeing", self.agreeing},
-          {"low", self.limits ? Json(self.limits->low) : Json(nullptr)},
-          {"high", high(self.limits)}};
-}
-
-Json pair_json(const PairAgreement& pair, const Study& study, Notes& notes) {
-  const std::string& a = study.inspectors[pair.a];
-  const std::string& b = study.inspectors[pair.b];
-  const std::string where = "pairs " + a + " " + b;
-  Json out = {{"a", a}, {"b", b}, {"n", pair.pairs}, {"items", pair.items}};
-  out["kappa"] = kappa_value(notes, pair.kappa, where + " kappa");
-  out["se"] = kappa_se(pair.kappa);
-  out["low"] = pair.kappa ? low(notes, pair.limits, where) : Json(nullptr);
-  out["high"] = high(pair.limits);
-  out["se_by_item"] = pair.se_by_item ? Json(*pair.se_by_item) : Json(nullptr);
-  out["ac1"] = measure(notes, pair.ac1, where + " ac1");
-  out["kappa_linear"] = pair.linear ? Json(pair.linear->value) : Json(nullptr);
-  out["kappa_quadratic"] = pair.quadratic ? Json(pair.quadratic->value) : Json(nullptr);
-  out["se_linear"] = kappa_se(pair.linear);
-  out["se_quadratic"] = kappa_se(pair.quadratic);
-  out["pabak"] = pair.indices ? Json(pair.indices->pabak) : Json(nullptr);
-  out["agree"] = pair.kappa ? Json(pair.kappa->observed) : Json(nullptr);
-  return out;
-}
-
-Json group_json(const GroupAgreement& group, Notes& notes) {
-  Json out;
-  out["fleiss"] = measure(notes, group.fleiss, "group fleiss");
-  out["fleiss_se"] = notes.value(group.fleiss_se, "group fleiss_se");
-  out["fleiss_low"] = group.fleiss_limits ? Json(group.fleiss_limits->low) : Json(nullptr);
-  out["fleiss_high"] = high(group.fleiss_limits);
-  out["light"] = notes.value(group.light, "group light");
-  out["conger"] = notes.value(group.conger, "group conger");
-  out["alpha"] = notes.value(group.alpha, "group alpha");
-  out["alpha_ordinal"] = notes.value(group.alpha_ordinal, "group alpha_ordinal");
-  out["ac1"] = measure(notes, group.ac1, "group ac1");
-  return out;
-}
-
-void add_rate(Json& out, const std::string& key, const DecisionRate& rate, const std::string& where,
-              Notes& notes) {
-  out[key + "_rate"] = notes.value(rate.value, where + " " + key + "_rate");
-  out[key + "_low"] = rate.limits ? Json(rate.limits->low) : Json(nullptr);
-  out[key + "_high"] = high(rate.limits);
-}
-
-Json reference_json(const ReferenceAgreement& r, const Study& study, Notes& notes) {
-  const std::string& name = study.inspectors[r.inspector];
-  const std::string where = "with_reference " + name;
-  Json out = {{"inspector", name}};
-  out["kappa"] = kappa_value(notes, r.kappa, where + " kappa");
-  out["se"] = kappa_se(r.kappa);
-  out["low"] = r.kappa ? low(notes, r.limits, where) : Json(nullptr);
-  out["high"] = high(r.limits);
-  out["effectiveness"] = notes.value(r.effectiveness, where + " effectiveness");
-  out["effectiveness_low"] =
-      r.effectiveness_limits ? Json(r.effectiveness_limits->low) : Json(nullptr);
-  out["effectiveness_high"] = high(r.effectiveness_limits);
-  add_rate(out, "miss", r.miss, where, notes);
-  add_rate(out, "false_alarm", r.false_alarm, where, notes);
-  out["d_prime"] = r.d_prime ? Json(*r.d_prime) : Json(nullptr);
-  out["bias"] = r.bias ? Json(*r.bias) : Json(nullptr);
-  out["says"] = in_a_sentence(r);
-  return out;
-}
-
-Json as_json(const Study& study, const Agreement& agreement) {
-  Notes notes;
-  Json out = {{"self", Json::array()},
-              {"pairs", Json::array()},
-              {"group", nullptr},
-              {"with_reference", Json::array()}};
-  for (const auto& self : agreement.self) out["self"].push_back(self_json(self, study, notes));
-  for (const auto& pair : agreement.pairs) out["pairs"].push_back(pair_json(pair, study, notes));
-  out["group"] = group_json(agreement.group, notes);
-  for (const auto& r : agreement.with_reference)
-    out["with_reference"].push_back(reference_json(r, study, notes));
-  if (agreement.with_reference.empty()) notes.add("with_reference: no reference in the file");
-  out["categories"] = study.categories;
-  out["conforming"] = study.good ? Json(study.categories[*study.good]) : Json(nullptr);
-  Json warnings = Json::array();
-  for (const auto& pair : agreement.pairs) {
-    if (std::string warning = kappa_warning(pair, study); !warning.empty())
-      warnings.push_back(std::move(warning));
-  }
-  out["warnings"] = std::move(warnings);
-  out["notes"] = notes.list();
-  return out;
 }
 
 std::string shown(const Result<double>& value) {
@@ -268,7 +154,13 @@ int agreement(const AgreementCommand& command) {
   if (!study) return report(study.error());
   const Agreement result = agreement_of(*study);
   if (const Status s = draw(*study, result, command); !s) return report(s.error());
-  fmt::print("{}", command.json ? as_json(*study, result).dump(2) + "\n" : as_text(*study, result));
+  fmt::print("{}", command.json
+                       ? agreement_json(*study, result,
+                                        resampled_limits(*study, {command.resamples, command.seed,
+                                                                  kConfidence, 0}))
+                                 .dump(2) +
+                             "\n"
+                       : as_text(*study, result));
   return done;
 }
 
@@ -284,6 +176,10 @@ void add_agreement(Program& program) {
       ->required();
   app->add_option("--good", command->good,
                   "The rating that means conforming (found by its name; of 0 and 1 it is 1)");
+  app->add_option("--resamples", command->resamples, "Resamples of the items for the bca limits")
+      ->check(CLI::Range(100, 1000000))
+      ->capture_default_str();
+  app->add_option("--seed", command->seed, "Of the resamples")->capture_default_str();
   app->add_option("--svg", command->svg, "Draws the grid into this file");
   app->add_flag(
       "--json", command->json,
