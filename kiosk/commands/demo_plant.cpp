@@ -15,6 +15,11 @@ namespace {
 
 constexpr const char* records_file = "records.db";
 constexpr const char* unfinished = "unfinished";
+// Says that what is in the folder is invented, so that the demo never plays in a real station.
+constexpr const char* mark_file = "invented-plant.txt";
+constexpr const char* mark_text =
+    "An invented plant, made by 'lastlook demo' to try the program out.\n"
+    "No person, company or product in it exists.\n";
 
 fs::path building_place(const fs::path& folder) {
   return folder / unfinished;
@@ -72,7 +77,8 @@ fs::path folder_of_ll2(const fs::path& plant) {
 
 FolderState state_of(const fs::path& folder) {
   std::error_code error;
-  if (fs::exists(folder / records_file, error)) return FolderState::plant;
+  if (fs::exists(folder / records_file, error) && fs::exists(folder / mark_file, error))
+    return FolderState::plant;
   if (!fs::exists(folder, error)) return FolderState::free;
   for (const auto& entry : fs::directory_iterator(folder, error))
     if (entry.path().filename() != unfinished) return FolderState::something_else;
@@ -105,7 +111,9 @@ Status build_in_place(const fs::path& folder, const std::function<Status(const f
   fs::remove_all(place, error);  // of a run that was ended before it was done
   fs::create_directories(place, error);
   if (error) return fail(Category::io, place.string() + ": " + error.message());
-  return build(place).and_then([&] { return move_into_place(place, folder); });
+  return write_file(place / mark_file, mark_text)
+      .and_then([&] { return build(place); })
+      .and_then([&] { return move_into_place(place, folder); });
 }
 
 }  // namespace lastlook::commands

@@ -33,7 +33,7 @@ Result<DemoMaster> demo_master();  // assets/plant/coolant-pumps.json
 // The plant's folder is the folder of station LL-1; the other station's lies within it.
 std::filesystem::path folder_of_ll2(const std::filesystem::path& plant);
 
-// What a folder is to the demo.
+// What a folder is to the demo. A real station's folder is something else.
 enum class FolderState { free, plant, something_else };
 FolderState state_of(const std::filesystem::path& folder);
 

@@ -40,10 +40,10 @@ td.n:last-child, th.n:last-child { padding-right: 0; }
 tr { break-inside: avoid; }
 ul { margin: 0 0 0 7mm; padding-left: 4.5mm; }
 li { margin: 0.6mm 0; overflow-wrap: anywhere; }
-footer { margin-top: 8mm; border-top: 0.3mm solid #16202a; padding-top: 2mm; color: #46515c;
-  font-size: 8.5pt; overflow-wrap: anywhere; break-inside: avoid; }
-footer p { margin: 0 0 0.8mm; }
-@page { size: A4 portrait; margin: 12mm 12mm 14mm; }
+footer { margin-top: 5mm; border-top: 0.3mm solid #16202a; padding-top: 2mm; color: #46515c;
+  font-size: 8pt; overflow-wrap: anywhere; break-inside: avoid; }
+footer p { margin: 0 0 0.5mm; }
+@page { size: A4 portrait; margin: 12mm 12mm 10mm; }
 @media print {
   body { padding: 0; max-width: none; }
   * { print-color-adjust: exact; -webkit-print-color-adjust: exact; }

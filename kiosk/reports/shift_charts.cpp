@@ -29,10 +29,10 @@ analytics::Chart findings_chart(const ShiftFacts& facts, const text::Strings& sa
 analytics::Chart usual_chart(const ShiftFacts& facts, const text::Strings& say) {
   analytics::ControlChartOptions options;
   options.frame.width = width_px;
-  options.frame.height = 250;
+  options.frame.height = 270;
   options.frame.title = say("report.usual.chart");
   analytics::AttributeChart chart = *facts.by_shift;
-  chart.notes.clear();  // the page says them in full
+  chart.notes.clear();  // the page says it in its own words
   return analytics::control_chart_drawing(chart, options, analytics::WideSansMeasure());
 }
 

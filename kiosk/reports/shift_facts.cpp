@@ -61,6 +61,17 @@ Result<std::vector<records::ShiftRow>> shifts_up_to(records::Records& records,
   return rows;
 }
 
+// The ratio of overdispersion where chance would seldom give as much.
+std::optional<double> wander_before_last(const std::vector<analytics::ChartPoint>& points) {
+  constexpr double seldom = 0.01;
+  std::vector<double> z;
+  for (std::size_t i = 0; i + 1 < points.size(); ++i)
+    if (points[i].z) z.push_back(*points[i].z);
+  const auto found = analytics::overdispersion(z);
+  if (!found || found->p_value > seldom) return std::nullopt;
+  return found->ratio;
+}
+
 Status compare(ShiftFacts& facts, const std::vector<records::ShiftRow>& shifts) {
   if (shifts.empty()) return {};
   std::vector<analytics::ChartSample> samples;
@@ -87,10 +98,7 @@ Status compare(ShiftFacts& facts, const std::vector<records::ShiftRow>& shifts) 
   auto chart = analytics::attribute_chart(samples, options);
   if (!chart) return tl::unexpected(chart.error());
   facts.by_shift = std::move(*chart);
-  // What there is to know about the usual, without this shift's own part in it.
-  samples.pop_back();
-  const auto before = analytics::attribute_chart(samples, options);
-  facts.by_shift->notes = before ? before->notes : std::vector<std::string>{};
+  facts.usual_wanders = wander_before_last(facts.by_shift->points);
   return {};
 }
 

@@ -44,6 +44,8 @@ struct ShiftFacts {
   // last point and does not shape the limits. nullopt: no first looks in it.
   std::optional<analytics::AttributeChart> by_shift;
   std::int64_t usual_shifts = 0;  // those before this one
+  // How many times as much those differ among themselves as chance explains, where they do.
+  std::optional<double> usual_wanders;
   std::vector<records::WaitingUnit> waiting;
   std::vector<records::OpinionCount> camera;  // one a component, those without an opinion left out
   CameraSums camera_sums;

@@ -97,7 +97,9 @@ Section usual(const ShiftFacts& facts, const Strings& say) {
                   standing == Standing::worse, ""};
   if (standing == Standing::no_units || standing == Standing::too_few_shifts) return section;
   section.body = more(say("report.usual.more", {number(facts.usual_shifts)}));
-  for (const std::string& note : facts.by_shift->notes) section.body += more(note);
+  if (facts.usual_wanders)
+    section.body +=
+        more(say("report.usual.wanders", {fmt::format("{:.1f}", *facts.usual_wanders)}));
   section.body += chart(usual_chart(facts, say));
   return section;
 }

@@ -125,6 +125,13 @@ TEST(Standing, AgainstTheShiftsBefore) {
   EXPECT_EQ(standing_of(first), Standing::no_units);
 }
 
+TEST(ShiftReport, ThatTheUsualItselfWandersIsSaid) {
+  ShiftFacts all = facts();
+  EXPECT_THAT(html(all), Not(HasSubstr("causes to look for")));
+  all.usual_wanders = 2.44;
+  EXPECT_THAT(html(all), HasSubstr("differ 2.4 times as much"));
+}
+
 TEST(ShiftReport, AWorseShiftIsSaidInWordsAndToTheNextShift) {
   const std::string page = html(facts(20));
   EXPECT_THAT(page, HasSubstr("Yes: 20 of 100 units not right at the first look (20.0 %)"));
