@@ -1,6 +1,6 @@
 // SPDX-License-Identifier: Apache-2.0
-#include "kiosk/commands/command.h"
+#include "kiosk/app/kiosk.h"
 
 int main(int argc, char** argv) {
-  return lastlook::commands::run(argc, argv, [](const auto&) { return 0; });
+  return lastlook::commands::run(argc, argv, lastlook::app::open_kiosk);
 }

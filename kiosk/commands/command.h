@@ -26,7 +26,8 @@ struct KioskOptions {
   std::string pictures;  // what the camera sees: a folder, a video file, a /dev/video path
   std::string window;    // "1280x800"; empty: full screen
   std::string theme = "light";
-  double mm_per_px = 0.0;  // 0: as set up at the station
+  double mm_per_px = 0.0;  // 0: as the monitor says
+  bool left_handed = false;
 };
 using OpenWindow = std::function<int(const KioskOptions&)>;
 

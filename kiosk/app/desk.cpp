@@ -1,0 +1,239 @@
+// SPDX-License-Identifier: Apache-2.0
+#include "kiosk/app/desk.h"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+
+#include "kiosk/domain/calendar.h"
+#include "kiosk/screens/wording.h"
+
+namespace lastlook::app {
+
+using namespace screens;
+
+namespace {
+
+// The scan found something that a person has to answer first.
+bool asks_back(const flows::Notice& notice) {
+  return notice.code == "return_or_twin" || notice.code == "just_closed" ||
+         notice.code == "disputed_serial" || notice.code == "parked";
+}
+
+const std::string* code_of(const flows::Event& event) {
+  const auto* scan = std::get_if<flows::Scan>(&event);
+  return scan ? &scan->code : nullptr;
+}
+
+}  // namespace
+
+Desk::Desk(const Parts& parts) : parts_(parts) {
+  facts_.say = &parts.say;
+  facts_.inspection = &parts.station.state();
+  facts_.station = parts.station.records().station();
+  facts_.left_handed = parts.left_handed;
+  facts_.camera.state = "none";
+  // Opened again in the middle of a shift: whoever is signed in has read the cautions.
+  facts_.caution_seen = !facts_.inspection->person.empty();
+  if (facts_.inspection->last) closed_look_ = facts_.inspection->last->look;
+  gather_people();
+  gather();
+}
+
+void Desk::handle(const Request& request) {
+  struct Take {
+    Desk& desk;
+    void operator()(const flows::Event& event) const { desk.handle_event(event); }
+    void operator()(const CheckPin& check) const { desk.check_pin(check); }
+    void operator()(const CautionSeen&) const { desk.facts_.caution_seen = true; }
+    void operator()(const ShowReview& show) const { desk.facts_.review_open = show.open; }
+    void operator()(const NextUnit&) const { desk.facts_.closed_shown = false; }
+    void operator()(const DropQuestion&) const { desk.facts_.question.reset(); }
+    void operator()(const DismissNotices&) const { desk.facts_.notices.clear(); }
+    void operator()(const ReviseStep& revise) const {
+      desk.facts_.revised_step = revise.step;
+      desk.facts_.deciding = false;
+    }
+    void operator()(const GoOn&) const {
+      desk.facts_.revised_step.reset();
+      desk.facts_.deciding = false;
+    }
+    void operator()(const DecideNow&) const {
+      desk.facts_.revised_step.reset();
+      desk.facts_.deciding = true;
+    }
+    void operator()(const LookAgain&) const { desk.facts_.withheld.reset(); }
+  };
+  std::visit(Take{*this}, request);
+  gather();
+}
+
+void Desk::scanned(const std::string& code) {
+  handle(flows::Event(flows::Scan{code}));
+}
+
+void Desk::opinion_arrived(const flows::OpinionArrived& opinion) {
+  // Not an answer to a touch: what the screen says about the last one stays.
+  const auto outcome = parts_.station.handle(opinion);
+  if (!outcome) fault(outcome.error());
+  facts_.withheld.reset();
+  gather();
+}
+
+void Desk::opinion_withheld(const std::string& look, WithheldFacts why) {
+  const auto& open = facts_.inspection->open;
+  if (!open || open->opened.look != look) return;
+  facts_.withheld = std::move(why);
+  ++changes_;
+}
+
+void Desk::show_camera(const CameraFacts& camera) {
+  facts_.camera = camera;
+  ++changes_;
+}
+
+void Desk::tick() {
+  gather();
+}
+
+void Desk::handle_event(const flows::Event& event) {
+  const bool signs_in = std::holds_alternative<flows::SignIn>(event);
+  facts_.notices.clear();
+  facts_.question.reset();
+  const auto outcome = parts_.station.handle(event);
+  if (!outcome) return fault(outcome.error());
+  if (signs_in) facts_.caution_seen = false;
+  if (std::holds_alternative<flows::SignOut>(event)) gather_people();
+  take(*outcome, event);
+}
+
+void Desk::take(const flows::Outcome& outcome, const flows::Event& event) {
+  const flows::Inspection& state = *facts_.inspection;
+  facts_.revised_step.reset();
+  if (!outcome.happenings.empty()) facts_.deciding = false;
+  const std::string last = state.last ? state.last->look : "";
+  if (state.open) {
+    facts_.closed_shown = facts_.review_open = false;
+  } else if (last != closed_look_) {
+    facts_.closed_shown = true;
+    facts_.withheld.reset();
+  }
+  closed_look_ = last;
+  for (const flows::Notice& notice : outcome.notices) {
+    const std::string* code = code_of(event);
+    if (code && asks_back(notice) && !notice.subjects.empty()) {
+      const auto unit = parts_.station.lookups().unit(notice.subjects[0]);
+      if (!unit) return fault(unit.error());
+      facts_.question = ReturnQuestion{*code, notice, *unit};
+    } else {
+      facts_.notices.push_back(worded(parts_.say, state.master, notice));
+    }
+  }
+}
+
+void Desk::fault(const Error& error) {
+  const bool rule = error.category == Category::refused || error.category == Category::bad_input;
+  facts_.notices = {parts_.say(rule ? "fault.refused" : "fault.records", {error.message})};
+}
+
+void Desk::check_pin(const CheckPin& check) {
+  if (facts_.checking_pin) return;
+  facts_.checking_pin = true;
+  facts_.pin_problem.clear();
+  parts_.tasks.run([this, check, &people = parts_.people, &main = parts_.main] {
+    auto right = people.pin_is_right(check.person, check.pin);
+    main.post([this, person = check.person, right] { pin_checked(person, right); });
+  });
+}
+
+void Desk::pin_checked(const std::string& person, const Result<bool>& right) {
+  facts_.checking_pin = false;
+  const auto known = std::ranges::find(facts_.people, person, &records::Person::id);
+  if (right && *right && known != facts_.people.end())
+    handle_event(flows::SignIn{person, known->role});
+  else
+    facts_.pin_problem = right ? "pin.wrong" : "pin.trouble";
+  gather();
+}
+
+std::chrono::milliseconds Desk::next_tick_in() {
+  const std::int64_t in_minute_us = parts_.clock.read().wall_us % 60'000'000;
+  return std::chrono::milliseconds((60'000'000 - in_minute_us) / 1000 + 1);
+}
+
+void Desk::gather_people() {
+  const auto people = parts_.people.all();
+  if (people)
+    facts_.people = *people;
+  else
+    fault(people.error());
+}
+
+void Desk::gather() {
+  const domain::Reading now = parts_.clock.read();
+  const domain::LocalTime local = domain::local_time(now.wall_us, now.offset_min);
+  facts_.now_us = now.wall_us;
+  facts_.time = fmt::format("{:02}:{:02}", local.minute_of_day / 60, local.minute_of_day % 60);
+  facts_.date = domain::iso_date(local);
+  const auto person =
+      std::ranges::find(facts_.people, facts_.inspection->person, &records::Person::id);
+  facts_.person_name = person != facts_.people.end() ? person->name : facts_.inspection->person;
+  gather_open_look();
+  gather_review();
+  ++changes_;
+}
+
+void Desk::gather_open_look() {
+  const flows::Inspection& state = *facts_.inspection;
+  facts_.unit = {};
+  facts_.obstacles.clear();
+  facts_.possible.clear();
+  facts_.concessions.clear();
+  if (!state.open) return;
+  if (!state.open->opened.serial.empty()) {
+    auto unit = parts_.station.lookups().unit(state.open->opened.serial);
+    if (!unit) return fault(unit.error());
+    facts_.unit = std::move(*unit);
+  }
+  facts_.obstacles = flows::obstacles_to_accept(state, facts_.unit);
+  facts_.possible = flows::possible_dispositions(state, facts_.unit);
+  if (state.open->findings.empty()) return;
+  const auto granted = parts_.station.lookups().concessions();
+  if (!granted) return fault(granted.error());
+  for (const domain::Concession& concession : *granted)
+    if (concession.grant.variant == state.open->variant)
+      facts_.concessions.push_back(concession.grant.number);
+}
+
+void Desk::gather_review() {
+  if (facts_.inspection->open) return;
+  records::Records& records = parts_.station.records();
+  const domain::Master& master = facts_.inspection->master;
+  const domain::ShiftOfDay today = domain::shift_of(master, parts_.clock.read());
+  const records::Period period{today.production_date, today.production_date, today.shift, "", ""};
+  const auto counts = records::look_counts(records, period);
+  if (!counts) return fault(counts.error());
+  facts_.shift = *counts;
+  if (!facts_.review_open) return;
+  ReviewFacts& review = facts_.review;
+  review = {};
+  review.production_date = today.production_date;
+  for (const domain::Shift& shift : master.shifts)
+    if (shift.id == today.shift) review.shift = shift.name;
+  review.counts = *counts;
+  if (auto rate = analytics::first_pass_yield(counts->first_pass, counts->first_looks))
+    review.first_pass = *rate;
+  const auto defects = records::defect_counts(records, period);
+  const auto waiting = records::waiting_units(records);
+  if (!defects) return fault(defects.error());
+  if (!waiting) return fault(waiting.error());
+  review.waiting = *waiting;
+  analytics::ParetoCounter counter;
+  for (const records::DefectCount& count : *defects)
+    counter.add(parts_.say("verdict.finding", {component_name(master, count.component),
+                                               defect_name(master, count.defect)}),
+                count.findings);
+  review.defects = counter.table();
+}
+
+}  // namespace lastlook::app

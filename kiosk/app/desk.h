@@ -1,0 +1,58 @@
+// SPDX-License-Identifier: Apache-2.0
+// The station as the screens meet it: requests in, facts out. On the window's thread; knows no
+// window, so tests drive it too.
+#pragma once
+
+#include "kiosk/app/task_queue.h"
+#include "kiosk/flows/station.h"
+#include "kiosk/records/people.h"
+#include "kiosk/screens/facts.h"
+#include "kiosk/screens/request.h"
+
+namespace lastlook::app {
+
+class Desk {
+ public:
+  struct Parts {
+    flows::Station& station;
+    records::People& people;
+    domain::Clock& clock;
+    const text::Strings& say;
+    MainQueue& main;
+    TaskThread& tasks;
+    bool left_handed = false;
+  };
+  // People and clock are asked until this is gone.
+  explicit Desk(const Parts& parts);
+
+  void handle(const screens::Request& request);
+  void scanned(const std::string& code);
+  void opinion_arrived(const flows::OpinionArrived& opinion);
+  void opinion_withheld(const std::string& look, screens::WithheldFacts why);
+  void show_camera(const screens::CameraFacts& camera);
+  void tick();  // the time has changed
+
+  const screens::Facts& facts() const { return facts_; }
+  // Counts up whenever the facts have changed.
+  int changes() const { return changes_; }
+  // When tick() is due at the latest.
+  std::chrono::milliseconds next_tick_in();
+
+ private:
+  void handle_event(const flows::Event& event);
+  void take(const flows::Outcome& outcome, const flows::Event& event);
+  void fault(const Error& error);
+  void check_pin(const screens::CheckPin& check);
+  void pin_checked(const std::string& person, const Result<bool>& right);
+  void gather();
+  void gather_open_look();
+  void gather_people();
+  void gather_review();
+
+  Parts parts_;
+  screens::Facts facts_;
+  std::string closed_look_;  // the one closed last, when its verdict was last looked for
+  int changes_ = 0;
+};
+
+}  // namespace lastlook::app

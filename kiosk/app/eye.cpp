@@ -1,0 +1,131 @@
+// SPDX-License-Identifier: Apache-2.0
+#include "kiosk/app/eye.h"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <vector>
+
+#include "kiosk/domain/tag_code.h"
+#include "vision/model.h"
+
+namespace lastlook::app {
+
+namespace fs = std::filesystem;
+
+Result<std::unique_ptr<Eye>> Eye::open(const Parts& parts, const fs::path& pictures,
+                                       const fs::path& models) {
+  std::unique_ptr<Eye> eye(new Eye(parts));
+  auto source = capture::source_at(pictures);
+  if (!source) return tl::unexpected(source.error());
+  eye->folder_ = std::dynamic_pointer_cast<capture::FolderSource>(*source);
+  eye->camera_ = std::make_shared<capture::Camera>(*source, parts.clock);
+  capture::Assist::Callbacks callbacks;
+  callbacks.assistance = [&eye = *eye](capture::Assistance assistance) {
+    eye.parts_.main.post(
+        [&eye, assistance = std::move(assistance)]() mutable { eye.take(std::move(assistance)); });
+  };
+  callbacks.codes = [&eye = *eye](std::vector<std::string> codes) {
+    eye.parts_.main.post([&eye, codes = std::move(codes)] { eye.offer(codes); });
+  };
+  eye->assist_ = std::make_unique<capture::Assist>(eye->camera_, std::move(callbacks));
+  const Status taught = eye->use_model(models, parts.desk.facts().inspection->master);
+  if (!taught) return tl::unexpected(taught.error());
+  eye->camera_->listen([&eye = *eye] {
+    eye.assist_->frame_arrived();
+    eye.frame_is_there_ = true;
+    eye.parts_.main.post([] {});
+  });
+  eye->facts_.state = "starting";
+  eye->follow(*parts.desk.facts().inspection);
+  return eye;
+}
+
+Eye::~Eye() {
+  // Its listener calls the assist, the assist looks at the camera: the listener goes first.
+  if (camera_) camera_->listen([] {});
+}
+
+Status Eye::use_model(const fs::path& models, const domain::Master& master) {
+  std::vector<fs::path> files;
+  std::error_code error;
+  for (const auto& entry : fs::directory_iterator(models, error))
+    if (entry.path().extension() == ".model") files.push_back(entry.path());
+  if (files.empty()) return {};
+  const auto model = vision::load_model(*std::ranges::min_element(files));
+  if (!model) return tl::unexpected(model.error());
+  has_model_ = true;
+  return assist_->use(*model, master);
+}
+
+void Eye::follow(const flows::Inspection& state) {
+  const std::string look =
+      state.open && !state.open->variant.empty() ? state.open->opened.look : "";
+  const bool watch = !state.open && !state.person.empty();
+  if (watch != watching_) assist_->watch_codes(watch);
+  watching_ = watch;
+  if (look == asked_.look) return;
+  // The unit has left the nest; in a folder of pictures the next one comes.
+  if (!asked_.look.empty() && look.empty() && folder_) folder_->next();
+  asked_ = {};
+  if (look.empty()) return assist_->drop();
+  asked_ = {look, state.open->variant, state.open->opened.serial};
+  look_again();
+}
+
+void Eye::look_again() {
+  if (asked_.look.empty()) return;
+  if (has_model_)
+    assist_->ask(asked_);
+  else
+    parts_.desk.opinion_withheld(asked_.look, {"no_model", {}});
+}
+
+void Eye::offer(const std::vector<std::string>& codes) {
+  const domain::Master& master = parts_.desk.facts().inspection->master;
+  const bool one = codes.size() == 1 && domain::read_code(master, codes.front()).has_value();
+  facts_.offered_code = one ? codes.front() : "";
+  parts_.desk.show_camera(facts_);
+}
+
+void Eye::take(capture::Assistance assistance) {
+  if (auto* withheld = std::get_if<capture::Withheld>(&assistance))
+    return parts_.desk.opinion_withheld(withheld->look,
+                                        {std::string(to_word(withheld->why)), withheld->codes});
+  keep_and_tell(std::move(std::get<capture::Given>(assistance)));
+}
+
+void Eye::keep_and_tell(capture::Given given) {
+  // The picture is on disk before the entry that names it.
+  parts_.tasks.run([this, given = std::move(given)]() mutable {
+    auto kept = parts_.pictures.keep(given.jpeg);
+    if (kept) given.opinion.picture = *kept;
+    parts_.main.post([this, opinion = std::move(given.opinion), tag = given.tag_serial] {
+      parts_.desk.opinion_arrived({opinion, tag});
+    });
+  });
+}
+
+bool Eye::show_newest() {
+  const bool newer = frame_is_there_.exchange(false);
+  const capture::FramePtr frame = camera_->latest();
+  const std::string state(to_word(camera_->status().state));
+  const bool shows = newer && frame && frame->number != shown_frame_;
+  if (shows) {
+    texture_.show(frame->picture);
+    shown_frame_ = frame->number;
+  }
+  if (!shows && state == facts_.state) return false;
+  const bool good = state == "running" && frame;
+  facts_.state = state;
+  facts_.texture = good ? texture_.id() : 0;
+  facts_.aspect = texture_.aspect();
+  parts_.desk.show_camera(facts_);
+  return true;
+}
+
+std::chrono::milliseconds Eye::rests_for() const {
+  return camera_->status_holds_for();
+}
+
+}  // namespace lastlook::app

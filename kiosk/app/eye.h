@@ -1,0 +1,63 @@
+// SPDX-License-Identifier: Apache-2.0
+// The camera and its assist as the station uses them: what is shown, what is read, what it thinks
+// of the unit whose look is open. All on the window's thread; the work is done on others.
+#pragma once
+
+#include <atomic>
+#include <filesystem>
+#include <memory>
+#include <optional>
+#include <string>
+
+#include "kiosk/app/desk.h"
+#include "kiosk/app/picture_texture.h"
+#include "kiosk/app/task_queue.h"
+#include "kiosk/capture/assist.h"
+#include "kiosk/capture/folder_source.h"
+#include "kiosk/records/pictures.h"
+
+namespace lastlook::app {
+
+class Eye {
+ public:
+  struct Parts {
+    Desk& desk;
+    domain::Clock& clock;
+    MainQueue& main;
+    TaskThread& tasks;
+    records::Pictures& pictures;
+  };
+  // pictures: what the camera is. models: the folder whose *.model was taught for this station.
+  static Result<std::unique_ptr<Eye>> open(const Parts& parts,
+                                           const std::filesystem::path& pictures,
+                                           const std::filesystem::path& models);
+  ~Eye();
+
+  // After the desk's state has changed: asks about the look that is open now, or watches for tags.
+  void follow(const flows::Inspection& state);
+  void look_again();  // asks for an opinion from a newer picture
+  // Uploads the newest picture if there is a newer one. True: the facts have changed.
+  bool show_newest();
+  // How long show_newest() need not be called if nothing wakes the loop.
+  std::chrono::milliseconds rests_for() const;
+
+ private:
+  explicit Eye(const Parts& parts) : parts_(parts) {}
+  Status use_model(const std::filesystem::path& models, const domain::Master& master);
+  void take(capture::Assistance assistance);
+  void offer(const std::vector<std::string>& codes);
+  void keep_and_tell(capture::Given given);
+
+  Parts parts_;
+  std::shared_ptr<capture::FolderSource> folder_;  // null: a camera or a video
+  std::shared_ptr<capture::Camera> camera_;
+  std::unique_ptr<capture::Assist> assist_;
+  PictureTexture texture_;
+  std::int64_t shown_frame_ = 0;
+  capture::Asked asked_;  // the look asked about; empty: none
+  bool watching_ = false, has_model_ = false;
+  std::atomic<bool> frame_is_there_ = false;
+  screens::CameraFacts facts_;
+};
+
+}  // namespace lastlook::app

@@ -1,0 +1,20 @@
+// SPDX-License-Identifier: Apache-2.0
+// The three sizes of type: Inter, with Latin, Latin Extended and Greek.
+#pragma once
+
+#include <imgui.h>
+
+#include <string>
+
+#include "analytics/result.h"
+#include "kiosk/screens/canvas.h"
+
+namespace lastlook::app {
+
+// Fills the atlas with the glyphs of those ranges and of the characters given besides (UTF-8).
+// not_found: the font's files, and the package that brings them. The toolkit does not load glyphs
+// later, so a character outside both shows as a box.
+Result<screens::Fonts> load_fonts(ImFontAtlas& atlas, const screens::Sizes& sizes,
+                                  const std::string& characters);
+
+}  // namespace lastlook::app

@@ -1,0 +1,168 @@
+// SPDX-License-Identifier: Apache-2.0
+#include "kiosk/app/kiosk.h"
+
+#include <fmt/format.h>
+
+#include <optional>
+
+#include "kiosk/app/desk.h"
+#include "kiosk/app/eye.h"
+#include "kiosk/app/pacer.h"
+#include "kiosk/app/trace.h"
+#include "kiosk/app/window.h"
+#include "kiosk/commands/places.h"
+#include "kiosk/screens/screen_set.h"
+
+namespace lastlook::app {
+namespace {
+
+Result<WindowOptions> window_options(const commands::KioskOptions& options,
+                                     const text::Strings& say, const domain::Master& master) {
+  WindowOptions window;
+  window.mm_per_px = static_cast<float>(options.mm_per_px);
+  // Names from the master data are read too.
+  window.characters = say.characters() + master.product;
+  for (const auto& component : master.components) window.characters += component.name;
+  for (const auto& defect : master.defects) window.characters += defect.name;
+  for (const auto& variant : master.variants) {
+    window.characters += variant.id + variant.body;
+    for (const auto& step : variant.checklist) window.characters += step.instruction;
+  }
+  if (options.window.empty()) return window;
+  char end = 0;
+  const int read =
+      std::sscanf(options.window.c_str(), "%dx%d%c", &window.width_px, &window.height_px, &end);
+  if (read != 2 || window.width_px < 800 || window.height_px < 480)
+    return fail(Category::bad_input, fmt::format("--window {}: expected WIDTHxHEIGHT, at least "
+                                                 "800x480, for example 1280x800",
+                                                 options.window));
+  return window;
+}
+
+// Everything that is open while the kiosk runs, in the order in which it opens.
+class Kiosk {
+ public:
+  Status open(const commands::KioskOptions& options);
+  void run();
+
+ private:
+  void follow_changes();
+  void draw();
+  void tick();
+  void handle(const screens::Request& request);
+
+  domain::SystemClock clock_;
+  std::unique_ptr<records::Records> records_;
+  std::unique_ptr<records::People> people_;
+  std::unique_ptr<flows::Station> station_;
+  std::optional<records::Pictures> pictures_;
+  text::Strings say_;
+  std::unique_ptr<Window> window_;
+  MainQueue main_{[] { Window::wake(); }};
+  std::optional<Desk> desk_;
+  std::unique_ptr<Eye> eye_;
+  TaskThread tasks_;  // ends before what its tasks use
+  screens::ScreenSet screens_;
+  screens::Touch touch_;
+  const screens::Theme* theme_ = nullptr;
+  Pacer pacer_;
+  Trace trace_;
+  int changes_seen_ = -1;
+  std::chrono::milliseconds next_tick_{0};
+  std::optional<std::chrono::steady_clock::time_point> answered_touch_;
+};
+
+Status Kiosk::open(const commands::KioskOptions& options) {
+  auto records = records::Records::open(options.dir, clock_);
+  if (!records) return tl::unexpected(records.error());
+  records_ = std::move(*records);
+  auto people = records::People::open(options.dir);
+  if (!people) return tl::unexpected(people.error());
+  people_ = std::move(*people);
+  auto station = flows::Station::open(*records_, clock_);
+  if (!station) return tl::unexpected(station.error());
+  station_ = std::move(*station);
+  pictures_.emplace(std::filesystem::path(options.dir) / "pictures");
+  const auto strings = commands::beside_program("assets/strings");
+  if (!strings) return tl::unexpected(strings.error());
+  auto say = text::Strings::load(*strings / "en.json");
+  if (!say) return tl::unexpected(say.error());
+  say_ = std::move(*say);
+  const auto window = window_options(options, say_, station_->state().master);
+  if (!window) return tl::unexpected(window.error());
+  auto opened = Window::open(*window);
+  if (!opened) return tl::unexpected(opened.error());
+  window_ = std::move(*opened);
+  theme_ = options.theme == "dark" ? &screens::dark_theme() : &screens::light_theme();
+  desk_.emplace(Desk::Parts{*station_, *people_, clock_, say_, main_, tasks_, options.left_handed});
+  if (options.pictures.empty()) return {};
+  auto eye = Eye::open({*desk_, clock_, main_, tasks_, *pictures_}, options.pictures, options.dir);
+  if (!eye) return tl::unexpected(eye.error());
+  eye_ = std::move(*eye);
+  return {};
+}
+
+void Kiosk::run() {
+  while (!window_->closing()) {
+    const bool happened = window_->wait(pacer_.wait(Window::now()));
+    const bool ran = main_.run();
+    for (const std::string& code : window_->take_codes()) desk_->scanned(code);
+    if (Window::now() >= next_tick_) tick();
+    if (happened || window_->pointer().more()) pacer_.event();
+    if (ran) pacer_.preview(Window::now());
+    follow_changes();
+    if (pacer_.draws_now(Window::now())) draw();
+    pacer_.wake_at(next_tick_);
+    if (eye_) pacer_.wake_at(Window::now() + eye_->rests_for());
+  }
+}
+
+void Kiosk::follow_changes() {
+  if (desk_->changes() == changes_seen_) return;
+  changes_seen_ = desk_->changes();
+  if (eye_) eye_->follow(*desk_->facts().inspection);
+  // What was under the finger is not there any more.
+  if (screens_.update(desk_->facts())) touch_.forget();
+  pacer_.event();
+}
+
+void Kiosk::draw() {
+  if (eye_ && eye_->show_newest()) follow_changes();
+  const screens::Pointer pointer = window_->pointer().next_frame();
+  screens::Requests requests;
+  std::optional<screens::Canvas> canvas;
+  window_->frame([&](ImDrawList& list, screens::Rect whole) {
+    touch_.begin_frame(pointer, Window::now());
+    canvas.emplace(list, *theme_, window_->fonts(), window_->sizes(), touch_, whole);
+    screens_.draw(*canvas, desk_->facts(), requests);
+  });
+  pacer_.drawn(Window::now());
+  if (canvas) trace_.frame(to_word(screens_.which()), *canvas, answered_touch_);
+  answered_touch_.reset();
+  if (requests.empty()) return;
+  for (const screens::Request& request : requests) handle(request);
+  // The next frame shows what this touch has done.
+  answered_touch_ = pointer.lifted_at;
+  pacer_.event();
+}
+
+void Kiosk::tick() {
+  desk_->tick();
+  next_tick_ = Window::now() + desk_->next_tick_in();
+}
+
+void Kiosk::handle(const screens::Request& request) {
+  if (eye_ && std::holds_alternative<screens::LookAgain>(request)) eye_->look_again();
+  desk_->handle(request);
+}
+
+}  // namespace
+
+int open_kiosk(const commands::KioskOptions& options) {
+  Kiosk kiosk;
+  if (const Status opened = kiosk.open(options); !opened) return commands::report(opened.error());
+  kiosk.run();
+  return commands::done;
+}
+
+}  // namespace lastlook::app

@@ -1,0 +1,162 @@
+// SPDX-License-Identifier: Apache-2.0
+#include "kiosk/app/window.h"
+
+#define GLFW_INCLUDE_GLEXT
+#include <GLFW/glfw3.h>
+#include <backends/imgui_impl_opengl3.h>
+#include <fmt/format.h>
+
+#include "kiosk/app/fonts.h"
+
+namespace lastlook::app {
+namespace {
+
+std::string glfw_problem(const char* doing) {
+  const char* why = nullptr;
+  glfwGetError(&why);
+  return fmt::format("{}: {}", doing, why ? why : "no reason given");
+}
+
+Window& window_of(GLFWwindow* window) {
+  return *static_cast<Window*>(glfwGetWindowUserPointer(window));
+}
+
+screens::Spot pointer_at(GLFWwindow* window) {
+  double x = 0, y = 0;
+  glfwGetCursorPos(window, &x, &y);
+  return {static_cast<float>(x), static_cast<float>(y)};
+}
+
+}  // namespace
+
+Result<std::unique_ptr<Window>> Window::open(const WindowOptions& options) {
+  std::unique_ptr<Window> window(new Window);
+  if (const Status made = window->create(options); !made) return tl::unexpected(made.error());
+  return window;
+}
+
+Status Window::create(const WindowOptions& options) {
+  if (!glfwInit()) return fail(Category::io, glfw_problem("no display to open a window on"));
+  started_ = true;
+  // A kiosk stays where it is when another window takes the focus.
+  glfwWindowHint(GLFW_AUTO_ICONIFY, GLFW_FALSE);
+  GLFWmonitor* monitor = glfwGetPrimaryMonitor();
+  const GLFWvidmode* mode = monitor ? glfwGetVideoMode(monitor) : nullptr;
+  if (!mode) return fail(Category::io, glfw_problem("no monitor found"));
+  const bool full = options.width_px == 0;
+  const int w = full ? mode->width : options.width_px, h = full ? mode->height : options.height_px;
+  window_ = glfwCreateWindow(w, h, options.title.c_str(), full ? monitor : nullptr, nullptr);
+  if (!window_) return fail(Category::io, glfw_problem("the window could not be opened"));
+  glfwMakeContextCurrent(window_);
+  glfwSwapInterval(1);
+  int wide_mm = 0, high_mm = 0;
+  glfwGetMonitorPhysicalSize(monitor, &wide_mm, &high_mm);
+  sizes_ = screens::sizes_for(static_cast<float>(w), static_cast<float>(h),
+                              screens::mm_per_px_of(options.mm_per_px, static_cast<float>(wide_mm),
+                                                    static_cast<float>(mode->width)));
+  ImGui::CreateContext();
+  ImGui::GetIO().IniFilename = nullptr;
+  const auto fonts = load_fonts(*ImGui::GetIO().Fonts, sizes_, options.characters);
+  if (!fonts) return tl::unexpected(fonts.error());
+  fonts_ = *fonts;
+  if (!ImGui_ImplOpenGL3_Init())
+    return fail(Category::io, "the display's OpenGL cannot draw the window");
+  drawing_ = true;
+  listen();
+  return {};
+}
+
+Window::~Window() {
+  if (drawing_) ImGui_ImplOpenGL3_Shutdown();
+  if (ImGui::GetCurrentContext()) ImGui::DestroyContext();
+  if (window_) glfwDestroyWindow(window_);
+  if (started_) glfwTerminate();
+}
+
+void Window::listen() {
+  glfwSetWindowUserPointer(window_, this);
+  // Keys go to the scanner's reader and nowhere else: no burst can ever press a button.
+  glfwSetCharCallback(window_, [](GLFWwindow* w, unsigned c) { window_of(w).character(c); });
+  glfwSetKeyCallback(
+      window_, [](GLFWwindow* w, int key, int, int action, int) { window_of(w).key(key, action); });
+  glfwSetMouseButtonCallback(window_, [](GLFWwindow* w, int button, int action, int) {
+    if (button == GLFW_MOUSE_BUTTON_LEFT) window_of(w).button(action);
+  });
+  glfwSetCursorPosCallback(window_, [](GLFWwindow* w, double x, double y) {
+    Window& self = window_of(w);
+    self.pointer_.moved({static_cast<float>(x), static_cast<float>(y)});
+    // Nothing on the screens follows a finger that is not down.
+    self.happened_ = self.happened_ || glfwGetMouseButton(w, GLFW_MOUSE_BUTTON_LEFT) == GLFW_PRESS;
+  });
+  const auto happened = [](GLFWwindow* w) { window_of(w).happened_ = true; };
+  glfwSetWindowRefreshCallback(window_, happened);
+  glfwSetFramebufferSizeCallback(window_,
+                                 [](GLFWwindow* w, int, int) { window_of(w).happened_ = true; });
+}
+
+void Window::character(unsigned c) {
+  happened_ = true;
+  scanner_.character(static_cast<char32_t>(c), now());
+}
+
+void Window::key(int key, int action) {
+  if (action != GLFW_PRESS || (key != GLFW_KEY_ENTER && key != GLFW_KEY_KP_ENTER)) return;
+  happened_ = true;
+  if (auto code = scanner_.enter(now())) codes_.push_back(std::move(*code));
+}
+
+void Window::button(int action) {
+  happened_ = true;
+  const screens::Spot at = pointer_at(window_);
+  if (action == GLFW_PRESS)
+    pointer_.pressed(at);
+  else
+    pointer_.released(at, std::chrono::steady_clock::now());
+}
+
+bool Window::wait(std::chrono::milliseconds limit) {
+  happened_ = false;
+  if (limit.count() > 0)
+    glfwWaitEventsTimeout(std::chrono::duration<double>(limit).count());
+  else
+    glfwPollEvents();
+  return happened_;
+}
+
+void Window::wake() {
+  glfwPostEmptyEvent();
+}
+
+bool Window::closing() const {
+  return glfwWindowShouldClose(window_) != 0;
+}
+
+std::vector<std::string> Window::take_codes() {
+  return std::exchange(codes_, {});
+}
+
+std::chrono::milliseconds Window::now() {
+  return std::chrono::duration_cast<std::chrono::milliseconds>(
+      std::chrono::steady_clock::now().time_since_epoch());
+}
+
+void Window::frame(const std::function<void(ImDrawList&, screens::Rect whole)>& draw) {
+  int w = 0, h = 0, pixels_w = 0, pixels_h = 0;
+  glfwGetWindowSize(window_, &w, &h);
+  glfwGetFramebufferSize(window_, &pixels_w, &pixels_h);
+  if (w == 0 || h == 0) return;  // minimised
+  ImGuiIO& io = ImGui::GetIO();
+  io.DisplaySize = {static_cast<float>(w), static_cast<float>(h)};
+  io.DisplayFramebufferScale = {static_cast<float>(pixels_w) / static_cast<float>(w),
+                                static_cast<float>(pixels_h) / static_cast<float>(h)};
+  ImGui_ImplOpenGL3_NewFrame();
+  ImGui::NewFrame();
+  draw(*ImGui::GetForegroundDrawList(), {0, 0, io.DisplaySize.x, io.DisplaySize.y});
+  ImGui::Render();
+  glViewport(0, 0, pixels_w, pixels_h);
+  glClear(GL_COLOR_BUFFER_BIT);
+  ImGui_ImplOpenGL3_RenderDrawData(ImGui::GetDrawData());
+  glfwSwapBuffers(window_);
+}
+
+}  // namespace lastlook::app

@@ -1,0 +1,67 @@
+// SPDX-License-Identifier: Apache-2.0
+// The window: where pixels go and touches, keys and wake-ups come from.
+#pragma once
+
+#include <chrono>
+#include <functional>
+#include <memory>
+#include <string>
+
+#include "analytics/result.h"
+#include "kiosk/app/pointer_reader.h"
+#include "kiosk/app/scanner_reader.h"
+#include "kiosk/screens/canvas.h"
+
+struct GLFWwindow;
+
+namespace lastlook::app {
+
+struct WindowOptions {
+  int width_px = 0, height_px = 0;  // 0: full screen
+  float mm_per_px = 0;              // 0: as the monitor says
+  std::string characters;           // what the screens say, for the fonts
+  std::string title = "Lastlook";
+};
+
+class Window {
+ public:
+  // io: no display, or one that cannot draw; not_found: the fonts.
+  static Result<std::unique_ptr<Window>> open(const WindowOptions& options);
+  ~Window();
+  Window(const Window&) = delete;
+  Window& operator=(const Window&) = delete;
+
+  // Waits for something to happen, at most this long, and takes it in. True if anything did.
+  bool wait(std::chrono::milliseconds limit);
+  static void wake();  // from any thread: ends the wait
+  bool closing() const;
+
+  // The scanner's codes since the last call, and the finger.
+  std::vector<std::string> take_codes();
+  PointerReader& pointer() { return pointer_; }
+
+  // One frame: `draw` gets the list to draw into.
+  void frame(const std::function<void(ImDrawList&, screens::Rect whole)>& draw);
+
+  const screens::Sizes& sizes() const { return sizes_; }
+  const screens::Fonts& fonts() const { return fonts_; }
+  static std::chrono::milliseconds now();  // the window's clock
+
+ private:
+  Window() = default;
+  Status create(const WindowOptions& options);
+  void listen();
+  void character(unsigned c);
+  void key(int key, int action);
+  void button(int action);
+
+  GLFWwindow* window_ = nullptr;
+  bool started_ = false, drawing_ = false, happened_ = false;
+  screens::Sizes sizes_;
+  screens::Fonts fonts_;
+  PointerReader pointer_;
+  ScannerReader scanner_;
+  std::vector<std::string> codes_;
+};
+
+}  // namespace lastlook::app

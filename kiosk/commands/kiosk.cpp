@@ -1,0 +1,30 @@
+// SPDX-License-Identifier: Apache-2.0
+// lastlook kiosk: the window at a station.
+#include <memory>
+
+#include "kiosk/commands/command.h"
+
+namespace lastlook::commands {
+
+void add_kiosk(Program& program) {
+  auto options = std::make_shared<KioskOptions>();
+  CLI::App* command = program.app.add_subcommand("kiosk", "The window at a station");
+  command->add_option("--dir", options->dir, "Folder of the station")->required();
+  command->add_option("--pictures", options->pictures,
+                      "What the camera is: /dev/v4l/by-id/…, a video file, a folder of pictures");
+  command->add_option("--window", options->window,
+                      "Size of the window, 1280x800; else full screen");
+  command->add_option("--theme", options->theme, "light or dark")
+      ->check(CLI::IsMember({"light", "dark"}));
+  command
+      ->add_option("--mm-per-px", options->mm_per_px,
+                   "Width of a pixel on this screen in millimetres; else as the monitor says")
+      ->check(CLI::Range(0.08, 0.35));
+  command->add_flag("--left-handed", options->left_handed,
+                    "Answers on the left; the picture is never mirrored");
+  command->footer(
+      "Example: lastlook kiosk --dir /srv/lastlook/LL-1 --pictures /dev/video0 --mm-per-px 0.17");
+  command->callback([&program, options] { program.exit_code = program.open_window(*options); });
+}
+
+}  // namespace lastlook::commands

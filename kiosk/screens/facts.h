@@ -1,0 +1,79 @@
+// SPDX-License-Identifier: Apache-2.0
+// What the screens are told: the flow's state and what the records say about it, gathered by the
+// program after each event, never while drawing.
+#pragma once
+
+#include <cstdint>
+#include <optional>
+#include <string>
+#include <vector>
+
+#include "analytics/pareto.h"
+#include "analytics/yield.h"
+#include "kiosk/domain/unit_record.h"
+#include "kiosk/flows/inspection.h"
+#include "kiosk/records/people.h"
+#include "kiosk/records/shift_queries.h"
+#include "kiosk/text/strings.h"
+
+namespace lastlook::screens {
+
+struct CameraFacts {
+  std::uintptr_t texture = 0;  // 0: no picture
+  float aspect = 4.0F / 3.0F;  // width to height
+  std::string state;           // word of the camera's state: text key "camera.<state>"
+  std::string offered_code;    // the one code in view while waiting; empty: none, or several
+};
+
+// Why the camera gives no opinion about the open look; text key "withheld.<why>".
+struct WithheldFacts {
+  std::string why;
+  std::vector<std::string> codes;
+};
+
+// A scanned serial that is known already: what it was, and what was scanned.
+struct ReturnQuestion {
+  std::string code;
+  flows::Notice notice;
+  domain::UnitRecord unit;
+};
+
+struct ReviewFacts {
+  std::string production_date, shift;
+  analytics::ParetoTable defects;  // kinds as they are called: "Lid: missing"
+  std::optional<analytics::Rate> first_pass;
+  records::LookCounts counts;
+  std::vector<records::WaitingUnit> waiting;
+};
+
+struct Facts {
+  const text::Strings* say = nullptr;
+  const flows::Inspection* inspection = nullptr;
+  std::string station, time, date;
+  std::int64_t now_us = 0;
+  std::string person_name;
+  std::vector<records::Person> people;
+  bool left_handed = false;
+
+  bool checking_pin = false;
+  std::string pin_problem;  // text key; empty: none
+
+  bool caution_seen = false;
+  bool review_open = false;
+  bool closed_shown = false;         // the verdict of the look closed last is still on the screen
+  std::vector<std::string> notices;  // worded
+  std::optional<ReturnQuestion> question;
+
+  std::optional<std::size_t> revised_step;    // a step that is shown again
+  bool deciding = false;                      // the verdict is shown with steps still open
+  domain::UnitRecord unit;                    // of the open look
+  std::vector<flows::Obstacle> obstacles;     // to accepting it
+  std::vector<domain::Disposition> possible;  // what may be decided about it now
+  std::vector<std::string> concessions;       // numbers that may be tried for it
+  std::optional<WithheldFacts> withheld;
+  CameraFacts camera;
+  records::LookCounts shift;
+  ReviewFacts review;
+};
+
+}  // namespace lastlook::screens

@@ -1,0 +1,32 @@
+// SPDX-License-Identifier: Apache-2.0
+// A question that must be answered before anything else: a panel over the shaded screen.
+#pragma once
+
+#include <optional>
+#include <span>
+#include <string>
+#include <vector>
+
+#include "kiosk/flows/inspection.h"
+#include "kiosk/screens/canvas.h"
+#include "kiosk/text/strings.h"
+
+namespace lastlook::screens {
+
+struct Choice {
+  std::string key;  // of the target
+  ButtonLook look;
+};
+
+// Draws it and says which choice was touched; the last choice is the way back. Everything drawn
+// before it in this frame must have been drawn inert.
+std::optional<std::size_t> ask(Canvas& canvas, const std::string& title, const std::string& text,
+                               std::span<const Choice> choices);
+
+// Why a unit is placed aside; `open` turns false when it was chosen or called off.
+std::optional<flows::Event> ask_park(Canvas& canvas, const text::Strings& say, bool& open);
+
+// The panel alone: shades the screen, returns the room inside.
+Rect draw_panel(Canvas& canvas, float width_px, float height_px);
+
+}  // namespace lastlook::screens

@@ -1,0 +1,68 @@
+// SPDX-License-Identifier: Apache-2.0
+#include "kiosk/screens/opinion_card.h"
+
+#include <fmt/format.h>
+
+namespace lastlook::screens {
+namespace {
+
+struct Words {
+  std::string first, second;
+  Say say = Say::card;
+  Shape shape = Shape::eye;
+};
+
+Words words_of(const text::Strings& say, const domain::ComponentOpinion& opinion,
+               domain::Expectation expected) {
+  Words out;
+  const std::string word(to_word(opinion.opinion));
+  out.first = say("opinion." + word);
+  out.second = say("reason." + opinion.reason);
+  if (expected == domain::Expectation::absent && opinion.conforming == "yes")
+    out.first = say("opinion.absent_as_wanted");
+  out.say = opinion.conforming == "yes"  ? Say::card_good
+            : opinion.conforming == "no" ? Say::card_stop
+                                         : Say::card_quiet;
+  return out;
+}
+
+Words words_of(const Facts& facts) {
+  const text::Strings& say = *facts.say;
+  Words out{say("opinion.none"), "", Say::card_quiet, Shape::eye_shut};
+  if (!facts.withheld) {
+    out.first = say("opinion.looking");
+    return out;
+  }
+  std::string codes;
+  for (const std::string& code : facts.withheld->codes) codes += (codes.empty() ? "" : ", ") + code;
+  out.second = say("withheld." + facts.withheld->why, {codes});
+  return out;
+}
+
+}  // namespace
+
+float opinion_card_height(const Canvas& canvas) {
+  return canvas.line_of(Type::text) * 3 + 1.6F * canvas.size.gap_px;
+}
+
+void draw_opinion_card(Canvas& canvas, const Facts& facts, const domain::ComponentOpinion* opinion,
+                       domain::Expectation expected, const Rect& area) {
+  const Sizes& size = canvas.size;
+  const Words words = opinion ? words_of(*facts.say, *opinion, expected) : words_of(facts);
+  const float mark = size.strong_px * 1.2F;
+  const float text_w = area.w - mark - 3 * size.gap_px;
+  Rect card = area;
+  card.h = std::min(
+      area.h, canvas.height_of(words.first, text_w, Type::text) +
+                  (words.second.empty() ? 0 : canvas.height_of(words.second, text_w, Type::text)) +
+                  1.2F * size.gap_px);
+  canvas.card(card);
+  Rect inner = card.inside(size.gap_px, size.gap_px * 0.6F);
+  const Rect side = inner.cut_left(mark, size.gap_px);
+  canvas.shape(words.shape, {side.centre().x, side.y + mark * 0.5F}, mark, pair_of(words.say).text,
+               Ink::card);
+  canvas.paragraph(inner, words.first, words.say, Type::text, 0);
+  canvas.text(inner, words.second, Say::card_quiet, Type::text);
+}
+
+}  // namespace lastlook::screens

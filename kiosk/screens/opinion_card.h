@@ -1,0 +1,14 @@
+// SPDX-License-Identifier: Apache-2.0
+// What the camera thinks of the component at hand and why, or why it thinks nothing.
+#pragma once
+
+#include "kiosk/screens/canvas.h"
+#include "kiosk/screens/facts.h"
+
+namespace lastlook::screens {
+
+float opinion_card_height(const Canvas& canvas);
+void draw_opinion_card(Canvas& canvas, const Facts& facts, const domain::ComponentOpinion* opinion,
+                       domain::Expectation expected, const Rect& area);
+
+}  // namespace lastlook::screens

@@ -1,0 +1,34 @@
+// SPDX-License-Identifier: Apache-2.0
+// What a touch asks for: an event of the flow, or something of the program itself.
+#pragma once
+
+#include <string>
+#include <variant>
+#include <vector>
+
+#include "kiosk/flows/inspection.h"
+
+namespace lastlook::screens {
+
+struct CheckPin {
+  std::string person, pin;
+};
+struct CautionSeen {};
+struct ShowReview {
+  bool open = true;
+};
+struct NextUnit {};      // leaves the verdict of the last look
+struct DropQuestion {};  // neither a return nor a second body: the scan was a mistake
+struct DismissNotices {};
+struct ReviseStep {  // shows a step again, answered or not
+  std::size_t step = 0;
+};
+struct GoOn {};       // from a step that was shown again to the first that is open
+struct DecideNow {};  // to the verdict with steps still open
+struct LookAgain {};  // asks the camera for a newer opinion
+
+using Request = std::variant<flows::Event, CheckPin, CautionSeen, ShowReview, NextUnit,
+                             DropQuestion, DismissNotices, ReviseStep, GoOn, DecideNow, LookAgain>;
+using Requests = std::vector<Request>;
+
+}  // namespace lastlook::screens

@@ -1,0 +1,28 @@
+// SPDX-License-Identifier: Apache-2.0
+#pragma once
+
+#include "analytics/marks.h"
+#include "kiosk/screens/pager.h"
+#include "kiosk/screens/screen.h"
+
+namespace lastlook::screens {
+
+// The shift so far: what went wrong most, how many were right at the first look, what waits.
+class ReviewScreen final : public Screen {
+ public:
+  void enter() override { pager_.reset(); }
+  void update(const Facts&) override { chart_w_ = 0; }
+  void draw(Canvas& canvas, const Facts& facts, Requests& out) override;
+
+ private:
+  void draw_chart(Canvas& canvas, const Facts& facts, Rect area);
+  void draw_yield(Canvas& canvas, const Facts& facts, Rect area);
+  void draw_waiting(Canvas& canvas, const Facts& facts, Rect area);
+
+  // Laid out once for an area, not in every frame.
+  analytics::Chart chart_;
+  float chart_w_ = 0, chart_h_ = 0;
+  Pager pager_;
+};
+
+}  // namespace lastlook::screens

@@ -1,0 +1,50 @@
+// SPDX-License-Identifier: Apache-2.0
+#include "kiosk/screens/screen.h"
+
+namespace lastlook::screens {
+
+std::string_view to_word(Which which) {
+  switch (which) {
+    case Which::sign_in:
+      return "sign_in";
+    case Which::start:
+      return "start";
+    case Which::waiting:
+      return "waiting";
+    case Which::returned:
+      return "returned";
+    case Which::variant:
+      return "variant";
+    case Which::look:
+      return "look";
+    case Which::verdict:
+      return "verdict";
+    case Which::closed:
+      return "closed";
+    case Which::review:
+      return "review";
+  }
+  return "?";
+}
+
+Which which_screen(const Facts& facts) {
+  using flows::Stage;
+  const Stage stage = flows::stage_of(*facts.inspection);
+  if (stage == Stage::signed_out) return Which::sign_in;
+  if (!facts.caution_seen) return Which::start;
+  if (facts.question) return Which::returned;
+  switch (stage) {
+    case Stage::confirm_variant:
+      return Which::variant;
+    case Stage::step:
+      return facts.deciding ? Which::verdict : Which::look;
+    case Stage::verdict:
+      return facts.revised_step ? Which::look : Which::verdict;
+    default:
+      break;
+  }
+  if (facts.review_open) return Which::review;
+  return facts.closed_shown && facts.inspection->last ? Which::closed : Which::waiting;
+}
+
+}  // namespace lastlook::screens

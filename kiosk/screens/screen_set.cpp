@@ -1,0 +1,47 @@
+// SPDX-License-Identifier: Apache-2.0
+#include "kiosk/screens/screen_set.h"
+
+namespace lastlook::screens {
+
+Screen& ScreenSet::screen(Which which) {
+  switch (which) {
+    case Which::sign_in:
+      return sign_in_;
+    case Which::start:
+      return start_;
+    case Which::waiting:
+      return waiting_;
+    case Which::returned:
+      return returned_;
+    case Which::variant:
+      return variant_;
+    case Which::look:
+      return look_;
+    case Which::verdict:
+      return verdict_;
+    case Which::closed:
+      return closed_;
+    case Which::review:
+      return review_;
+  }
+  return waiting_;
+}
+
+bool ScreenSet::update(const Facts& facts) {
+  const Which next = which_screen(facts);
+  const bool another = next != which_;
+  if (another) {
+    screen(which_).leave();
+    which_ = next;
+    screen(which_).enter();
+  }
+  screen(which_).update(facts);
+  return another;
+}
+
+void ScreenSet::draw(Canvas& canvas, const Facts& facts, Requests& out) {
+  canvas.left_handed = facts.left_handed;
+  screen(which_).draw(canvas, facts, out);
+}
+
+}  // namespace lastlook::screens

@@ -1,0 +1,38 @@
+// SPDX-License-Identifier: Apache-2.0
+// All screens; the one that the facts call for is in front.
+#pragma once
+
+#include "kiosk/screens/closed.h"
+#include "kiosk/screens/look.h"
+#include "kiosk/screens/returned.h"
+#include "kiosk/screens/review.h"
+#include "kiosk/screens/sign_in.h"
+#include "kiosk/screens/variant.h"
+#include "kiosk/screens/verdict.h"
+#include "kiosk/screens/waiting.h"
+
+namespace lastlook::screens {
+
+class ScreenSet {
+ public:
+  // The facts have changed. True if another screen came to the front.
+  bool update(const Facts& facts);
+  void draw(Canvas& canvas, const Facts& facts, Requests& out);
+  Which which() const { return which_; }
+
+ private:
+  Screen& screen(Which which);
+
+  Which which_ = Which::sign_in;
+  SignInScreen sign_in_;
+  StartScreen start_;
+  WaitingScreen waiting_;
+  ReturnedScreen returned_;
+  VariantScreen variant_;
+  LookScreen look_;
+  VerdictScreen verdict_;
+  ClosedScreen closed_;
+  ReviewScreen review_;
+};
+
+}  // namespace lastlook::screens

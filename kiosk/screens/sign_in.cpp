@@ -1,0 +1,122 @@
+// SPDX-License-Identifier: Apache-2.0
+#include "kiosk/screens/sign_in.h"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+
+#include "kiosk/screens/frame.h"
+#include "kiosk/screens/keypad.h"
+
+namespace lastlook::screens {
+namespace {
+
+// The side away from the hands: what this is, where, when.
+void draw_title(Canvas& canvas, const Facts& facts, Rect side) {
+  const Sizes& size = canvas.size;
+  const text::Strings& say = *facts.say;
+  const Rect foot = side.cut_bottom(2 * canvas.line_of(Type::text));
+  canvas.text(foot, facts.date + "\n" + facts.time, Say::quiet, Type::text);
+  side.cut_top(side.h * 0.28F);
+  const Rect bar = side.cut_top(size.huge_px * 0.16F, size.pad_px);
+  canvas.fill({bar.x, bar.y, size.huge_px * 1.4F, bar.h}, Ink::lead);
+  canvas.paragraph(side, say("sign_in.product"), Say::lead, Type::huge, size.gap_px);
+  canvas.paragraph(side, say("sign_in.station", {facts.station}), Say::body, Type::strong,
+                   size.gap_px);
+  canvas.paragraph(side, say("sign_in.purpose"), Say::quiet, Type::text, 0);
+}
+
+}  // namespace
+
+void SignInScreen::enter() {
+  person_.clear();
+  digits_.clear();
+  pager_.reset();
+}
+
+void SignInScreen::update(const Facts& facts) {
+  // A PIN that was not right is typed again from its first digit.
+  if (checking_ && !facts.checking_pin) digits_.clear();
+  checking_ = facts.checking_pin;
+}
+
+void SignInScreen::draw_people(Canvas& canvas, const Facts& facts, const Rect& zone) {
+  const text::Strings& say = *facts.say;
+  Rect room = zone;
+  canvas.paragraph(room, say("sign_in.who"), Say::body, Type::strong, canvas.size.pad_px);
+  if (facts.people.empty())
+    return void(canvas.text(room, say("sign_in.nobody"), Say::quiet, Type::text));
+  const float touch = canvas.size.touch_px;
+  pager_.draw(canvas, say, "people.more", room, facts.people.size(), 2, touch, touch * 1.2F,
+              [&](std::size_t i, const Rect& cell) {
+                const records::Person& person = facts.people[i];
+                const ButtonLook look{.text = person.name,
+                                      .second = say(fmt::format("role.{}", to_word(person.role))),
+                                      .shape = Shape::person};
+                if (canvas.button("person." + person.id, cell, look)) person_ = person.id;
+              });
+}
+
+void SignInScreen::draw_pin(Canvas& canvas, const Facts& facts, Rect zone, Requests& out) {
+  const Sizes& size = canvas.size;
+  const text::Strings& say = *facts.say;
+  const auto person = std::find_if(facts.people.begin(), facts.people.end(),
+                                   [&](const auto& p) { return p.id == person_; });
+  Rect head = zone.cut_top(std::max(size.touch_px * 0.8F, 60.0F), size.gap_px);
+  if (canvas.button("pin.back", head.cut_left(size.touch_px, size.pad_px),
+                    {.kind = Kind::quiet, .text = "", .shape = Shape::back}))
+    person_.clear();
+  canvas.centred(head, person == facts.people.end() ? "" : person->name, Say::body, Type::strong,
+                 Align::left);
+  Rect row = zone.cut_top(canvas.line_of(Type::huge), size.gap_px);
+  const std::string dots_or_word = facts.checking_pin          ? say("pin.checking")
+                                   : !digits_.empty()          ? ""
+                                   : facts.pin_problem.empty() ? say("pin.enter")
+                                                               : say(facts.pin_problem);
+  canvas.centred(row, dots_or_word, Say::body, Type::strong, Align::left);
+  if (!facts.checking_pin)
+    for (std::size_t i = 0; i < digits_.size(); ++i)
+      canvas.shape(Shape::conforming, row.cut_left(size.strong_px, size.gap_px * 0.4F).centre(),
+                   size.text_px * 0.9F, Ink::lead, Ink::lead);
+  zone.h = std::min(zone.h, size.touch_px * 5.2F);
+  zone.w = std::min(zone.w, size.touch_px * 5.2F);
+  if (draw_pin_pad(canvas, say, zone, digits_) && !facts.checking_pin)
+    out.emplace_back(CheckPin{person_, digits_});
+}
+
+void SignInScreen::draw(Canvas& canvas, const Facts& facts, Requests& out) {
+  const Sizes& size = canvas.size;
+  canvas.fill(canvas.whole, Ink::paper);
+  Rect body = canvas.whole.inside(size.pad_px * 2, size.pad_px);
+  const float hands_w = body.w * 0.58F;
+  const Rect hands = canvas.left_handed ? body.cut_left(hands_w, size.pad_px * 2)
+                                        : body.cut_right(hands_w, size.pad_px * 2);
+  draw_title(canvas, facts, body);
+  if (person_.empty())
+    draw_people(canvas, facts, hands);
+  else
+    draw_pin(canvas, facts, hands, out);
+}
+
+void StartScreen::draw(Canvas& canvas, const Facts& facts, Requests& out) {
+  const Sizes& size = canvas.size;
+  const text::Strings& say = *facts.say;
+  Rect body = draw_head(canvas, facts, say("start.title"));
+  Rect card = body.inside(body.w * 0.08F, size.pad_px);
+  canvas.card(card);
+  card = card.inside(size.pad_px * 2, size.pad_px * 1.4F);
+  const Rect button = card.cut_bottom(size.touch_px, size.pad_px);
+  const float mark = size.huge_px * 1.8F;
+  const Rect left = card.cut_left(mark, size.pad_px * 2);
+  canvas.shape(Shape::caution, {left.centre().x, left.y + mark / 2}, mark, Ink::lead, Ink::card);
+  canvas.paragraph(card, say("start.site_rules"), Say::card, Type::strong, size.pad_px);
+  canvas.paragraph(card, say("start.harm"), Say::card, Type::text, size.gap_px);
+  canvas.paragraph(card, say("start.eyes"), Say::card, Type::text, size.gap_px);
+  canvas.paragraph(card, say("start.assist"), Say::card, Type::text, 0);
+  const float w = std::min(button.w, size.touch_px * 4);
+  const Rect place{canvas.left_handed ? button.x : button.right() - w, button.y, w, button.h};
+  if (canvas.button("start.go", place, {.kind = Kind::lead, .text = say("start.go")}))
+    out.emplace_back(CautionSeen{});
+}
+
+}  // namespace lastlook::screens

@@ -1,0 +1,31 @@
+// SPDX-License-Identifier: Apache-2.0
+#pragma once
+
+#include "kiosk/screens/pager.h"
+#include "kiosk/screens/screen.h"
+
+namespace lastlook::screens {
+
+// Who stands here: a tile for each person, then the PIN.
+class SignInScreen final : public Screen {
+ public:
+  void enter() override;
+  void update(const Facts& facts) override;
+  void draw(Canvas& canvas, const Facts& facts, Requests& out) override;
+
+ private:
+  void draw_people(Canvas& canvas, const Facts& facts, const Rect& zone);
+  void draw_pin(Canvas& canvas, const Facts& facts, Rect zone, Requests& out);
+
+  std::string person_, digits_;
+  bool checking_ = false;
+  Pager pager_;
+};
+
+// The cautions, once after each sign-in: site rules and licensed practice come first.
+class StartScreen final : public Screen {
+ public:
+  void draw(Canvas& canvas, const Facts& facts, Requests& out) override;
+};
+
+}  // namespace lastlook::screens

@@ -1,0 +1,27 @@
+// SPDX-License-Identifier: Apache-2.0
+#include "kiosk/screens/touch.h"
+
+namespace lastlook::screens {
+
+void Touch::begin_frame(const Pointer& pointer, std::chrono::milliseconds now) {
+  // Lifted in the frame before and claimed by nobody, or put down anew.
+  if (pointer.pressed || (!pointer.down && !pointer.released)) held_.clear();
+  pointer_ = pointer;
+  now_ = now;
+}
+
+bool Touch::on(std::string_view key, const Rect& rect) {
+  return at(key, rect).has_value();
+}
+
+std::optional<Spot> Touch::at(std::string_view key, const Rect& rect) {
+  const bool inside = rect.contains(pointer_.at);
+  const bool too_soon = counted_ && now_ - *counted_ < guard;
+  if (pointer_.pressed && inside && !too_soon) held_ = key;
+  if (!pointer_.released || !inside || !holds(key)) return std::nullopt;
+  held_.clear();
+  counted_ = now_;
+  return pointer_.at;
+}
+
+}  // namespace lastlook::screens

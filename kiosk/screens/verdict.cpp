@@ -1,0 +1,127 @@
+// SPDX-License-Identifier: Apache-2.0
+#include "kiosk/screens/verdict.h"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+
+#include "kiosk/screens/frame.h"
+#include "kiosk/screens/modal.h"
+#include "kiosk/screens/step_strip.h"
+#include "kiosk/screens/unit_picture.h"
+#include "kiosk/screens/wording.h"
+
+namespace lastlook::screens {
+
+using domain::Disposition;
+
+void VerdictScreen::update(const Facts& facts) {
+  using Why = flows::Obstacle::Why;
+  reasons_.clear();
+  waits_for_result_ = false;
+  if (!facts.inspection->open) return;
+  const domain::Master& master = facts.inspection->master;
+  for (const domain::FindingAdded& f : facts.inspection->open->findings)
+    reasons_.push_back((*facts.say)(
+        "verdict.finding", {component_name(master, f.component), defect_name(master, f.defect)}));
+  std::size_t open_steps = 0;
+  for (const flows::Obstacle& obstacle : facts.obstacles) {
+    waits_for_result_ = waits_for_result_ || obstacle.why == Why::result_missing;
+    open_steps += obstacle.why == Why::step_unanswered ? 1 : 0;
+    // Findings are listed above, by what they are; open steps below, in one line.
+    if (obstacle.why != Why::finding_open && obstacle.why != Why::step_unanswered)
+      reasons_.push_back(worded(*facts.say, master, obstacle));
+  }
+  if (open_steps > 0)
+    reasons_.push_back((*facts.say)("verdict.steps_open", {std::to_string(open_steps)}));
+  can_accept_ = std::ranges::count(facts.possible, Disposition::accept) > 0;
+}
+
+void VerdictScreen::draw(Canvas& canvas, const Facts& facts, Requests& out) {
+  const text::Strings& say = *facts.say;
+  if (!facts.inspection->open) return;
+  const flows::OpenLook& look = *facts.inspection->open;
+  canvas.inert(parking_);
+  const Rect body =
+      draw_head(canvas, facts, unit_name(look.opened),
+                say("look.head", {look.variant, look_number(say, look.opened.number)}));
+  Work work = work_areas(canvas, body, step_strip_height(canvas));
+  const Rect lies = draw_camera(canvas, facts, work.picture);
+  if (lies.w > 0) draw_finding_marks(canvas, look.findings, lies);
+  draw_notices(canvas, facts, lies.w > 0 ? lies : work.picture, out);
+  if (const auto touched = draw_step_strip(canvas, look, look.steps.size(), work.strip))
+    out.emplace_back(ReviseStep{*touched});
+  draw_choices(canvas, facts, work.zone, out);
+  canvas.inert(false);
+  if (!parking_) return;
+  if (const auto event = ask_park(canvas, say, parking_)) out.emplace_back(*event);
+}
+
+void VerdictScreen::draw_choices(Canvas& canvas, const Facts& facts, Rect& zone, Requests& out) {
+  const Sizes& size = canvas.size;
+  const text::Strings& say = *facts.say;
+  const Rect foot = zone.cut_bottom(size.touch_px, size.gap_px);
+  const auto& possible = facts.possible;
+  const float button_h = can_accept_
+                             ? size.touch_px * 1.9F
+                             : std::clamp(zone.h * 0.2F, size.touch_px, size.touch_px * 1.25F);
+  for (std::size_t i = possible.size(); i-- > 0;) {
+    const std::string word(to_word(possible[i]));
+    const DispositionLook look = look_of(possible[i]);
+    if (canvas.button("close." + word, zone.cut_bottom(button_h, size.gap_px),
+                      {.kind = look.kind,
+                       .text = say("decide." + word),
+                       .second = say("decide_second." + word),
+                       .shape = look.shape}))
+      out.emplace_back(flows::Event(flows::Close{possible[i], ""}));
+  }
+  for (const std::string& number : facts.concessions)
+    if (canvas.button("concession." + number, zone.cut_bottom(size.touch_px, size.gap_px),
+                      {.text = say("decide.concession", {number}), .type = Type::text}))
+      out.emplace_back(flows::Event(flows::Close{Disposition::accept, number}));
+  const ButtonLook park{.kind = waits_for_result_ && possible.empty() ? Kind::lead : Kind::quiet,
+                        .text = say(waits_for_result_ ? "verdict.park_wait" : "look.park"),
+                        .shape = Shape::parked,
+                        .type = Type::text};
+  if (canvas.button("park", foot, park)) {
+    if (waits_for_result_)
+      out.emplace_back(flows::Event(flows::Park{domain::ParkReason::waiting_for_result, ""}));
+    else
+      parking_ = true;
+  }
+  draw_reasons(canvas, facts, zone);
+}
+
+void VerdictScreen::draw_reasons(Canvas& canvas, const Facts& facts, Rect area) {
+  const Sizes& size = canvas.size;
+  const text::Strings& say = *facts.say;
+  canvas.card(area);
+  Rect card = area.inside(size.pad_px, size.gap_px);
+  if (can_accept_) {
+    const float mark = std::min(size.huge_px * 2, card.h * 0.35F);
+    canvas.shape(Shape::conforming, card.cut_top(mark, size.pad_px).centre(), mark, Ink::good,
+                 Ink::card);
+    canvas.paragraph(card, say("verdict.nothing_against"), Say::card_good, Type::strong,
+                     size.gap_px);
+    canvas.text(card, say("verdict.you_decide"), Say::card_quiet, Type::text);
+    return;
+  }
+  canvas.paragraph(card, say("verdict.not_accept"), Say::card_stop, Type::strong, size.gap_px);
+  const float line = canvas.line_of(Type::text);
+  const auto room = static_cast<std::size_t>(std::max(1.0F, card.h / line));
+  for (std::size_t i = 0; i < reasons_.size() && i < room; ++i) {
+    const bool last = i + 1 == room && reasons_.size() > room;
+    const std::string words =
+        last ? say("verdict.more", {std::to_string(reasons_.size() - i)}) : reasons_[i];
+    Rect row = card;
+    row.h = std::min(card.h, canvas.height_of(words, card.w - size.text_px * 1.4F, Type::text));
+    if (row.h <= 0) break;
+    card.cut_top(row.h, size.gap_px * 0.3F);
+    const Rect dot = row.cut_left(size.text_px, size.gap_px * 0.5F);
+    canvas.shape(Shape::nonconforming, {dot.centre().x, dot.y + line / 2}, size.text_px * 0.8F,
+                 Ink::stop, Ink::card);
+    canvas.text(row, words, Say::card, Type::text);
+  }
+}
+
+}  // namespace lastlook::screens

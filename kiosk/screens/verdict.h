@@ -1,0 +1,28 @@
+// SPDX-License-Identifier: Apache-2.0
+#pragma once
+
+#include <vector>
+
+#include "kiosk/screens/screen.h"
+
+namespace lastlook::screens {
+
+// All steps are answered: what stands against accepting, and what may be decided. Nothing is
+// decided by itself.
+class VerdictScreen final : public Screen {
+ public:
+  void enter() override { parking_ = false; }
+  void update(const Facts& facts) override;
+  void draw(Canvas& canvas, const Facts& facts, Requests& out) override;
+
+ private:
+  void draw_reasons(Canvas& canvas, const Facts& facts, Rect area);
+  void draw_choices(Canvas& canvas, const Facts& facts, Rect& zone, Requests& out);
+
+  std::vector<std::string> reasons_;
+  bool can_accept_ = false;
+  bool waits_for_result_ = false;
+  bool parking_ = false;
+};
+
+}  // namespace lastlook::screens

@@ -1,0 +1,133 @@
+// SPDX-License-Identifier: Apache-2.0
+#include "kiosk/screens/waiting.h"
+
+#include <fmt/format.h>
+
+#include <array>
+
+#include "kiosk/screens/frame.h"
+#include "kiosk/screens/modal.h"
+#include "kiosk/screens/wording.h"
+
+namespace lastlook::screens {
+namespace {
+
+std::string shift_line(const Facts& facts) {
+  const records::LookCounts& n = facts.shift;
+  return (*facts.say)("waiting.shift",
+                      {std::to_string(n.looks), std::to_string(n.accept), std::to_string(n.rework),
+                       std::to_string(n.hold), std::to_string(n.scrap)});
+}
+
+}  // namespace
+
+void WaitingScreen::enter() {
+  keypad_.close();
+  asking_no_tag_ = asking_leave_ = false;
+  pager_.reset();
+}
+
+void WaitingScreen::draw(Canvas& canvas, const Facts& facts, Requests& out) {
+  const Sizes& size = canvas.size;
+  const text::Strings& say = *facts.say;
+  canvas.inert(keypad_.is_open() || asking_no_tag_ || asking_leave_);
+  const Rect body =
+      draw_head(canvas, facts, say("waiting.title"), say("waiting.station", {facts.station}));
+  const bool parked = !facts.inspection->parked.empty();
+  Work work = work_areas(canvas, body,
+                         canvas.line_of(Type::text) + (parked ? size.gap_px + size.touch_px : 0));
+  const Rect lies = draw_camera(canvas, facts, work.picture);
+  draw_notices(canvas, facts, lies.w > 0 ? lies : work.picture, out);
+  canvas.centred(work.strip.cut_top(canvas.line_of(Type::text), size.gap_px), shift_line(facts),
+                 Say::quiet, Type::text, Align::left);
+  if (parked) draw_parked(canvas, facts, work.strip, out);
+  draw_ways_out(canvas, facts, work.zone.cut_bottom(size.touch_px, size.pad_px), out);
+  draw_ways_in(canvas, facts, work.zone, out);
+  draw_modal(canvas, facts, out);
+}
+
+void WaitingScreen::draw_ways_in(Canvas& canvas, const Facts& facts, Rect zone, Requests& out) {
+  const Sizes& size = canvas.size;
+  const text::Strings& say = *facts.say;
+  const Rect no_tag = zone.cut_bottom(size.touch_px, size.gap_px);
+  const Rect typed = zone.cut_bottom(size.touch_px, size.pad_px);
+  canvas.card(zone);
+  Rect card = zone.inside(size.pad_px);
+  if (!facts.camera.offered_code.empty()) {
+    const Rect offer = card.cut_bottom(size.touch_px * 1.15F, size.gap_px);
+    const ButtonLook look{
+        .kind = Kind::lead, .text = facts.camera.offered_code, .second = say("waiting.offered")};
+    if (canvas.button("offered", offer, look))
+      out.emplace_back(flows::Event(flows::Scan{facts.camera.offered_code}));
+  }
+  const float mark = std::min(size.huge_px * 1.7F, card.h * 0.3F);
+  canvas.shape(Shape::scan, card.cut_top(mark, size.gap_px).centre(), mark, Ink::lead, Ink::card);
+  canvas.paragraph(card, say("waiting.scan"), Say::card_lead, Type::huge, size.gap_px * 0.5F);
+  canvas.text(card, say("waiting.scan_how"), Say::card_quiet, Type::text);
+  if (canvas.button("type_serial", typed, {.text = say("waiting.type"), .shape = Shape::keys}))
+    keypad_.open(say("waiting.type_title"));
+  if (canvas.button("no_tag", no_tag, {.text = say("waiting.no_tag"), .shape = Shape::no_tag}))
+    asking_no_tag_ = true;
+}
+
+void WaitingScreen::draw_ways_out(Canvas& canvas, const Facts& facts, const Rect& row,
+                                  Requests& out) {
+  const text::Strings& say = *facts.say;
+  const auto pair = cells(row, 2, 1, canvas.size.gap_px);
+  if (canvas.button("review", pair[0],
+                    {.kind = Kind::quiet,
+                     .text = say("waiting.review"),
+                     .shape = Shape::bars,
+                     .type = Type::text}))
+    out.emplace_back(ShowReview{true});
+  if (canvas.button("sign_out", pair[1],
+                    {.kind = Kind::quiet,
+                     .text = say("waiting.sign_out"),
+                     .shape = Shape::leave,
+                     .type = Type::text}))
+    asking_leave_ = true;
+}
+
+void WaitingScreen::draw_parked(Canvas& canvas, const Facts& facts, const Rect& area,
+                                Requests& out) {
+  const auto& parked = facts.inspection->parked;
+  const text::Strings& say = *facts.say;
+  const int columns = canvas.size.touch_px * 7 < area.w ? 3 : 2;
+  pager_.draw(canvas, say, "parked.more", area, parked.size(), columns, area.h, area.h,
+              [&](std::size_t i, const Rect& cell) {
+                const flows::OpenLook& look = parked[i];
+                const auto reason = look.parked ? look.parked->reason : domain::ParkReason::other;
+                const ButtonLook tile{.text = unit_name(look.opened),
+                                      .second = say(fmt::format("park_reason.{}", to_word(reason))),
+                                      .shape = Shape::parked,
+                                      .type = Type::text};
+                if (canvas.button("resume." + look.opened.look, cell, tile))
+                  out.emplace_back(flows::Event(flows::Resume{look.opened.look}));
+              });
+}
+
+void WaitingScreen::draw_modal(Canvas& canvas, const Facts& facts, Requests& out) {
+  const text::Strings& say = *facts.say;
+  canvas.inert(false);
+  if (const auto typed = keypad_.draw(canvas, say))
+    out.emplace_back(flows::Event(flows::Scan{*typed, true}));
+  const ButtonLook back{.text = say("ask.back"), .shape = Shape::back};
+  if (asking_no_tag_) {
+    const std::array choices{
+        Choice{"no_tag.yes", {.kind = Kind::must, .text = say("no_tag.yes"), .shape = Shape::hold}},
+        Choice{"no_tag.back", back}};
+    const auto chosen = ask(canvas, say("no_tag.title"), say("no_tag.text"), choices);
+    if (chosen) asking_no_tag_ = false;
+    if (chosen == 0U) out.emplace_back(flows::Event(flows::NoReadableTag{}));
+  }
+  if (asking_leave_) {
+    const std::array choices{
+        Choice{"leave.yes", {.kind = Kind::lead, .text = say("leave.yes"), .shape = Shape::leave}},
+        Choice{"leave.back", back}};
+    const auto chosen = ask(canvas, say("leave.title"), shift_line(facts), choices);
+    if (chosen) asking_leave_ = false;
+    if (chosen == 0U) out.emplace_back(flows::Event(flows::SignOut{}));
+  }
+}
+
+}  // namespace lastlook::screens

@@ -1,0 +1,96 @@
+// SPDX-License-Identifier: Apache-2.0
+#include "kiosk/screens/wording.h"
+
+#include <fmt/format.h>
+
+#include "kiosk/flows/notices.h"
+
+namespace lastlook::screens {
+namespace {
+
+std::string subject(const text::Strings& say, const domain::Master& master, std::string_view what,
+                    const std::string& value) {
+  if (what == "component") return component_name(master, value);
+  if (what == "variant") return variant_name(master, value);
+  for (const std::string_view kind :
+       {"disposition", "park_reason", "upstream_test", "hold_reason", "concession_reason"})
+    if (what == kind) return say(fmt::format("{}.{}", kind, value));
+  return value;
+}
+
+}  // namespace
+
+std::string component_name(const domain::Master& master, const std::string& id) {
+  const domain::Component* known = master.component(id);
+  return known ? known->name : id;
+}
+
+std::string defect_name(const domain::Master& master, const std::string& id) {
+  const domain::Defect* known = master.defect(id);
+  return known ? known->name : id;
+}
+
+std::string variant_name(const domain::Master& master, const std::string& id) {
+  const domain::Variant* known = master.variant(id);
+  return known ? known->id : id;
+}
+
+std::string unit_name(const domain::LookOpened& opened) {
+  return opened.serial.empty() ? opened.ticket : opened.serial;
+}
+
+std::string unit_name(const flows::ClosedLook& closed) {
+  return closed.serial.empty() ? closed.ticket : closed.serial;
+}
+
+std::string worded(const text::Strings& say, const domain::Master& master,
+                   const flows::Notice& notice) {
+  std::vector<std::string> values;
+  for (const flows::NoticeKind& kind : flows::notice_kinds) {
+    if (kind.code != notice.code) continue;
+    for (std::size_t i = 0; i < notice.subjects.size(); ++i)
+      values.push_back(subject(say, master, i < kind.subjects.size() ? kind.subjects[i] : "",
+                               notice.subjects[i]));
+  }
+  return say("notice." + notice.code, values);
+}
+
+std::string worded(const text::Strings& say, const domain::Master& master,
+                   const flows::Obstacle& obstacle) {
+  using Why = flows::Obstacle::Why;
+  std::string_view what;
+  if (obstacle.why == Why::step_unanswered || obstacle.why == Why::finding_missing ||
+      obstacle.why == Why::finding_open)
+    what = "component";
+  if (obstacle.why == Why::result_missing || obstacle.why == Why::result_failed)
+    what = "upstream_test";
+  return say(fmt::format("obstacle.{}", flows::to_word(obstacle.why)),
+             {subject(say, master, what, obstacle.subject)});
+}
+
+std::string look_number(const text::Strings& say, std::int64_t number) {
+  return number > 0 ? say("unit.look_number", {std::to_string(number)}) : say("unit.under_ticket");
+}
+
+std::string age(const text::Strings& say, std::int64_t since_us, std::int64_t now_us) {
+  const std::int64_t minutes = std::max<std::int64_t>(0, (now_us - since_us) / 60'000'000);
+  if (minutes < 120) return say("age.minutes", {std::to_string(minutes)});
+  if (minutes < 2 * 24 * 60) return say("age.hours", {std::to_string(minutes / 60)});
+  return say("age.days", {std::to_string(minutes / (24 * 60))});
+}
+
+DispositionLook look_of(domain::Disposition disposition) {
+  switch (disposition) {
+    case domain::Disposition::accept:
+      return {Shape::conforming, Kind::good};
+    case domain::Disposition::rework:
+      return {Shape::rework, Kind::warn};
+    case domain::Disposition::hold:
+      return {Shape::hold, Kind::must};
+    case domain::Disposition::scrap:
+      return {Shape::scrap, Kind::stop};
+  }
+  return {Shape::open, Kind::plain};
+}
+
+}  // namespace lastlook::screens

@@ -1,0 +1,40 @@
+// SPDX-License-Identifier: Apache-2.0
+// Ids and codes as a person reads them.
+#pragma once
+
+#include <string>
+
+#include "kiosk/flows/inspection.h"
+#include "kiosk/screens/canvas.h"
+#include "kiosk/screens/facts.h"
+#include "kiosk/screens/symbols.h"
+
+namespace lastlook::screens {
+
+// By id from the master data; the id itself where it is not known there (any more).
+std::string component_name(const domain::Master& master, const std::string& id);
+std::string defect_name(const domain::Master& master, const std::string& id);
+std::string variant_name(const domain::Master& master, const std::string& id);
+
+// The serial, or the ticket where there is no serial.
+std::string unit_name(const domain::LookOpened& opened);
+std::string unit_name(const flows::ClosedLook& closed);
+
+std::string worded(const text::Strings& say, const domain::Master& master,
+                   const flows::Notice& notice);
+std::string worded(const text::Strings& say, const domain::Master& master,
+                   const flows::Obstacle& obstacle);
+
+// "look 2", or under a ticket a dash: its number is not known yet.
+std::string look_number(const text::Strings& say, std::int64_t number);
+
+// How long ago, in words: "12 min", "3 h".
+std::string age(const text::Strings& say, std::int64_t since_us, std::int64_t now_us);
+
+struct DispositionLook {
+  Shape shape;
+  Kind kind;
+};
+DispositionLook look_of(domain::Disposition disposition);
+
+}  // namespace lastlook::screens

@@ -1,0 +1,286 @@
+// SPDX-License-Identifier: Apache-2.0
+#include "tests/kiosk/screens/sample_facts.h"
+
+#include "analytics/pareto.h"
+
+namespace lastlook::screens {
+namespace {
+
+using namespace domain;
+
+struct Part {
+  const char *id, *name, *instruction;
+  Box box;
+};
+
+constexpr std::int64_t minute_us = 60'000'000, now_us = 1'795'591'800'000'000;
+
+const std::vector<Part>& parts() {
+  static const std::vector<Part> list{
+      {"tag", "Tag", "White label, straight, in its field, print clear.", {.19, .55, .17, .12}},
+      {"seal",
+       "Connector seal",
+       "Orange ring, all round, down in the connector.",
+       {.055, .3, .108, .092}},
+      {"clip", "Plug clip", "Bright wire, both legs hooked on the plug.", {.05, .504, .1, .126}},
+      {"lid", "Lid", "Dark ribbed cover, flat, four screws.", {.196, .243, .284, .24}},
+      {"ground_strap",
+       "Ground strap",
+       "Copper braid, both ends under their screws.",
+       {.384, .58, .202, .06}},
+      {"grommet_1", "Grommet 1", "Black rubber, flush, left rear ear.", {.233, .135, .074, .093}},
+      {"grommet_2", "Grommet 2", "Black rubber, flush, right rear ear.", {.503, .135, .073, .093}},
+      {"inlet_plug", "Inlet cap", "Blue cap, pressed home, not tilted.", {.68, .26, .14, .185}},
+      {"grommet_3", "Grommet 3", "Black rubber, flush, front ear.", {.656, .68, .08, .103}},
+      {"outlet_plug", "Outlet cap", "Blue cap, pressed home, not tilted.", {.81, .7, .127, .107}}};
+  return list;
+}
+
+Variant variant(const char* id, const char* body, const char* tag_type, bool bare) {
+  Variant out{id, id, body, tag_type, {}};
+  for (const Part& part : parts()) {
+    const bool absent = bare && (std::string(part.id) == "lid" || part.id[1] == 'r');
+    out.checklist.push_back({part.id, absent ? Expectation::absent : Expectation::present,
+                             absent ? "Nothing there: the bare deck shows." : part.instruction});
+  }
+  return out;
+}
+
+Master master() {
+  Master m;
+  m.revision = 1;
+  m.product = "Electric coolant pump";
+  for (const Part& part : parts()) m.components.push_back({part.id, part.name, part.box});
+  m.variants = {
+      variant("CP-210", "Dark ribbed lid on the deck, copper strap beside it", "CP210", false),
+      variant("CP-210N", "Bare deck: no lid, no strap", "CP210N", true)};
+  for (const char* name : {"Missing", "Tag of another type", "Turned", "Out of its field",
+                           "Print unreadable", "Damaged", "Dirty"})
+    m.defects.push_back({name, name, Severity::major, {}, Expectation::present, {}});
+  m.defects.push_back(
+      {"not_wanted", "There, but should not be", Severity::critical, {}, Expectation::absent, {}});
+  m.defects.push_back({something_else, "Something else", Severity::major, {}, {}, {}});
+  m.shifts = {{"early", "Early shift", 360}, {"late", "Late shift", 840}};
+  return m;
+}
+
+std::unique_ptr<Sample> sample(std::string name) {
+  auto s = std::make_unique<Sample>();
+  s->name = std::move(name);
+  s->say = text::Strings::load(LASTLOOK_SOURCE_DIR "/assets/strings/en.json").value();
+  s->inspection.master = master();
+  Facts& f = s->facts;
+  f.say = &s->say;
+  f.inspection = &s->inspection;
+  f.station = "LL-1";
+  f.time = "07:42";
+  f.date = "2026-11-25";
+  f.now_us = now_us;
+  f.people = {{"p-1", "Ada Lindqvist", Role::inspector},
+              {"p-2", "Berk Tanrıverdi", Role::inspector},
+              {"p-3", "Chiara Moretti", Role::inspector},
+              {"p-4", "Dariusz Wójcik", Role::supervisor},
+              {"p-5", "Eleni Παππά", Role::quality_engineer}};
+  f.camera.state = "none";
+  f.shift = {.looks = 131, .accept = 118, .rework = 9, .hold = 3, .scrap = 1};
+  return s;
+}
+
+std::unique_ptr<Sample> signed_in(std::string name) {
+  auto s = sample(std::move(name));
+  s->inspection.person = "p-2";
+  s->facts.person_name = "Berk Tanrıverdi";
+  s->facts.caution_seen = true;
+  return s;
+}
+
+std::unique_ptr<Sample> looking(std::string name, const char* variant, std::size_t answered) {
+  auto s = signed_in(std::move(name));
+  flows::OpenLook look;
+  look.master = s->inspection.master;
+  look.opened.look = "k-1";
+  look.opened.serial = "26330-00417";
+  look.variant = variant;
+  const Variant* built = s->inspection.master.variant(variant);
+  if (built)
+    for (const Step& step : built->checklist)
+      look.steps.push_back(
+          {step, look.steps.size() < answered ? Answer::conforming : Answer::not_answered});
+  s->inspection.open = look;
+  s->facts.withheld = WithheldFacts{"tag_not_read", {}};
+  return s;
+}
+
+void give_opinion(Sample& s, const char* component, Opinion opinion, const char* conforming,
+                  const char* reason) {
+  OpinionGiven given;
+  ComponentOpinion one;
+  one.component = component;
+  one.opinion = opinion;
+  one.conforming = conforming;
+  one.reason = reason;
+  given.components = {one};
+  s.inspection.open->opinion = given;
+}
+
+FindingAdded finding(const char* component, const char* defect, Place place) {
+  FindingAdded f;
+  f.look = "k-1";
+  f.finding = std::string("f-") + component;
+  f.component = component;
+  f.defect = defect;
+  f.place = place;
+  return f;
+}
+
+using Samples = std::vector<std::unique_ptr<Sample>>;
+
+void add_people(Samples& out) {
+  out.push_back(sample("sign_in"));
+  out.push_back(sample("pin"));
+  out.back()->touches = {"person.p-2", "pin.1", "pin.2"};
+  out.push_back(sample("pin_wrong"));
+  out.back()->touches = {"person.p-5"};
+  out.back()->facts.pin_problem = "pin.wrong";
+  out.push_back(sample("sign_in_nobody"));
+  out.back()->facts.people.clear();
+  out.push_back(signed_in("start"));
+  out.back()->facts.caution_seen = false;
+}
+
+void add_waiting(Samples& out) {
+  out.push_back(signed_in("waiting"));
+  out.push_back(signed_in("waiting_offer_parked"));
+  out.back()->facts.camera.offered_code = "CP210N-26330-00417";
+  for (const char* serial : {"26330-00398", "26330-00401", "26330-00402", "26330-00409"}) {
+    flows::OpenLook look;
+    look.opened.look = serial;
+    look.opened.serial = serial;
+    look.parked = LookParked{serial, ParkReason::waiting_for_result, ""};
+    out.back()->inspection.parked.push_back(look);
+  }
+  out.push_back(signed_in("waiting_notice"));
+  out.back()->facts.notices = {"This does not read as a tag: https://x.example/abcdefgh"};
+  for (const char* modal : {"type_serial", "no_tag", "sign_out"}) {
+    out.push_back(signed_in(std::string("waiting_") + modal));
+    out.back()->touches = {modal};
+  }
+  out.push_back(looking("variant", "", 0));
+}
+
+void add_looks(Samples& out) {
+  out.push_back(looking("look_first", "CP-210", 0));
+  out.push_back(looking("look_strap", "CP-210", 4));
+  give_opinion(*out.back(), "ground_strap", Opinion::present, "yes", "as_taught");
+  out.push_back(looking("look_absent", "CP-210N", 3));
+  give_opinion(*out.back(), "lid", Opinion::present, "no", "as_taught");
+  out.push_back(looking("look_park", "CP-210", 4));
+  out.back()->touches = {"park"};
+  out.push_back(looking("look_other_open", "CP-210", 4));
+  out.back()->facts.notices = {
+      out.back()->say("notice.other_unit_open", {"26330-00417", "26330-00418"})};
+  out.push_back(looking("defect", "CP-210", 0));
+  out.back()->inspection.open->steps[0].answer = Answer::nonconforming;
+  out.push_back(looking("place", "CP-210", 0));
+  out.back()->inspection.open->steps[0].answer = Answer::nonconforming;
+  out.back()->touches = {"defect.Turned"};
+  out.push_back(looking("finding", "CP-210", 10));
+  out.back()->inspection.open->steps[3].answer = Answer::nonconforming;
+  out.back()->inspection.open->findings = {finding("lid", "Damaged", {.3, .35})};
+  out.back()->facts.revised_step = 3;
+  out.push_back(looking("look_early_decision", "CP-210", 5));
+  out.back()->facts.possible = {Disposition::rework, Disposition::hold, Disposition::scrap};
+}
+
+void add_verdicts(Samples& out) {
+  using Why = flows::Obstacle::Why;
+  out.push_back(looking("verdict_good", "CP-210", 10));
+  out.back()->facts.possible = {Disposition::accept};
+  out.push_back(looking("verdict_bad", "CP-210", 10));
+  Sample& bad = *out.back();
+  bad.inspection.open->steps[3].answer = Answer::nonconforming;
+  bad.inspection.open->findings = {finding("lid", "Damaged", {.3, .35}),
+                                   finding("seal", "Turned", {.1, .35})};
+  bad.facts.possible = {Disposition::rework, Disposition::hold, Disposition::scrap};
+  bad.facts.obstacles = {
+      {Why::finding_open, "lid"}, {Why::finding_open, "seal"}, {Why::result_missing, "fill_mass"}};
+  out.push_back(looking("verdict_wait", "CP-210", 10));
+  out.back()->facts.obstacles = {{Why::result_missing, "fill_mass"}};
+  out.push_back(looking("verdict_wrong_tag", "CP-210", 10));
+  out.back()->facts.possible = {Disposition::hold};
+  out.back()->facts.obstacles = {{Why::tag_of_other_type, "CP210N"}};
+  for (const Disposition d :
+       {Disposition::accept, Disposition::rework, Disposition::hold, Disposition::scrap}) {
+    out.push_back(signed_in("closed_" + std::string(to_word(d))));
+    out.back()->inspection.last = flows::ClosedLook{};
+    out.back()->inspection.last->look = "k-1";
+    out.back()->inspection.last->serial = "26330-00417";
+    out.back()->inspection.last->disposition = d;
+    out.back()->facts.closed_shown = true;
+  }
+  out.push_back(signed_in("closed_correct"));
+  out.back()->inspection = (*(out.end() - 2))->inspection;
+  out.back()->facts.closed_shown = true;
+  out.back()->touches = {"correct"};
+}
+
+void add_return(Samples& out) {
+  out.push_back(signed_in("returned"));
+  ReturnQuestion question;
+  question.code = "CP210-26330-00417";
+  question.notice = {"return_or_twin", {"26330-00417", "rework", "1"}};
+  question.unit.serial = "26330-00417";
+  PastLook first;
+  first.number = 1;
+  first.opened_us = now_us - 80 * minute_us;
+  first.closed_us = now_us - 79 * minute_us;
+  first.disposition = Disposition::rework;
+  first.findings = {finding("lid", "Damaged", {.3, .35}), finding("seal", "Turned", {.1, .35})};
+  question.unit.looks = {first};
+  out.back()->facts.question = question;
+}
+
+void add_review(Samples& out) {
+  out.push_back(signed_in("review_empty"));
+  out.back()->facts.review_open = true;
+  out.back()->facts.review.production_date = "2026-11-25";
+  out.back()->facts.review.shift = "Early shift";
+  out.push_back(signed_in("review"));
+  Facts& f = out.back()->facts;
+  f.review_open = true;
+  f.review.production_date = "2026-11-25";
+  f.review.shift = "Early shift";
+  analytics::ParetoCounter counter;
+  const std::vector<std::pair<const char*, int>> counts{{"Connector seal: missing", 9},
+                                                        {"Tag: missing", 6},
+                                                        {"Outlet cap: half seated", 3},
+                                                        {"Ground strap: one end off", 2},
+                                                        {"Lid: lifted or turned", 2},
+                                                        {"Grommet 2: popped out", 1},
+                                                        {"Tag: turned", 1},
+                                                        {"Plug clip: half seated", 1},
+                                                        {"Lid: dirty", 1},
+                                                        {"Something else", 1}};
+  for (const auto& [kind, count] : counts) counter.add(kind, count);
+  f.review.defects = counter.table();
+  f.review.first_pass = analytics::first_pass_yield(113, 131).value();
+  f.review.waiting = {
+      {"k-1", "26330-00398", "", "CP-210", "waiting_for_result", true, now_us - 12 * minute_us},
+      {"k-2", "", "H-4K7Q", "CP-210", "no_tag", false, now_us - 190 * minute_us},
+      {"k-3", "26330-00377", "", "CP-210N", "other_variant_tag", false, now_us - 2900 * minute_us}};
+}
+
+}  // namespace
+
+std::vector<std::unique_ptr<Sample>> samples() {
+  Samples out;
+  add_people(out);
+  add_waiting(out);
+  add_looks(out);
+  add_verdicts(out);
+  add_return(out);
+  add_review(out);
+  return out;
+}
+
+}  // namespace lastlook::screens

@@ -1,0 +1,71 @@
+# SPDX-License-Identifier: Apache-2.0
+"""Works the real kiosk as a person does: looks at what is drawn (the program's trace), touches it
+and scans with the X server's own pointer and keyboard (xdotool)."""
+import json
+import os
+import subprocess
+import time
+
+
+class Kiosk:
+    def __init__(self, program, arguments, trace, patience_s=20.0):
+        self.trace = trace
+        self.patience_s = patience_s
+        if os.path.exists(trace):
+            os.remove(trace)
+        environment = dict(os.environ, LASTLOOK_TRACE=trace)
+        self.process = subprocess.Popen([program, "kiosk", *arguments], env=environment)
+
+    def frames(self):
+        if not os.path.exists(self.trace):
+            return []
+        with open(self.trace, encoding="utf-8") as lines:
+            return [json.loads(line) for line in lines if line.endswith("\n")]
+
+    def frame(self):
+        frames = self.frames()
+        return frames[-1] if frames else {"frame": 0, "screen": "", "targets": []}
+
+    def wait_for(self, what, condition):
+        end = time.monotonic() + self.patience_s
+        while time.monotonic() < end:
+            if self.process.poll() is not None:
+                raise SystemExit(f"the kiosk ended by itself ({self.process.returncode})")
+            frame = self.frame()
+            found = condition(frame)
+            if found:
+                return found
+            time.sleep(0.02)
+        keys = [target["key"] for target in self.frame()["targets"]]
+        raise SystemExit(f"waited in vain for {what}; on screen '{self.frame()['screen']}': {keys}")
+
+    def wait_for_screen(self, screen):
+        return self.wait_for(f"screen {screen}", lambda frame: frame["screen"] == screen and frame)
+
+    def target(self, key):
+        def find(frame):
+            return next((t for t in frame["targets"] if t["key"] == key), None)
+
+        return self.wait_for(f"target {key}", find)
+
+    def touch(self, key, at=(0.5, 0.5)):
+        target = self.target(key)
+        before = self.frame()["frame"]
+        x = round(target["x"] + at[0] * target["w"])
+        y = round(target["y"] + at[1] * target["h"])
+        run = ["xdotool", "mousemove", str(x), str(y)]
+        subprocess.run(run, check=True)
+        subprocess.run(["xdotool", "click", "1"], check=True)
+        self.wait_for("a frame after the touch", lambda frame: frame["frame"] >= before + 3)
+        time.sleep(0.25)  # longer than what counts as hitting twice
+
+    def scan(self, code):
+        subprocess.run(["xdotool", "type", "--delay", "4", code], check=True)
+        subprocess.run(["xdotool", "key", "Return"], check=True)
+
+    def picture(self, file):
+        subprocess.run(["import", "-window", "root", file], check=True)
+
+    def close(self):
+        self.process.terminate()
+        self.process.wait(10)

@@ -1,0 +1,102 @@
+// SPDX-License-Identifier: Apache-2.0
+// Draws every sample situation in a real window and writes what was drawn as pictures, to be looked
+// at:  gallery FOLDER 1280x800 light|dark MM_PER_PX PICTURE [NAME…]
+#include <GLFW/glfw3.h>
+#include <fmt/format.h>
+
+#include <cstdio>
+#include <filesystem>
+#include <opencv2/imgcodecs.hpp>
+#include <opencv2/imgproc.hpp>
+#include <set>
+
+#include "kiosk/app/picture_texture.h"
+#include "kiosk/app/window.h"
+#include "kiosk/screens/screen_set.h"
+#include "tests/kiosk/screens/sample_facts.h"
+
+using namespace lastlook;
+
+namespace {
+
+struct Shown {
+  std::vector<screens::Canvas::Target> targets;
+  std::vector<std::string> complaints;
+};
+
+class Gallery {
+ public:
+  Gallery(app::Window& window, const screens::Theme& theme) : window_(window), theme_(theme) {}
+
+  Shown frame(screens::ScreenSet& set, screens::Sample& sample, const screens::Pointer& pointer) {
+    Shown shown;
+    now_ += std::chrono::milliseconds(500);
+    window_.frame([&](ImDrawList& list, screens::Rect whole) {
+      touch_.begin_frame(pointer, now_);
+      screens::Canvas canvas(list, theme_, window_.fonts(), window_.sizes(), touch_, whole);
+      screens::Requests out;
+      set.draw(canvas, sample.facts, out);
+      shown = {canvas.targets(), canvas.complaints()};
+    });
+    return shown;
+  }
+
+  bool touch(screens::ScreenSet& set, screens::Sample& sample, const std::string& key) {
+    for (const auto& target : frame(set, sample, {}).targets) {
+      if (target.key != key) continue;
+      const screens::Spot at = target.area.centre();
+      frame(set, sample, {at, true, true, false, {}});
+      frame(set, sample, {at, false, false, true, {}});
+      return true;
+    }
+    return false;
+  }
+
+ private:
+  app::Window& window_;
+  const screens::Theme& theme_;
+  screens::Touch touch_;
+  std::chrono::milliseconds now_{1000};
+};
+
+void save(const std::string& file, int w, int h) {
+  cv::Mat picture(h, w, CV_8UC3);
+  glPixelStorei(GL_PACK_ALIGNMENT, 1);
+  glReadPixels(0, 0, w, h, GL_RGB, GL_UNSIGNED_BYTE, picture.data);
+  cv::flip(picture, picture, 0);
+  cv::cvtColor(picture, picture, cv::COLOR_RGB2BGR);
+  cv::imwrite(file, picture);
+}
+
+}  // namespace
+
+int main(int argc, char** argv) {
+  if (argc < 6) return fmt::print(stderr, "gallery FOLDER SIZE THEME MM PICTURE [NAME]\n"), 2;
+  app::WindowOptions options;
+  std::sscanf(argv[2], "%dx%d", &options.width_px, &options.height_px);
+  options.mm_per_px = std::stof(argv[4]);
+  auto window = app::Window::open(options);
+  if (!window) return fmt::print(stderr, "{}\n", window.error().message), 1;
+  app::PictureTexture texture;
+  texture.show(cv::imread(argv[5]));
+  const std::set<std::string> wanted(argv + 6, argv + argc);
+  std::filesystem::create_directories(argv[1]);
+  Gallery gallery(**window,
+                  std::string(argv[3]) == "dark" ? screens::dark_theme() : screens::light_theme());
+  for (const auto& sample : screens::samples()) {
+    if (!wanted.empty() && !wanted.contains(sample->name)) continue;
+    sample->facts.camera.texture = texture.id();
+    sample->facts.camera.aspect = texture.aspect();
+    screens::ScreenSet set;
+    set.update(sample->facts);
+    for (const std::string& key : sample->touches)
+      if (!gallery.touch(set, *sample, key)) fmt::print("{}: no target {}\n", sample->name, key);
+    set.update(sample->facts);
+    gallery.frame(set, *sample, {});
+    const Shown shown = gallery.frame(set, *sample, {});
+    for (const std::string& text : shown.complaints)
+      fmt::print("{}: does not fit: {}\n", sample->name, text);
+    save(fmt::format("{}/{}.png", argv[1], sample->name), options.width_px, options.height_px);
+  }
+  return 0;
+}

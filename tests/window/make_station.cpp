@@ -1,0 +1,50 @@
+// SPDX-License-Identifier: Apache-2.0
+// A small station for the window test: one person, the plant's master data, three units with their
+// results.  make_station FOLDER
+#include <fmt/format.h>
+
+#include "kiosk/commands/places.h"
+#include "kiosk/records/people.h"
+#include "kiosk/records/records.h"
+#include "kiosk/text/master_json.h"
+
+using namespace lastlook;
+
+namespace {
+
+domain::UnitBuilt built(const std::string& serial, const std::string& variant,
+                        std::int64_t now_us) {
+  using enum domain::UpstreamTest;
+  domain::UnitBuilt unit{serial, variant, {}};
+  for (const domain::UpstreamTest test : {dimensions, leak, fill_mass, torque_angle, functional})
+    unit.results.push_back({test, true, "in order", now_us - 600'000'000});
+  return unit;
+}
+
+Status make(const std::string& folder) {
+  domain::SystemClock clock;
+  const auto document = commands::read_file(LASTLOOK_SOURCE_DIR "/assets/plant/coolant-pumps.json");
+  if (!document) return tl::unexpected(document.error());
+  const auto master = text::read_master(*document);
+  if (!master) return tl::unexpected(master.error());
+  const auto records = records::Records::create(folder, "LL-1", clock);
+  if (!records) return tl::unexpected(records.error());
+  const domain::Reading now = clock.read();
+  const std::vector<domain::Happening> happenings{
+      domain::MasterAdopted{master->revision, *document, "p-quality"},
+      built("26330-00417", "CP-210", now.wall_us), built("26330-00418", "CP-210", now.wall_us),
+      built("26330-00419", "CP-210N", now.wall_us)};
+  if (const Status kept = (*records)->append(happenings, "station", now); !kept) return kept;
+  const auto people = records::People::open(folder);
+  if (!people) return tl::unexpected(people.error());
+  return (*people)->add({"p-ada", "Ada Lindqvist", domain::Role::inspector}, "2100");
+}
+
+}  // namespace
+
+int main(int argc, char** argv) {
+  if (argc != 2) return fmt::print(stderr, "make_station FOLDER\n"), 2;
+  if (const Status made = make(argv[1]); !made)
+    return fmt::print(stderr, "{}\n", made.error().message), 1;
+  return 0;
+}
