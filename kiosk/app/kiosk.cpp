@@ -48,6 +48,7 @@ class Kiosk {
  private:
   void follow_changes();
   void draw();
+  screens::Requests draw_with(const screens::Pointer& pointer);
   void tick();
   void handle(const screens::Request& request);
 
@@ -129,21 +130,28 @@ void Kiosk::follow_changes() {
 void Kiosk::draw() {
   if (eye_ && eye_->show_newest()) follow_changes();
   const screens::Pointer pointer = window_->pointer().next_frame();
+  const screens::Requests requests = draw_with(pointer);
+  pacer_.drawn(Window::now());
+  if (requests.empty()) return;
+  for (const screens::Request& request : requests) handle(request);
+  answered_touch_ = pointer.lifted_at;
+  follow_changes();
+}
+
+// A frame that a touch has made out of date is not shown; the next one shows what the touch did.
+screens::Requests Kiosk::draw_with(const screens::Pointer& pointer) {
   screens::Requests requests;
   std::optional<screens::Canvas> canvas;
   window_->frame([&](ImDrawList& list, screens::Rect whole) {
     touch_.begin_frame(pointer, Window::now());
     canvas.emplace(list, *theme_, window_->fonts(), window_->sizes(), touch_, whole);
     screens_.draw(*canvas, desk_->facts(), requests);
+    return requests.empty();
   });
-  pacer_.drawn(Window::now());
-  if (canvas) trace_.frame(to_word(screens_.which()), *canvas, answered_touch_);
+  if (!canvas || !requests.empty()) return requests;
+  trace_.frame(to_word(screens_.which()), *canvas, answered_touch_);
   answered_touch_.reset();
-  if (requests.empty()) return;
-  for (const screens::Request& request : requests) handle(request);
-  // The next frame shows what this touch has done.
-  answered_touch_ = pointer.lifted_at;
-  pacer_.event();
+  return requests;
 }
 
 void Kiosk::tick() {

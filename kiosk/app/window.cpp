@@ -140,7 +140,7 @@ std::chrono::milliseconds Window::now() {
       std::chrono::steady_clock::now().time_since_epoch());
 }
 
-void Window::frame(const std::function<void(ImDrawList&, screens::Rect whole)>& draw) {
+void Window::frame(const std::function<bool(ImDrawList&, screens::Rect whole)>& draw) {
   int w = 0, h = 0, pixels_w = 0, pixels_h = 0;
   glfwGetWindowSize(window_, &w, &h);
   glfwGetFramebufferSize(window_, &pixels_w, &pixels_h);
@@ -151,8 +151,10 @@ void Window::frame(const std::function<void(ImDrawList&, screens::Rect whole)>& 
                                 static_cast<float>(pixels_h) / static_cast<float>(h)};
   ImGui_ImplOpenGL3_NewFrame();
   ImGui::NewFrame();
-  draw(*ImGui::GetForegroundDrawList(), {0, 0, io.DisplaySize.x, io.DisplaySize.y});
+  const bool current =
+      draw(*ImGui::GetForegroundDrawList(), {0, 0, io.DisplaySize.x, io.DisplaySize.y});
   ImGui::Render();
+  if (!current) return;
   glViewport(0, 0, pixels_w, pixels_h);
   glClear(GL_COLOR_BUFFER_BIT);
   ImGui_ImplOpenGL3_RenderDrawData(ImGui::GetDrawData());

@@ -40,8 +40,9 @@ class Window {
   std::vector<std::string> take_codes();
   PointerReader& pointer() { return pointer_; }
 
-  // One frame: `draw` gets the list to draw into.
-  void frame(const std::function<void(ImDrawList&, screens::Rect whole)>& draw);
+  // One frame: `draw` gets the list to draw into; where it returns false, what it drew is out of
+  // date already and does not come on the screen.
+  void frame(const std::function<bool(ImDrawList&, screens::Rect whole)>& draw);
 
   const screens::Sizes& sizes() const { return sizes_; }
   const screens::Fonts& fonts() const { return fonts_; }

@@ -100,8 +100,9 @@ void Canvas::card(const Rect& area) {
 }
 
 void Canvas::picture(const Rect& a, std::uintptr_t texture, const Rect& part) {
-  list_.AddImage(reinterpret_cast<ImTextureID>(texture), {a.x, a.y}, {a.right(), a.bottom()},
-                 {part.x, part.y}, {part.right(), part.bottom()});
+  list_.AddImageRounded(reinterpret_cast<ImTextureID>(texture), {a.x, a.y}, {a.right(), a.bottom()},
+                        {part.x, part.y}, {part.right(), part.bottom()}, IM_COL32_WHITE,
+                        size.round_px * 0.6F);
 }
 
 float Canvas::line_of(Type type) const {

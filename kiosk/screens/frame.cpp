@@ -39,16 +39,23 @@ Rect draw_camera(Canvas& canvas, const Facts& facts, const Rect& area) {
   if (facts.camera.texture == 0) {
     canvas.fill(area, Ink::sunk, size.round_px);
     Rect middle = area.inside(size.pad_px * 2);
-    const Rect words = middle.cut_bottom(middle.h / 2);
+    Rect words = middle.cut_bottom(middle.h / 2);
     canvas.shape(Shape::eye_shut, {middle.centre().x, middle.bottom() - size.huge_px},
                  size.huge_px * 1.6F, Ink::quiet, Ink::sunk);
-    canvas.text(words, (*facts.say)("camera." + facts.camera.state), Say::sunk, Type::strong,
-                Align::middle);
+    words.cut_top(canvas.text(words, (*facts.say)("camera." + facts.camera.state), Say::sunk,
+                              Type::strong, Align::middle),
+                  size.gap_px);
+    canvas.text(words, (*facts.say)("camera.look_yourself"), Say::sunk, Type::text, Align::middle);
     return {};
   }
   const Rect lies = fitted(area, facts.camera.aspect);
   canvas.picture(lies, facts.camera.texture);
   return lies;
+}
+
+void draw_sign(Canvas& canvas, Rect& card, Shape shape, float across_px) {
+  const Rect row = card.cut_top(across_px, canvas.size.gap_px);
+  canvas.shape(shape, {row.x + across_px / 2, row.centre().y}, across_px, Ink::lead, Ink::card);
 }
 
 void draw_notices(Canvas& canvas, const Facts& facts, const Rect& over, Requests& out) {

@@ -24,6 +24,9 @@ Rect draw_head(Canvas& canvas, const Facts& facts, std::string_view about,
 // when there is none.
 Rect draw_camera(Canvas& canvas, const Facts& facts, const Rect& area);
 
+// A large symbol at the top left of the card, cut off it.
+void draw_sign(Canvas& canvas, Rect& card, Shape shape, float across_px);
+
 // What the flow has to say about the last event, over the picture's upper edge, until it is touched
 // or something else happens.
 void draw_notices(Canvas& canvas, const Facts& facts, const Rect& over, Requests& out);

@@ -107,12 +107,9 @@ void LookScreen::draw_answer(Canvas& canvas, const Facts& facts, Rect zone, Requ
     canvas.centred(flag.inside(size.gap_px, 0), say("look.must_be_absent", {look.variant}),
                    Say::on_must, Type::text);
   }
-  const float card_h = opinion_card_height(canvas);
-  const float text_room = std::max(canvas.line_of(Type::text), zone.h - card_h - size.gap_px);
-  const float text_h = std::min(text_room, canvas.height_of(at_.instruction, zone.w, Type::strong));
-  canvas.text(zone.cut_top(text_h, size.gap_px), at_.instruction, Say::body, Type::strong);
-  zone.h = std::min(zone.h, card_h * 1.4F);
-  draw_opinion_card(canvas, facts, opinion_, at_.expected, zone);
+  const Rect card = zone.cut_bottom(opinion_card_height(canvas), size.gap_px);
+  canvas.text(zone, at_.instruction, Say::body, Type::strong);
+  if (draw_opinion_card(canvas, facts, opinion_, at_.expected, card)) out.emplace_back(LookAgain{});
 }
 
 void LookScreen::draw_answer_buttons(Canvas& canvas, const Facts& facts, Rect& zone,
@@ -201,7 +198,7 @@ void LookScreen::draw_place(Canvas& canvas, const Facts& facts, Rect zone, Reque
   canvas.card(zone);
   Rect card = zone.inside(size.pad_px);
   const float mark = std::min(size.huge_px * 1.7F, card.h * 0.3F);
-  canvas.shape(Shape::place, card.cut_top(mark, size.pad_px).centre(), mark, Ink::lead, Ink::card);
+  draw_sign(canvas, card, Shape::place, mark);
   const bool picture = facts.camera.texture != 0;
   canvas.paragraph(card, say(picture ? "place.title" : "place.no_picture"), Say::card_lead,
                    Type::huge, size.gap_px);

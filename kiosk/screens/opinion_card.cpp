@@ -3,6 +3,8 @@
 
 #include <fmt/format.h>
 
+#include <algorithm>
+
 namespace lastlook::screens {
 namespace {
 
@@ -42,27 +44,25 @@ Words words_of(const Facts& facts) {
 }  // namespace
 
 float opinion_card_height(const Canvas& canvas) {
-  return canvas.line_of(Type::text) * 3 + 1.6F * canvas.size.gap_px;
+  return std::max(canvas.size.touch_px, canvas.line_of(Type::text) * 3 + canvas.size.gap_px);
 }
 
-void draw_opinion_card(Canvas& canvas, const Facts& facts, const domain::ComponentOpinion* opinion,
+bool draw_opinion_card(Canvas& canvas, const Facts& facts, const domain::ComponentOpinion* opinion,
                        domain::Expectation expected, const Rect& area) {
   const Sizes& size = canvas.size;
   const Words words = opinion ? words_of(*facts.say, *opinion, expected) : words_of(facts);
+  canvas.card(area);
+  Rect inner = area.inside(size.gap_px, size.gap_px * 0.5F);
   const float mark = size.strong_px * 1.2F;
-  const float text_w = area.w - mark - 3 * size.gap_px;
-  Rect card = area;
-  card.h = std::min(
-      area.h, canvas.height_of(words.first, text_w, Type::text) +
-                  (words.second.empty() ? 0 : canvas.height_of(words.second, text_w, Type::text)) +
-                  1.2F * size.gap_px);
-  canvas.card(card);
-  Rect inner = card.inside(size.gap_px, size.gap_px * 0.6F);
   const Rect side = inner.cut_left(mark, size.gap_px);
-  canvas.shape(words.shape, {side.centre().x, side.y + mark * 0.5F}, mark, pair_of(words.say).text,
-               Ink::card);
+  canvas.shape(words.shape, side.centre(), mark, pair_of(words.say).text, Ink::card);
+  const float first_h = canvas.height_of(words.first, inner.w, Type::text);
+  const float second_h =
+      words.second.empty() ? 0 : canvas.height_of(words.second, inner.w, Type::text);
+  inner.cut_top(std::max(0.0F, (inner.h - first_h - second_h) / 2));
   canvas.paragraph(inner, words.first, words.say, Type::text, 0);
   canvas.text(inner, words.second, Say::card_quiet, Type::text);
+  return canvas.target("look_again", area);
 }
 
 }  // namespace lastlook::screens

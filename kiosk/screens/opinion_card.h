@@ -8,7 +8,8 @@
 namespace lastlook::screens {
 
 float opinion_card_height(const Canvas& canvas);
-void draw_opinion_card(Canvas& canvas, const Facts& facts, const domain::ComponentOpinion* opinion,
+// True when it was touched: the camera is to look again.
+bool draw_opinion_card(Canvas& canvas, const Facts& facts, const domain::ComponentOpinion* opinion,
                        domain::Expectation expected, const Rect& area);
 
 }  // namespace lastlook::screens

@@ -62,21 +62,21 @@ void SignInScreen::draw_pin(Canvas& canvas, const Facts& facts, Rect zone, Reque
   const text::Strings& say = *facts.say;
   const auto person = std::find_if(facts.people.begin(), facts.people.end(),
                                    [&](const auto& p) { return p.id == person_; });
-  Rect head = zone.cut_top(std::max(size.touch_px * 0.8F, 60.0F), size.gap_px);
+  Rect head = zone.cut_top(size.touch_px, size.pad_px);
   if (canvas.button("pin.back", head.cut_left(size.touch_px, size.pad_px),
                     {.kind = Kind::quiet, .text = "", .shape = Shape::back}))
     person_.clear();
-  canvas.centred(head, person == facts.people.end() ? "" : person->name, Say::body, Type::strong,
+  Rect name = head.cut_top(head.h / 2);
+  canvas.centred(name, person == facts.people.end() ? "" : person->name, Say::body, Type::strong,
                  Align::left);
-  Rect row = zone.cut_top(canvas.line_of(Type::huge), size.gap_px);
-  const std::string dots_or_word = facts.checking_pin          ? say("pin.checking")
-                                   : !digits_.empty()          ? ""
-                                   : facts.pin_problem.empty() ? say("pin.enter")
-                                                               : say(facts.pin_problem);
-  canvas.centred(row, dots_or_word, Say::body, Type::strong, Align::left);
-  if (!facts.checking_pin)
+  const std::string hint = facts.checking_pin          ? say("pin.checking")
+                           : !digits_.empty()          ? ""
+                           : facts.pin_problem.empty() ? say("pin.enter")
+                                                       : say(facts.pin_problem);
+  canvas.centred(head, hint, Say::body, Type::text, Align::left);
+  if (hint.empty())
     for (std::size_t i = 0; i < digits_.size(); ++i)
-      canvas.shape(Shape::conforming, row.cut_left(size.strong_px, size.gap_px * 0.4F).centre(),
+      canvas.shape(Shape::conforming, head.cut_left(size.text_px, size.gap_px * 0.4F).centre(),
                    size.text_px * 0.9F, Ink::lead, Ink::lead);
   zone.h = std::min(zone.h, size.touch_px * 5.2F);
   zone.w = std::min(zone.w, size.touch_px * 5.2F);
@@ -87,7 +87,7 @@ void SignInScreen::draw_pin(Canvas& canvas, const Facts& facts, Rect zone, Reque
 void SignInScreen::draw(Canvas& canvas, const Facts& facts, Requests& out) {
   const Sizes& size = canvas.size;
   canvas.fill(canvas.whole, Ink::paper);
-  Rect body = canvas.whole.inside(size.pad_px * 2, size.pad_px);
+  Rect body = canvas.whole.inside(size.pad_px * 2, size.pad_px * 1.5F);
   const float hands_w = body.w * 0.58F;
   const Rect hands = canvas.left_handed ? body.cut_left(hands_w, size.pad_px * 2)
                                         : body.cut_right(hands_w, size.pad_px * 2);
@@ -96,23 +96,28 @@ void SignInScreen::draw(Canvas& canvas, const Facts& facts, Requests& out) {
     draw_people(canvas, facts, hands);
   else
     draw_pin(canvas, facts, hands, out);
+  draw_notices(canvas, facts, canvas.whole, out);
 }
 
 void StartScreen::draw(Canvas& canvas, const Facts& facts, Requests& out) {
   const Sizes& size = canvas.size;
   const text::Strings& say = *facts.say;
-  Rect body = draw_head(canvas, facts, say("start.title"));
-  Rect card = body.inside(body.w * 0.08F, size.pad_px);
+  const Rect body = draw_head(canvas, facts, say("start.title"));
+  Rect card = body.inside(body.w * 0.06F, size.pad_px);
   canvas.card(card);
-  card = card.inside(size.pad_px * 2, size.pad_px * 1.4F);
+  card = card.inside(size.pad_px * 2, size.pad_px * 1.5F);
   const Rect button = card.cut_bottom(size.touch_px, size.pad_px);
   const float mark = size.huge_px * 1.8F;
   const Rect left = card.cut_left(mark, size.pad_px * 2);
   canvas.shape(Shape::caution, {left.centre().x, left.y + mark / 2}, mark, Ink::lead, Ink::card);
-  canvas.paragraph(card, say("start.site_rules"), Say::card, Type::strong, size.pad_px);
-  canvas.paragraph(card, say("start.harm"), Say::card, Type::text, size.gap_px);
-  canvas.paragraph(card, say("start.eyes"), Say::card, Type::text, size.gap_px);
-  canvas.paragraph(card, say("start.assist"), Say::card, Type::text, 0);
+  const float one = canvas.line_of(Type::text);
+  canvas.paragraph(card, say("start.site_rules"), Say::card_lead, Type::huge, one);
+  for (const char* key : {"start.harm", "start.eyes", "start.assist"}) {
+    Rect line = card;
+    const float room = std::max(2 * one, canvas.height_of(say(key), card.w, Type::strong));
+    line.h = std::min(card.h, room);
+    card.cut_top(canvas.text(line, say(key), Say::card, Type::strong), one * 0.8F);
+  }
   const float w = std::min(button.w, size.touch_px * 4);
   const Rect place{canvas.left_handed ? button.x : button.right() - w, button.y, w, button.h};
   if (canvas.button("start.go", place, {.kind = Kind::lead, .text = say("start.go")}))

@@ -72,7 +72,8 @@ void VerdictScreen::draw_choices(Canvas& canvas, const Facts& facts, Rect& zone,
                       {.kind = look.kind,
                        .text = say("decide." + word),
                        .second = say("decide_second." + word),
-                       .shape = look.shape}))
+                       .shape = look.shape,
+                       .type = can_accept_ ? Type::huge : Type::strong}))
       out.emplace_back(flows::Event(flows::Close{possible[i], ""}));
   }
   for (const std::string& number : facts.concessions)

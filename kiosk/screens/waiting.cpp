@@ -61,7 +61,7 @@ void WaitingScreen::draw_ways_in(Canvas& canvas, const Facts& facts, Rect zone, 
       out.emplace_back(flows::Event(flows::Scan{facts.camera.offered_code}));
   }
   const float mark = std::min(size.huge_px * 1.7F, card.h * 0.3F);
-  canvas.shape(Shape::scan, card.cut_top(mark, size.gap_px).centre(), mark, Ink::lead, Ink::card);
+  draw_sign(canvas, card, Shape::scan, mark);
   canvas.paragraph(card, say("waiting.scan"), Say::card_lead, Type::huge, size.gap_px * 0.5F);
   canvas.text(card, say("waiting.scan_how"), Say::card_quiet, Type::text);
   if (canvas.button("type_serial", typed, {.text = say("waiting.type"), .shape = Shape::keys}))

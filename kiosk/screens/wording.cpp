@@ -74,6 +74,7 @@ std::string look_number(const text::Strings& say, std::int64_t number) {
 
 std::string age(const text::Strings& say, std::int64_t since_us, std::int64_t now_us) {
   const std::int64_t minutes = std::max<std::int64_t>(0, (now_us - since_us) / 60'000'000);
+  if (minutes == 0) return say("age.now");
   if (minutes < 120) return say("age.minutes", {std::to_string(minutes)});
   if (minutes < 2 * 24 * 60) return say("age.hours", {std::to_string(minutes / 60)});
   return say("age.days", {std::to_string(minutes / (24 * 60))});

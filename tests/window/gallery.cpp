@@ -13,7 +13,7 @@
 #include "kiosk/app/picture_texture.h"
 #include "kiosk/app/window.h"
 #include "kiosk/screens/screen_set.h"
-#include "tests/kiosk/screens/sample_facts.h"
+#include "tests/kiosk/app/sample_facts.h"
 
 using namespace lastlook;
 
@@ -37,6 +37,7 @@ class Gallery {
       screens::Requests out;
       set.draw(canvas, sample.facts, out);
       shown = {canvas.targets(), canvas.complaints()};
+      return true;
     });
     return shown;
   }

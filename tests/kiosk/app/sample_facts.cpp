@@ -1,5 +1,5 @@
 // SPDX-License-Identifier: Apache-2.0
-#include "tests/kiosk/screens/sample_facts.h"
+#include "tests/kiosk/app/sample_facts.h"
 
 #include "analytics/pareto.h"
 

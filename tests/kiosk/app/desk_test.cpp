@@ -1,0 +1,219 @@
+// SPDX-License-Identifier: Apache-2.0
+// The desk over a real station: what a touch asks for, and what the screens are told then.
+#include "kiosk/app/desk.h"
+
+#include <gmock/gmock.h>
+
+#include <filesystem>
+#include <fstream>
+
+#include "kiosk/screens/screen.h"
+#include "kiosk/text/master_json.h"
+
+namespace lastlook::app {
+namespace {
+
+using namespace screens;
+using testing::ElementsAre;
+using testing::HasSubstr;
+using testing::IsEmpty;
+
+class SteppedClock final : public domain::Clock {
+ public:
+  domain::Reading read() override {
+    now_us_ += 1'000'000;
+    return {now_us_, now_us_, "boot", 0};
+  }
+  std::int64_t now_us_ = 1'795'593'600'000'000;  // 2026-11-25, 08:00 UTC
+};
+
+domain::Master two_steps() {
+  domain::Master m;
+  m.revision = 1;
+  m.product = "pump";
+  m.tag_pattern = R"(^(?:(?P<type>[A-Z0-9]+)-)?(?P<serial>\d{5}-\d{5})$)";
+  m.components = {{"lid", "Lid", {.1, .1, .2, .2}}, {"tag", "Tag", {.5, .5, .2, .2}}};
+  m.variants = {{"CP-210",
+                 "CP-210",
+                 "With a lid",
+                 "CP210",
+                 {{"lid", domain::Expectation::present, "Flat."},
+                  {"tag", domain::Expectation::present, "Straight."}}}};
+  m.defects = {{"damaged", "Damaged", domain::Severity::major, {}, {}, {}},
+               {domain::something_else, "Something else", domain::Severity::major, {}, {}, {}}};
+  m.shifts = {{"early", "Early shift", 360}, {"late", "Late shift", 840}};
+  m.day_starts_with = "early";
+  return m;
+}
+
+class DeskTest : public testing::Test {
+ protected:
+  void SetUp() override {
+    folder_ = std::filesystem::temp_directory_path() /
+              ("lastlook-desk-" + std::to_string(::getpid()) + "-" +
+               testing::UnitTest::GetInstance()->current_test_info()->name());
+    std::filesystem::remove_all(folder_);
+    records_ = records::Records::create(folder_, "LL-1", clock_).value();
+    const domain::Master master = two_steps();
+    const std::vector<domain::Happening> start{
+        domain::MasterAdopted{1, text::write_master(master), "p-q"},
+        domain::UnitBuilt{"26330-00417", "CP-210", {}}};
+    ASSERT_TRUE(records_->append(start, "station", clock_.read()));
+    people_ = records::People::open(folder_).value();
+    ASSERT_TRUE(people_->add({"p-ada", "Ada", domain::Role::inspector}, "2100"));
+    say_ = text::Strings::load(LASTLOOK_SOURCE_DIR "/assets/strings/en.json").value();
+    station_ = flows::Station::open(*records_, clock_).value();
+    desk_ = std::make_unique<Desk>(
+        Desk::Parts{*station_, *people_, clock_, say_, main_, tasks_, false});
+  }
+  void TearDown() override { std::filesystem::remove_all(folder_); }
+
+  void give_pin(const std::string& pin) {
+    desk_->handle(CheckPin{"p-ada", pin});
+    while (desk_->facts().checking_pin) {
+      main_.run();
+      std::this_thread::yield();
+    }
+  }
+  void sign_in() {
+    give_pin("2100");
+    desk_->handle(CautionSeen{});
+  }
+  void event(const flows::Event& event) { desk_->handle(event); }
+  Which which() const { return which_screen(desk_->facts()); }
+  void answer(const char* component, domain::Answer answer) {
+    event(flows::AnswerStep{component, answer, ""});
+  }
+  void accept_417() {
+    desk_->scanned("CP210-26330-00417");
+    answer("lid", domain::Answer::conforming);
+    answer("tag", domain::Answer::conforming);
+    event(flows::Close{domain::Disposition::accept, ""});
+  }
+
+  std::filesystem::path folder_;
+  SteppedClock clock_;
+  std::unique_ptr<records::Records> records_;
+  std::unique_ptr<records::People> people_;
+  std::unique_ptr<flows::Station> station_;
+  text::Strings say_;
+  MainQueue main_{[] {}};
+  TaskThread tasks_;
+  std::unique_ptr<Desk> desk_;
+};
+
+TEST_F(DeskTest, LetsInOnlyWithTheRightPin) {
+  EXPECT_EQ(which(), Which::sign_in);
+  give_pin("9999");
+  EXPECT_EQ(which(), Which::sign_in);
+  EXPECT_EQ(desk_->facts().pin_problem, "pin.wrong");
+  give_pin("2100");
+  EXPECT_EQ(which(), Which::start);
+  EXPECT_EQ(desk_->facts().person_name, "Ada");
+  desk_->handle(CautionSeen{});
+  EXPECT_EQ(which(), Which::waiting);
+}
+
+TEST_F(DeskTest, TakesAGoodUnitToItsVerdict) {
+  sign_in();
+  desk_->scanned("CP210-26330-00417");
+  EXPECT_EQ(which(), Which::look);
+  answer("lid", domain::Answer::conforming);
+  answer("tag", domain::Answer::conforming);
+  EXPECT_EQ(which(), Which::verdict);
+  EXPECT_THAT(desk_->facts().possible, ElementsAre(domain::Disposition::accept));
+  event(flows::Close{domain::Disposition::accept, ""});
+  EXPECT_EQ(which(), Which::closed);
+  EXPECT_EQ(desk_->facts().shift.accept, 1);
+  desk_->handle(NextUnit{});
+  EXPECT_EQ(which(), Which::waiting);
+}
+
+TEST_F(DeskTest, SaysWhatStandsAgainstAccepting) {
+  sign_in();
+  desk_->scanned("CP210-26330-00417");
+  answer("lid", domain::Answer::nonconforming);
+  event(flows::AddFinding{"lid", "damaged", {}, {}, "", ""});
+  answer("tag", domain::Answer::conforming);
+  EXPECT_EQ(which(), Which::verdict);
+  ASSERT_FALSE(desk_->facts().obstacles.empty());
+  event(flows::Close{domain::Disposition::accept, ""});
+  EXPECT_EQ(which(), Which::verdict);
+  EXPECT_THAT(desk_->facts().notices, ElementsAre("It cannot be accepted yet."));
+}
+
+TEST_F(DeskTest, ShowsBothSerialsWhenAnotherIsScanned) {
+  sign_in();
+  desk_->scanned("CP210-26330-00417");
+  desk_->scanned("CP210-26330-00999");
+  EXPECT_EQ(which(), Which::look);
+  ASSERT_EQ(desk_->facts().notices.size(), 1U);
+  EXPECT_THAT(desk_->facts().notices[0], HasSubstr("26330-00417"));
+  EXPECT_THAT(desk_->facts().notices[0], HasSubstr("26330-00999"));
+  desk_->handle(DismissNotices{});
+  EXPECT_THAT(desk_->facts().notices, IsEmpty());
+}
+
+TEST_F(DeskTest, AsksWhetherAKnownSerialIsTheSameUnit) {
+  sign_in();
+  accept_417();
+  clock_.now_us_ += 3'600'000'000;
+  desk_->scanned("CP210-26330-00417");
+  ASSERT_EQ(which(), Which::returned);
+  EXPECT_EQ(desk_->facts().question->unit.looks.size(), 1U);
+  desk_->handle(DropQuestion{});
+  EXPECT_NE(which(), Which::returned);
+  desk_->scanned("CP210-26330-00417");
+  event(flows::StartReturn{"CP210-26330-00417"});
+  EXPECT_EQ(which(), Which::look);
+  EXPECT_EQ(desk_->facts().inspection->open->opened.number, 2);
+}
+
+TEST_F(DeskTest, ShowsAnAnsweredStepAgainAndGoesOn) {
+  sign_in();
+  desk_->scanned("CP210-26330-00417");
+  answer("lid", domain::Answer::conforming);
+  answer("tag", domain::Answer::conforming);
+  desk_->handle(ReviseStep{0});
+  EXPECT_EQ(which(), Which::look);
+  desk_->handle(GoOn{});
+  EXPECT_EQ(which(), Which::verdict);
+}
+
+TEST_F(DeskTest, ReviewsTheShift) {
+  sign_in();
+  accept_417();
+  desk_->handle(ShowReview{true});
+  ASSERT_EQ(which(), Which::review);
+  const ReviewFacts& review = desk_->facts().review;
+  EXPECT_EQ(review.production_date, "2026-11-25");
+  EXPECT_EQ(review.shift, "Early shift");
+  ASSERT_TRUE(review.first_pass);
+  EXPECT_EQ(review.first_pass->units, 1);
+  EXPECT_EQ(review.defects.total, 0);
+}
+
+TEST_F(DeskTest, OpensAfterACrashWithTheSameStepAndPerson) {
+  sign_in();
+  desk_->scanned("CP210-26330-00417");
+  answer("lid", domain::Answer::conforming);
+  desk_.reset();
+  station_ = flows::Station::open(*records_, clock_).value();
+  Desk again({*station_, *people_, clock_, say_, main_, tasks_, false});
+  EXPECT_EQ(which_screen(again.facts()), Which::look);
+  EXPECT_EQ(again.facts().person_name, "Ada");
+  EXPECT_EQ(flows::next_step(*again.facts().inspection->open), 1U);
+}
+
+TEST_F(DeskTest, NamesTheReasonForNoOpinionOfTheOpenLookOnly) {
+  sign_in();
+  desk_->scanned("CP210-26330-00417");
+  desk_->opinion_withheld("another look", {"too_dark", {}});
+  EXPECT_FALSE(desk_->facts().withheld);
+  desk_->opinion_withheld(desk_->facts().inspection->open->opened.look, {"too_dark", {}});
+  ASSERT_TRUE(desk_->facts().withheld);
+  EXPECT_EQ(desk_->facts().withheld->why, "too_dark");
+}
+
+}  // namespace
+}  // namespace lastlook::app

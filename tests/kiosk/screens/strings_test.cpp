@@ -1,0 +1,96 @@
+// SPDX-License-Identifier: Apache-2.0
+// The words in assets/strings and the keys in the sources are the same set.
+#include <gtest/gtest.h>
+
+#include <filesystem>
+#include <fstream>
+#include <regex>
+#include <set>
+
+#include "kiosk/flows/notices.h"
+#include "kiosk/text/strings.h"
+
+namespace lastlook::screens {
+namespace {
+
+namespace fs = std::filesystem;
+
+text::Strings english() {
+  return text::Strings::load(LASTLOOK_SOURCE_DIR "/assets/strings/en.json").value();
+}
+
+// Every quoted word with a point in it, as keys are written: "waiting.scan", "severity.{}".
+std::set<std::string> quoted_keys() {
+  std::set<std::string> keys;
+  const std::regex key(R"re("([a-z_]+\.[a-z_{}.]*)")re");
+  for (const char* folder : {"kiosk/screens", "kiosk/app"}) {
+    for (const auto& file : fs::directory_iterator(fs::path(LASTLOOK_SOURCE_DIR) / folder)) {
+      std::ifstream in(file.path());
+      const std::string text(std::istreambuf_iterator<char>(in), {});
+      for (std::sregex_iterator it(text.begin(), text.end(), key), end; it != end; ++it)
+        keys.insert((*it)[1]);
+    }
+  }
+  return keys;
+}
+
+// "severity.{}" and "decide." stand for all that begin so.
+std::string family_of(const std::string& key) {
+  const auto end = key.find_last_of('.');
+  const std::string tail = key.substr(end + 1);
+  return tail.empty() || tail == "{}" ? key.substr(0, end + 1) : "";
+}
+
+TEST(Strings, NoneIsUnused) {
+  const auto keys = quoted_keys();
+  const text::Strings say = english();
+  for (const auto& [key, text] : say.all()) {
+    const std::string family = key.substr(0, key.find('.') + 1);
+    const bool used = keys.contains(key) || keys.contains(family) || keys.contains(family + "{}");
+    EXPECT_TRUE(used) << key << " is in en.json and nowhere else";
+  }
+}
+
+TEST(Strings, NoneIsMissing) {
+  const auto all = english().all();
+  const std::regex say(R"re(say\)?\(\s*(?:[a-z_]+ \? )?"([a-z_]+\.[a-z_]+)")re");
+  for (const char* folder : {"kiosk/screens", "kiosk/app"}) {
+    for (const auto& file : fs::directory_iterator(fs::path(LASTLOOK_SOURCE_DIR) / folder)) {
+      std::ifstream in(file.path());
+      const std::string text(std::istreambuf_iterator<char>(in), {});
+      for (std::sregex_iterator it(text.begin(), text.end(), say), end; it != end; ++it)
+        EXPECT_TRUE(all.contains((*it)[1].str())) << (*it)[1] << " in " << file.path();
+    }
+  }
+  for (const std::string& key : quoted_keys()) {
+    const std::string family = family_of(key);
+    const auto first = all.lower_bound(family);
+    EXPECT_TRUE(family.empty() || (first != all.end() && first->first.starts_with(family)))
+        << "nothing begins with " << family;
+  }
+}
+
+TEST(Strings, EveryNoticeOfTheFlowHasItsWords) {
+  const auto all = english().all();
+  const auto has = [&](const std::string& key) { EXPECT_TRUE(all.contains(key)) << key; };
+  for (const flows::NoticeKind& kind : flows::notice_kinds) has("notice." + std::string(kind.code));
+  for (const auto why : flows::obstacle_whys) has("obstacle." + std::string(flows::to_word(why)));
+  for (const auto reason : flows::hold_reasons) has("hold_reason." + std::string(reason));
+  for (const auto reason : flows::concession_reasons)
+    has("concession_reason." + std::string(reason));
+}
+
+// As many placeholders as the notice has subjects, or fewer: none that stays unfilled.
+TEST(Strings, NoNoticeAsksForASubjectThatItDoesNotHave) {
+  const text::Strings say = english();
+  for (const flows::NoticeKind& kind : flows::notice_kinds) {
+    std::vector<std::string> values;
+    for (const std::string_view subject : kind.subjects)
+      if (!subject.empty()) values.push_back("x");
+    const std::string filled = say("notice." + std::string(kind.code), values);
+    EXPECT_EQ(filled.find('{'), filled.npos) << filled;
+  }
+}
+
+}  // namespace
+}  // namespace lastlook::screens

@@ -1,0 +1,53 @@
+// SPDX-License-Identifier: Apache-2.0
+#include "kiosk/screens/wording.h"
+
+#include <gtest/gtest.h>
+
+namespace lastlook::screens {
+namespace {
+
+text::Strings english() {
+  return text::Strings::load(LASTLOOK_SOURCE_DIR "/assets/strings/en.json").value();
+}
+
+domain::Master master() {
+  domain::Master m;
+  m.components.push_back({"lid", "Lid", {}});
+  m.defects.push_back({"damaged", "Damaged", domain::Severity::major, {}, {}, {}});
+  return m;
+}
+
+TEST(Wording, NamesWhatItKnowsAndShowsTheIdOfWhatItDoesNot) {
+  EXPECT_EQ(component_name(master(), "lid"), "Lid");
+  EXPECT_EQ(component_name(master(), "fan"), "fan");
+  EXPECT_EQ(defect_name(master(), "damaged"), "Damaged");
+}
+
+TEST(Wording, WordsTheSubjectsOfANotice) {
+  const std::string text =
+      worded(english(), master(), {"return_or_twin", {"26330-00417", "rework", "1"}});
+  EXPECT_NE(text.find("26330-00417"), text.npos);
+  EXPECT_NE(text.find("to rework"), text.npos) << text;
+  EXPECT_EQ(text.find('{'), text.npos) << text;
+}
+
+TEST(Wording, WordsObstacles) {
+  using Why = flows::Obstacle::Why;
+  EXPECT_EQ(worded(english(), master(), flows::Obstacle{Why::finding_open, "lid"}),
+            "Lid: finding open");
+  EXPECT_EQ(worded(english(), master(), flows::Obstacle{Why::result_missing, "leak"}),
+            "No result: leak test");
+}
+
+TEST(Wording, TellsAges) {
+  constexpr std::int64_t minute_us = 60'000'000;
+  EXPECT_EQ(age(english(), 0, 30'000'000), "just now");
+  EXPECT_EQ(age(english(), 0, 119 * minute_us), "119 min ago");
+  EXPECT_EQ(age(english(), 0, 150 * minute_us), "2 h ago");
+  EXPECT_EQ(age(english(), 0, 3000 * minute_us), "2 days ago");
+  // A clock that was set back is no age.
+  EXPECT_EQ(age(english(), 5 * minute_us, 0), "just now");
+}
+
+}  // namespace
+}  // namespace lastlook::screens
