@@ -171,6 +171,10 @@ void Canvas::paragraph(Rect& area, std::string_view text, Say say, Type type, fl
   area.cut_top(this->text(area, text, say, type), gap_px);
 }
 
+void Canvas::aside(Rect& area, std::string_view text, Say say, Type type) {
+  if (height_of(text, area.w, type) <= area.h) paragraph(area, text, say, type, 0);
+}
+
 void Canvas::draw_button_text(Rect area, const ButtonLook& look, Say say, Say second) {
   const bool has_text = !look.text.empty();
   if (look.shape) {

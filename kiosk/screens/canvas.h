@@ -69,6 +69,8 @@ class Canvas {
                Align align = Align::middle);
   // Draws at the top of the area and cuts that off it.
   void paragraph(Rect& area, std::string_view text, Say say, Type type, float gap_px);
+  // For what may be left out: draws the paragraph only where it fits.
+  void aside(Rect& area, std::string_view text, Say say, Type type);
   float height_of(std::string_view text, float width_px, Type type) const;
   float width_of(std::string_view text, Type type) const;
   float line_of(Type type) const;

@@ -68,7 +68,7 @@ void ClosedScreen::draw_hands(Canvas& canvas, const Facts& facts, Rect zone, Req
   const float mark = std::min(size.huge_px * 1.7F, card.h * 0.3F);
   draw_sign(canvas, card, Shape::scan, mark);
   canvas.paragraph(card, say("closed.scan_next"), Say::card_lead, Type::huge, size.gap_px);
-  canvas.text(card, say("closed.stays"), Say::card_quiet, Type::text);
+  canvas.aside(card, say("closed.stays"), Say::card_quiet, Type::text);
   if (canvas.button("next_unit", next, {.kind = Kind::lead, .text = say("closed.next")}))
     out.emplace_back(NextUnit{});
   if (canvas.button("correct", correct,

@@ -48,7 +48,8 @@ Rect draw_camera(Canvas& canvas, const Facts& facts, const Rect& area) {
     canvas.text(words, (*facts.say)("camera.look_yourself"), Say::sunk, Type::text, Align::middle);
     return {};
   }
-  const Rect lies = fitted(area, facts.camera.aspect);
+  Rect lies = fitted(area, facts.camera.aspect);
+  lies.y = area.y;  // level with the zone of the hands
   canvas.picture(lies, facts.camera.texture);
   return lies;
 }
@@ -67,7 +68,7 @@ void draw_notices(Canvas& canvas, const Facts& facts, const Rect& over, Requests
   Rect room = over.inside(size.gap_px);
   const float text_w = room.w - 3 * size.pad_px - mark;
   const float text_h = canvas.height_of(words, text_w, Type::strong);
-  const Rect banner = room.cut_top(std::max(text_h, mark) + 2 * size.gap_px);
+  const Rect banner = room.cut_top(std::max(text_h + 2 * size.gap_px, size.touch_px));
   canvas.fill(banner, Ink::card, size.round_px);
   canvas.outline(banner, Ink::lead, 3, size.round_px);
   Rect inner = banner.inside(size.pad_px, size.gap_px);

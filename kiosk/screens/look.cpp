@@ -54,9 +54,10 @@ void LookScreen::draw(Canvas& canvas, const Facts& facts, Requests& out) {
   if (ask_ == Ask::nothing || !facts.inspection->open) return;
   const flows::OpenLook& look = *facts.inspection->open;
   canvas.inert(parking_);
-  const Rect body =
-      draw_head(canvas, facts, unit_name(look.opened),
-                say("look.head", {look.variant, look_number(say, look.opened.number)}));
+  const Rect body = draw_head(
+      canvas, facts, unit_name(look.opened),
+      say("look.head_step", {look.variant, look_number(say, look.opened.number),
+                             std::to_string(step_ + 1), std::to_string(look.steps.size())}));
   const Work work = work_areas(canvas, body, step_strip_height(canvas));
   draw_picture(canvas, facts, work, out);
   if (const auto touched = draw_step_strip(canvas, look, step_, work.strip))
@@ -94,20 +95,22 @@ void LookScreen::draw_picture(Canvas& canvas, const Facts& facts, const Work& wo
 void LookScreen::draw_answer(Canvas& canvas, const Facts& facts, Rect zone, Requests& out) {
   const Sizes& size = canvas.size;
   const text::Strings& say = *facts.say;
-  const flows::OpenLook& look = *facts.inspection->open;
   draw_answer_buttons(canvas, facts, zone, out);
-  canvas.paragraph(zone,
-                   say("look.step", {std::to_string(step_ + 1), std::to_string(look.steps.size())}),
-                   Say::quiet, Type::text, 0);
-  canvas.paragraph(zone, name_, Say::body, Type::huge, size.gap_px * 0.4F);
+  const bool roomy = zone.h > size.touch_px * 2.4F;
+  canvas.paragraph(zone, name_, Say::body, roomy ? Type::huge : Type::strong, size.gap_px * 0.4F);
   if (at_.expected == domain::Expectation::absent) {
-    const float h = canvas.line_of(Type::text) + size.gap_px;
-    const Rect flag = zone.cut_top(h, size.gap_px * 0.6F);
+    const Rect flag =
+        zone.cut_top(canvas.line_of(Type::text) + size.gap_px * 0.5F, size.gap_px * 0.6F);
     canvas.fill(flag, Ink::must, size.round_px * 0.6F);
-    canvas.centred(flag.inside(size.gap_px, 0), say("look.must_be_absent", {look.variant}),
-                   Say::on_must, Type::text);
+    canvas.centred(flag.inside(size.gap_px, 0),
+                   say("look.must_be_absent", {facts.inspection->open->variant}), Say::on_must,
+                   Type::text);
   }
-  const Rect card = zone.cut_bottom(opinion_card_height(canvas), size.gap_px);
+  // The instruction comes first, the camera gets what is left.
+  const float words_h =
+      canvas.height_of(at_.instruction, zone.w, roomy ? Type::strong : Type::text);
+  const Rect card = zone.cut_bottom(
+      std::min(opinion_card_height(canvas), zone.h - words_h - size.gap_px), size.gap_px);
   canvas.text(zone, at_.instruction, Say::body, Type::strong);
   if (draw_opinion_card(canvas, facts, opinion_, at_.expected, card)) out.emplace_back(LookAgain{});
 }

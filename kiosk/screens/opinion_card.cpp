@@ -20,8 +20,12 @@ Words words_of(const text::Strings& say, const domain::ComponentOpinion& opinion
   const std::string word(to_word(opinion.opinion));
   out.first = say("opinion." + word);
   out.second = say("reason." + opinion.reason);
-  if (expected == domain::Expectation::absent && opinion.conforming == "yes")
-    out.first = say("opinion.absent_as_wanted");
+  // Where nothing is wanted, "there" and "empty" mean the opposite of what they mean elsewhere.
+  if (expected == domain::Expectation::absent && opinion.conforming != "unsure") {
+    const bool empty = opinion.conforming == "yes";
+    out.first = say(empty ? "opinion.absent_as_wanted" : "opinion.there_not_wanted");
+    out.second.clear();
+  }
   out.say = opinion.conforming == "yes"  ? Say::card_good
             : opinion.conforming == "no" ? Say::card_stop
                                          : Say::card_quiet;
@@ -62,7 +66,8 @@ bool draw_opinion_card(Canvas& canvas, const Facts& facts, const domain::Compone
   inner.cut_top(std::max(0.0F, (inner.h - first_h - second_h) / 2));
   canvas.paragraph(inner, words.first, words.say, Type::text, 0);
   canvas.text(inner, words.second, Say::card_quiet, Type::text);
-  return canvas.target("look_again", area);
+  // On a small screen there is no room for a target of its size; then it only tells.
+  return area.h >= size.touch_px && canvas.target("look_again", area);
 }
 
 }  // namespace lastlook::screens

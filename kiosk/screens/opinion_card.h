@@ -7,7 +7,7 @@
 
 namespace lastlook::screens {
 
-float opinion_card_height(const Canvas& canvas);
+float opinion_card_height(const Canvas& canvas);  // where there is room
 // True when it was touched: the camera is to look again.
 bool draw_opinion_card(Canvas& canvas, const Facts& facts, const domain::ComponentOpinion* opinion,
                        domain::Expectation expected, const Rect& area);

@@ -3,6 +3,7 @@
 
 #include <fmt/format.h>
 
+#include "analytics/pareto_chart.h"
 #include "kiosk/screens/frame.h"
 #include "kiosk/screens/marks_painter.h"
 #include "kiosk/screens/wording.h"
@@ -34,7 +35,9 @@ void ReviewScreen::draw_chart(Canvas& canvas, const Facts& facts, Rect area) {
   if (facts.review.defects.total == 0)
     return void(canvas.text(card, say("review.no_findings"), Say::card_quiet, Type::text));
   if (chart_w_ != card.w || chart_h_ != card.h) {
-    chart_ = {};
+    const analytics::ChartFrame frame{card.w, card.h, size.text_px, ""};
+    chart_ = analytics::pareto_chart(facts.review.defects, {frame, say("review.counted")},
+                                     FontMeasure(canvas.fonts()));
     chart_w_ = card.w;
     chart_h_ = card.h;
   }
@@ -51,7 +54,7 @@ void ReviewScreen::draw_yield(Canvas& canvas, const Facts& facts, Rect area) {
   if (!review.first_pass)
     return void(canvas.text(card, say("review.none_yet"), Say::card, Type::strong));
   const analytics::Rate& rate = *review.first_pass;
-  const auto percent = [](double value) { return fmt::format("{:.0f} %", 100 * value); };
+  const auto percent = [](double value) { return fmt::format("{:.0f}\u00a0%", 100 * value); };
   canvas.paragraph(card, percent(rate.value), Say::card, Type::huge, 0);
   canvas.text(card,
               say("review.first_pass_words", {std::to_string(rate.hits), std::to_string(rate.units),
@@ -70,19 +73,29 @@ void ReviewScreen::draw_waiting(Canvas& canvas, const Facts& facts, Rect area) {
   if (waiting.empty())
     return void(canvas.text(card, say("review.nothing_waits"), Say::card_quiet, Type::text));
   const float row_h = 2 * canvas.line_of(Type::text) + size.gap_px * 0.5F;
-  pager_.draw(canvas, say, "waiting.more", card, waiting.size(), 1, row_h, row_h,
-              [&](std::size_t i, Rect row) {
-                const records::WaitingUnit& unit = waiting[i];
-                const Rect mark = row.cut_left(size.strong_px, size.gap_px);
-                canvas.shape(unit.parked ? Shape::parked : Shape::hold, mark.centre(),
-                             size.strong_px * 0.8F, unit.parked ? Ink::text : Ink::must, Ink::card);
-                canvas.text(row.cut_top(canvas.line_of(Type::text)),
-                            say("review.waits", {unit.serial.empty() ? unit.ticket : unit.serial,
-                                                 age(say, unit.since_us, facts.now_us)}),
-                            Say::card, Type::text);
-                canvas.text(row, say((unit.parked ? "park_reason." : "hold_reason.") + unit.why),
-                            Say::card_quiet, Type::text);
-              });
+  const float more_h = canvas.line_of(Type::text);
+  for (std::size_t i = 0; i < waiting.size(); ++i) {
+    const bool last = i + 1 == waiting.size();
+    if (card.h < row_h + (last ? 0 : more_h))
+      return void(canvas.text(card, say("verdict.more", {std::to_string(waiting.size() - i)}),
+                              Say::card_quiet, Type::text));
+    draw_waiting_unit(canvas, facts, waiting[i], card.cut_top(row_h));
+  }
+}
+
+void ReviewScreen::draw_waiting_unit(Canvas& canvas, const Facts& facts,
+                                     const records::WaitingUnit& unit, Rect row) {
+  const Sizes& size = canvas.size;
+  const text::Strings& say = *facts.say;
+  const Rect mark = row.cut_left(size.strong_px, size.gap_px);
+  canvas.shape(unit.parked ? Shape::parked : Shape::hold, mark.centre(), size.strong_px * 0.8F,
+               unit.parked ? Ink::text : Ink::must, Ink::card);
+  canvas.text(row.cut_top(canvas.line_of(Type::text)),
+              say("review.waits", {unit.serial.empty() ? unit.ticket : unit.serial,
+                                   age(say, unit.since_us, facts.now_us)}),
+              Say::card, Type::text);
+  canvas.text(row, say((unit.parked ? "park_reason." : "hold_reason.") + unit.why), Say::card_quiet,
+              Type::text);
 }
 
 }  // namespace lastlook::screens

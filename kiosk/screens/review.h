@@ -2,7 +2,6 @@
 #pragma once
 
 #include "analytics/marks.h"
-#include "kiosk/screens/pager.h"
 #include "kiosk/screens/screen.h"
 
 namespace lastlook::screens {
@@ -10,7 +9,6 @@ namespace lastlook::screens {
 // The shift so far: what went wrong most, how many were right at the first look, what waits.
 class ReviewScreen final : public Screen {
  public:
-  void enter() override { pager_.reset(); }
   void update(const Facts&) override { chart_w_ = 0; }
   void draw(Canvas& canvas, const Facts& facts, Requests& out) override;
 
@@ -18,11 +16,12 @@ class ReviewScreen final : public Screen {
   void draw_chart(Canvas& canvas, const Facts& facts, Rect area);
   void draw_yield(Canvas& canvas, const Facts& facts, Rect area);
   void draw_waiting(Canvas& canvas, const Facts& facts, Rect area);
+  void draw_waiting_unit(Canvas& canvas, const Facts& facts, const records::WaitingUnit& unit,
+                         Rect row);
 
   // Laid out once for an area, not in every frame.
   analytics::Chart chart_;
   float chart_w_ = 0, chart_h_ = 0;
-  Pager pager_;
 };
 
 }  // namespace lastlook::screens

@@ -111,13 +111,13 @@ void StartScreen::draw(Canvas& canvas, const Facts& facts, Requests& out) {
   const Rect left = card.cut_left(mark, size.pad_px * 2);
   canvas.shape(Shape::caution, {left.centre().x, left.y + mark / 2}, mark, Ink::lead, Ink::card);
   const float one = canvas.line_of(Type::text);
-  canvas.paragraph(card, say("start.site_rules"), Say::card_lead, Type::huge, one);
-  for (const char* key : {"start.harm", "start.eyes", "start.assist"}) {
-    Rect line = card;
-    const float room = std::max(2 * one, canvas.height_of(say(key), card.w, Type::strong));
-    line.h = std::min(card.h, room);
-    card.cut_top(canvas.text(line, say(key), Say::card, Type::strong), one * 0.8F);
-  }
+  canvas.paragraph(card, say("start.site_rules"), Say::card_lead, Type::huge, one * 0.6F);
+  const std::string words =
+      say("start.harm") + "\n" + say("start.eyes") + "\n" + say("start.assist");
+  const bool roomy = canvas.height_of(words, card.w, Type::strong) + 2 * one < card.h;
+  for (const char* key : {"start.harm", "start.eyes", "start.assist"})
+    canvas.paragraph(card, say(key), Say::card, roomy ? Type::strong : Type::text,
+                     roomy ? one : one * 0.4F);
   const float w = std::min(button.w, size.touch_px * 4);
   const Rect place{canvas.left_handed ? button.x : button.right() - w, button.y, w, button.h};
   if (canvas.button("start.go", place, {.kind = Kind::lead, .text = say("start.go")}))

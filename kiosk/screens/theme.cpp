@@ -26,7 +26,7 @@ constexpr std::array rows{
     Row{Ink::lead, 0x124A4C, 0x8FD6CC},  Row{Ink::on_lead, 0xFFFFFF, 0x06201D},
     Row{Ink::good, 0x0E5634, 0x86D9A0},  Row{Ink::on_good, 0xFFFFFF, 0x06201D},
     Row{Ink::warn, 0xF2B63C, 0xF4C25A},  Row{Ink::on_warn, 0x2A1B00, 0x2A1B00},
-    Row{Ink::stop, 0x8E1B1F, 0xFFB3AC},  Row{Ink::on_stop, 0xFFFFFF, 0x2D0806},
+    Row{Ink::stop, 0x8E1B1F, 0xFF958B},  Row{Ink::on_stop, 0xFFFFFF, 0x2D0806},
     Row{Ink::must, 0x1D4480, 0xA9CBFF},  Row{Ink::on_must, 0xFFFFFF, 0x081A33},
     Row{Ink::few, 0x124A4C, 0x8FD6CC},   Row{Ink::many, 0x7F9A93, 0x5F7F78},
     Row{Ink::rest, 0xB4BFB8, 0x46534D},  Row{Ink::halo, 0xFFFFFF, 0xFFFFFF},
@@ -113,7 +113,7 @@ std::span<const Pair> shape_pairs() {
 }
 
 double contrast(Rgb a, Rgb b) {
-  const auto [dark, light] = std::minmax(luminance(a), luminance(b));
+  const auto [dark, light] = std::minmax({luminance(a), luminance(b)});
   return (light + 0.05) / (dark + 0.05);
 }
 

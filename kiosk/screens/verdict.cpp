@@ -59,57 +59,79 @@ void VerdictScreen::draw(Canvas& canvas, const Facts& facts, Requests& out) {
 
 void VerdictScreen::draw_choices(Canvas& canvas, const Facts& facts, Rect& zone, Requests& out) {
   const Sizes& size = canvas.size;
-  const text::Strings& say = *facts.say;
-  const Rect foot = zone.cut_bottom(size.touch_px, size.gap_px);
   const auto& possible = facts.possible;
-  const float button_h = can_accept_
-                             ? size.touch_px * 1.9F
-                             : std::clamp(zone.h * 0.2F, size.touch_px, size.touch_px * 1.25F);
-  for (std::size_t i = possible.size(); i-- > 0;) {
-    const std::string word(to_word(possible[i]));
-    const DispositionLook look = look_of(possible[i]);
-    if (canvas.button("close." + word, zone.cut_bottom(button_h, size.gap_px),
-                      {.kind = look.kind,
-                       .text = say("decide." + word),
-                       .second = say("decide_second." + word),
-                       .shape = look.shape,
-                       .type = can_accept_ ? Type::huge : Type::strong}))
-      out.emplace_back(flows::Event(flows::Close{possible[i], ""}));
+  // On a small screen two choices a row, so that the reasons above keep their room.
+  const bool compact = possible.size() > 1 && zone.h < size.touch_px * 6.5F;
+  if (compact) {
+    const int rows = static_cast<int>(possible.size() / 2) + 1;
+    const float h = static_cast<float>(rows) * (size.touch_px + size.gap_px) - size.gap_px;
+    const auto grid = cells(zone.cut_bottom(h, size.gap_px), 2, rows, size.gap_px);
+    for (std::size_t i = 0; i < possible.size(); ++i)
+      draw_choice(canvas, facts, possible[i], grid[i], true, out);
+    draw_park(canvas, facts, grid[possible.size()], true, out);
+  } else {
+    draw_park(canvas, facts, zone.cut_bottom(size.touch_px, size.gap_px), false, out);
+    const float button_h = can_accept_
+                               ? size.touch_px * 1.9F
+                               : std::clamp(zone.h * 0.2F, size.touch_px, size.touch_px * 1.25F);
+    for (std::size_t i = possible.size(); i-- > 0;)
+      draw_choice(canvas, facts, possible[i], zone.cut_bottom(button_h, size.gap_px), false, out);
   }
   for (const std::string& number : facts.concessions)
     if (canvas.button("concession." + number, zone.cut_bottom(size.touch_px, size.gap_px),
-                      {.text = say("decide.concession", {number}), .type = Type::text}))
+                      {.text = (*facts.say)("decide.concession", {number}), .type = Type::text}))
       out.emplace_back(flows::Event(flows::Close{Disposition::accept, number}));
-  const ButtonLook park{.kind = waits_for_result_ && possible.empty() ? Kind::lead : Kind::quiet,
-                        .text = say(waits_for_result_ ? "verdict.park_wait" : "look.park"),
-                        .shape = Shape::parked,
-                        .type = Type::text};
-  if (canvas.button("park", foot, park)) {
-    if (waits_for_result_)
-      out.emplace_back(flows::Event(flows::Park{domain::ParkReason::waiting_for_result, ""}));
-    else
-      parking_ = true;
-  }
   draw_reasons(canvas, facts, zone);
+}
+
+void VerdictScreen::draw_choice(Canvas& canvas, const Facts& facts, Disposition disposition,
+                                const Rect& cell, bool compact, Requests& out) {
+  const text::Strings& say = *facts.say;
+  const std::string word(to_word(disposition));
+  const DispositionLook look = look_of(disposition);
+  const ButtonLook button{.kind = look.kind,
+                          .text = say("decide." + word),
+                          .second = compact ? "" : say("decide_second." + word),
+                          .shape = look.shape,
+                          .type = can_accept_ ? Type::huge : Type::strong};
+  if (canvas.button("close." + word, cell, button))
+    out.emplace_back(flows::Event(flows::Close{disposition, ""}));
+}
+
+void VerdictScreen::draw_park(Canvas& canvas, const Facts& facts, const Rect& cell, bool compact,
+                              Requests& out) {
+  const bool waits = waits_for_result_ && !compact;
+  const ButtonLook park{
+      .kind = waits_for_result_ && facts.possible.empty() ? Kind::lead : Kind::quiet,
+      .text = (*facts.say)(waits ? "verdict.park_wait" : "look.park"),
+      .shape = Shape::parked,
+      .type = Type::text};
+  if (!canvas.button("park", cell, park)) return;
+  if (waits)
+    out.emplace_back(flows::Event(flows::Park{domain::ParkReason::waiting_for_result, ""}));
+  else
+    parking_ = true;
 }
 
 void VerdictScreen::draw_reasons(Canvas& canvas, const Facts& facts, Rect area) {
   const Sizes& size = canvas.size;
   const text::Strings& say = *facts.say;
   canvas.card(area);
-  Rect card = area.inside(size.pad_px, size.gap_px);
+  Rect card = area.inside(size.pad_px, size.gap_px * 0.7F);
   if (can_accept_) {
     const float mark = std::min(size.huge_px * 2, card.h * 0.35F);
     canvas.shape(Shape::conforming, card.cut_top(mark, size.pad_px).centre(), mark, Ink::good,
                  Ink::card);
     canvas.paragraph(card, say("verdict.nothing_against"), Say::card_good, Type::strong,
                      size.gap_px);
-    canvas.text(card, say("verdict.you_decide"), Say::card_quiet, Type::text);
+    canvas.aside(card, say("verdict.you_decide"), Say::card_quiet, Type::text);
     return;
   }
-  canvas.paragraph(card, say("verdict.not_accept"), Say::card_stop, Type::strong, size.gap_px);
   const float line = canvas.line_of(Type::text);
-  const auto room = static_cast<std::size_t>(std::max(1.0F, card.h / line));
+  const bool roomy = card.h > 6 * line;
+  canvas.paragraph(card, say("verdict.not_accept"), Say::card_stop,
+                   roomy ? Type::strong : Type::text, roomy ? size.gap_px : 0);
+  const auto room = static_cast<std::size_t>(std::max(1.0F, card.h / (line + size.gap_px * 0.3F)));
   for (std::size_t i = 0; i < reasons_.size() && i < room; ++i) {
     const bool last = i + 1 == room && reasons_.size() > room;
     const std::string words =

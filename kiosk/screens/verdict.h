@@ -18,6 +18,9 @@ class VerdictScreen final : public Screen {
  private:
   void draw_reasons(Canvas& canvas, const Facts& facts, Rect area);
   void draw_choices(Canvas& canvas, const Facts& facts, Rect& zone, Requests& out);
+  void draw_choice(Canvas& canvas, const Facts& facts, domain::Disposition disposition,
+                   const Rect& cell, bool compact, Requests& out);
+  void draw_park(Canvas& canvas, const Facts& facts, const Rect& cell, bool compact, Requests& out);
 
   std::vector<std::string> reasons_;
   bool can_accept_ = false;

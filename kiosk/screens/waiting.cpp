@@ -60,10 +60,11 @@ void WaitingScreen::draw_ways_in(Canvas& canvas, const Facts& facts, Rect zone, 
     if (canvas.button("offered", offer, look))
       out.emplace_back(flows::Event(flows::Scan{facts.camera.offered_code}));
   }
-  const float mark = std::min(size.huge_px * 1.7F, card.h * 0.3F);
-  draw_sign(canvas, card, Shape::scan, mark);
+  const float mark = size.huge_px * 1.7F;
+  if (card.h > mark + size.gap_px + canvas.line_of(Type::huge))
+    draw_sign(canvas, card, Shape::scan, mark);
   canvas.paragraph(card, say("waiting.scan"), Say::card_lead, Type::huge, size.gap_px * 0.5F);
-  canvas.text(card, say("waiting.scan_how"), Say::card_quiet, Type::text);
+  canvas.aside(card, say("waiting.scan_how"), Say::card_quiet, Type::text);
   if (canvas.button("type_serial", typed, {.text = say("waiting.type"), .shape = Shape::keys}))
     keypad_.open(say("waiting.type_title"));
   if (canvas.button("no_tag", no_tag, {.text = say("waiting.no_tag"), .shape = Shape::no_tag}))

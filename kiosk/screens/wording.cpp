@@ -12,9 +12,9 @@ std::string subject(const text::Strings& say, const domain::Master& master, std:
                     const std::string& value) {
   if (what == "component") return component_name(master, value);
   if (what == "variant") return variant_name(master, value);
-  for (const std::string_view kind :
-       {"disposition", "park_reason", "upstream_test", "hold_reason", "concession_reason"})
-    if (what == kind) return say(fmt::format("{}.{}", kind, value));
+  for (const std::string_view words :
+       {"disposition.", "park_reason.", "upstream_test.", "hold_reason.", "concession_reason."})
+    if (words.substr(0, words.size() - 1) == what) return say(fmt::format("{}{}", words, value));
   return value;
 }
 
