@@ -25,6 +25,7 @@ int run(int argc, const char* const* argv, OpenWindow open_window) {
   add_plan(program);
   add_teach(program);
   add_see(program);
+  add_records(program);
   add_demo(program);
   add_kiosk(program);
   try {
