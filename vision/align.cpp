@@ -8,21 +8,24 @@
 #include <opencv2/features2d.hpp>
 #include <opencv2/imgproc.hpp>
 
+#include "vision/correlate.h"
+#include "vision/patch.h"
+
 namespace lastlook::vision {
 namespace {
 
-constexpr double coarse_width_px = 420;
-constexpr int coarse_features = 420;
-constexpr int anchor_side = 15;  // working pixels
-constexpr int anchor_reach = 4;  // working pixels searched each way
+constexpr double coarse_width_px = 320;
+constexpr int coarse_features = 260;
+constexpr int anchor_side = 16;  // working pixels
+constexpr int reach_first = 4;   // working pixels searched each way: at first,
+constexpr int reach_then = 2;    // and once the first fit has brought all near
 constexpr std::size_t most_anchors = 72;
 constexpr double least_correlation = 0.6;
-constexpr double least_inlier_share = 0.2;
 constexpr int least_matches = 8;
 constexpr double half = 0.5;
 
 cv::Ptr<cv::ORB> detector() {
-  return cv::ORB::create(coarse_features, 1.25F, 4, 12, 0, 2, cv::ORB::FAST_SCORE, 24, 8);
+  return cv::ORB::create(coarse_features, 1.3F, 3, 12, 0, 2, cv::ORB::FAST_SCORE, 24, 8);
 }
 
 // A pixel (x, y) of a picture shrunk by s lies at ((x + 0.5) / s - 0.5).
@@ -33,24 +36,10 @@ cv::Point2d apply(const cv::Matx23d& m, cv::Point2d p) {
   return {m(0, 0) * p.x + m(0, 1) * p.y + m(0, 2), m(1, 0) * p.x + m(1, 1) * p.y + m(1, 2)};
 }
 
-cv::Matx23d inverse(const cv::Matx23d& m) {
-  cv::Mat out;
-  cv::invertAffineTransform(cv::Mat(m), out);
-  return cv::Matx23d(out.ptr<double>());
-}
-
 bool plausible(const cv::Matx23d& m) {
   const double scale = std::hypot(m(0, 0), m(1, 0));
   const double turn = std::atan2(m(1, 0), m(0, 0)) * 180 / CV_PI;
   return std::isfinite(scale) && scale > 0.8 && scale < 1.25 && std::abs(turn) < 25;
-}
-
-bool unit_length(cv::Mat& patch) {
-  patch -= cv::mean(patch)[0];
-  const double length = cv::norm(patch);
-  if (length < 1e-6 || length / std::sqrt(static_cast<double>(patch.total())) < 2.0) return false;
-  patch /= length;
-  return true;
 }
 
 // Similarity by least squares: q = a p + b with p, q as complex numbers; weights may be 0.
@@ -81,25 +70,6 @@ cv::Matx23d fit_similarity(const std::vector<cv::Point2d>& p, const std::vector<
   return {c, -s, qm.x - c * pm.x + s * pm.y, s, c, qm.y - s * pm.x - c * pm.y};
 }
 
-// The peak of a correlation surface to a fraction of a pixel, by a parabola each way.
-cv::Point2d refine_peak(const cv::Mat& surface, cv::Point peak) {
-  cv::Point2d at = peak;
-  const auto along = [](float a, float b, float c) {
-    const double curvature =
-        static_cast<double>(a) - 2.0 * static_cast<double>(b) + static_cast<double>(c);
-    return curvature < -1e-9 ? 0.5 * static_cast<double>(a - c) / curvature : 0.0;
-  };
-  if (peak.x > 0 && peak.x + 1 < surface.cols) {
-    const auto* row = surface.ptr<float>(peak.y);
-    at.x += along(row[peak.x - 1], row[peak.x], row[peak.x + 1]);
-  }
-  if (peak.y > 0 && peak.y + 1 < surface.rows) {
-    at.y += along(surface.at<float>(peak.y - 1, peak.x), surface.at<float>(peak),
-                  surface.at<float>(peak.y + 1, peak.x));
-  }
-  return at;
-}
-
 struct Pairs {
   std::vector<cv::Point2d> reference;
   std::vector<cv::Point2d> picture;
@@ -108,9 +78,9 @@ struct Pairs {
 
 // Looks for every anchor near where the transform says; those that correlate well come back.
 Pairs find_anchors(const AlignmentReference& reference, const cv::Mat& half_view,
-                   const cv::Matx23d& to_picture) {
+                   const cv::Matx23d& to_picture, int reach) {
   Pairs pairs;
-  const int window = anchor_side + 2 * anchor_reach;
+  const int window = anchor_side + 2 * reach;
   const double centre = (window - 1) / 2.0;
   cv::Mat region;
   cv::Mat surface;
@@ -129,15 +99,10 @@ Pairs find_anchors(const AlignmentReference& reference, const cv::Mat& half_view
     cv::warpAffine(half_view, region, m, {window, window}, cv::INTER_LINEAR | cv::WARP_INVERSE_MAP,
                    cv::BORDER_REPLICATE);
     region.convertTo(region, CV_32F);
-    cv::matchTemplate(region, anchor.patch, surface, cv::TM_CCOEFF_NORMED);
-    double best = 0;
-    cv::Point peak;
-    cv::minMaxLoc(surface, nullptr, &best, nullptr, &peak);
-    const bool at_edge =
-        peak.x == 0 || peak.y == 0 || peak.x + 1 == surface.cols || peak.y + 1 == surface.rows;
-    if (best < least_correlation || at_edge) continue;
-    const cv::Point2d off =
-        (refine_peak(surface, peak) - cv::Point2d(anchor_reach, anchor_reach)) * (1 / half);
+    correlate(region, anchor.patch, surface);
+    const Peak peak = find_peak(surface);
+    if (peak.value < least_correlation || peak.at_edge) continue;
+    const cv::Point2d off = (peak.fine - cv::Point2d(reach, reach)) * (1 / half);
     pairs.reference.emplace_back(anchor.at_px);
     pairs.picture.emplace_back(at.x + to_picture(0, 0) * off.x + to_picture(0, 1) * off.y,
                                at.y + to_picture(1, 0) * off.x + to_picture(1, 1) * off.y);
@@ -237,9 +202,10 @@ AlignmentReference learn_alignment(const cv::Mat& grey) {
     if (at.x < border || at.y < border || at.x >= smooth.cols - border ||
         at.y >= smooth.rows - border)
       continue;
-    Anchor anchor{enlarge(at, half), {}};
+    const cv::Point2f middle(static_cast<float>(at.x) - 0.5F, static_cast<float>(at.y) - 0.5F);
+    Anchor anchor{enlarge(middle, half), {}};  // an even side has its middle between pixels
     views.half(box).convertTo(anchor.patch, CV_32F);
-    if (unit_length(anchor.patch)) reference.anchors.push_back(std::move(anchor));
+    if (make_unit(anchor.patch)) reference.anchors.push_back(std::move(anchor));
   }
   return reference;
 }
@@ -249,7 +215,7 @@ void add_features(AlignmentReference& reference, const AlignmentViews& views,
   std::vector<cv::KeyPoint> keys;
   cv::Mat descriptors;
   detector()->detectAndCompute(views.coarse, cv::noArray(), keys, descriptors);
-  const cv::Matx23d back = inverse(to_picture);
+  const cv::Matx23d back = inverse_of(to_picture);
   const double scale = static_cast<double>(views.coarse.cols) / reference.picture_px.width;
   for (const cv::KeyPoint& key : keys)
     reference.points_px.emplace_back(apply(back, enlarge(key.pt, scale)));
@@ -281,7 +247,7 @@ Alignment align(const AlignmentReference& reference, const AlignmentViews& views
   Fit fit;
   Pairs pairs;
   for (int round = 0; round < 2; ++round) {
-    pairs = find_anchors(reference, views.half, to_picture);
+    pairs = find_anchors(reference, views.half, to_picture, round == 0 ? reach_first : reach_then);
     if (pairs.reference.size() < least_matches) return result;
     fit = fit_robustly(pairs);
     if (!plausible(fit.to_picture)) return result;

@@ -11,6 +11,9 @@
 
 namespace lastlook::vision {
 
+// Of the anchors, those that must agree before the unit counts as found.
+constexpr double least_inlier_share = 0.2;
+
 struct Anchor {
   cv::Point2f at_px;  // on the reference
   cv::Mat patch;      // 32-bit float, zero mean, unit length, at the working scale
@@ -26,7 +29,7 @@ struct AlignmentReference {
 // The picture in the two sizes that alignment reads.
 struct AlignmentViews {
   cv::Mat half;    // grey, half of the reference's size
-  cv::Mat coarse;  // grey, about 400 px wide
+  cv::Mat coarse;  // grey, 320 px wide
 };
 AlignmentViews alignment_views(const cv::Mat& grey, cv::Size reference_px);
 

@@ -5,6 +5,7 @@
 #include <cmath>
 #include <opencv2/imgproc.hpp>
 
+#include "vision/correlate.h"
 #include "vision/features.h"
 
 namespace lastlook::vision {
@@ -122,13 +123,11 @@ Match best_match(const std::vector<cv::Mat>& templates, const PatchFrame& frame,
                         box.height + 2 * search_reach);
   cv::Mat surface;
   for (const cv::Mat& one : templates) {
-    cv::matchTemplate(view(window), one, surface, cv::TM_CCOEFF_NORMED);
-    double value = 0;
-    cv::Point at;
-    cv::minMaxLoc(surface, nullptr, &value, nullptr, &at);
-    if (!(value > best.correlation) || !std::isfinite(value)) continue;
-    best.correlation = std::min(value, 1.0);
-    best.shift = cv::Point2d(2.0 * (at.x - search_reach), 2.0 * (at.y - search_reach));
+    correlate(view(window), one, surface);
+    const Peak peak = find_peak(surface);
+    if (!(peak.value > best.correlation)) continue;
+    best.correlation = peak.value;
+    best.shift = 2.0 * (peak.fine - cv::Point2d(search_reach, search_reach));
   }
   return best;
 }
@@ -142,7 +141,7 @@ Result<cv::Mat> cut_template(const PatchFrame& frame, const cv::Mat& view) {
   cv::Scalar mean;
   cv::Scalar sd;
   cv::meanStdDev(cut, mean, sd);
-  if (!(sd[0] > flat_sd))
+  if (!(sd[0] > flat_sd) || !make_unit(cut))
     return fail(Category::bad_input, "its place shows nothing to recognise: flat, without edges");
   return cut;
 }

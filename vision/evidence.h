@@ -11,6 +11,7 @@
 // The distances are root mean squares over the worst cells, in standard deviations of known ones.
 #pragma once
 
+#include <algorithm>
 #include <opencv2/core.hpp>
 #include <vector>
 
@@ -21,6 +22,12 @@ namespace lastlook::vision {
 
 enum EvidenceKind { linear, edges, colour, brightness, match, shift, evidence_kinds };
 using Evidence = cv::Vec<double, evidence_kinds>;
+
+// Half way to its target and beyond it, the linear judge says no more: a made-up or strange part
+// may lie far on the good side of a plane and yet look like nothing that was taught.
+inline double limited(double linear_score) {
+  return std::clamp(linear_score, -1.0, 0.5);
+}
 
 // How the known 'yes' ones look: mean and 1/sd of describe()'s numbers.
 struct Normal {

@@ -57,24 +57,28 @@ std::vector<Alignment> align_all(Gathered& gathered, const std::vector<cv::Mat>&
   return alignments;
 }
 
-// The text of the code whose middle lies in the component's box; the smallest box that holds it.
+// Notes each code with the component whose box holds its middle; the smallest box that does.
 void note_codes(Gathered& gathered, const TeachingFolder& folder, const cv::Mat& picture,
                 const Alignment& alignment, std::size_t index) {
-  cv::Mat to_reference;
-  cv::invertAffineTransform(cv::Mat(alignment.to_picture), to_reference);
-  const cv::Matx23d back(to_reference.ptr<double>());
+  const cv::Matx23d back = inverse_of(alignment.to_picture);
   for (const TagReading& reading : read_tags(picture, Effort::thorough)) {
-    cv::Point2d middle;
-    for (const cv::Point2d& corner : reading.corners_px) middle += corner * 0.25;
-    const cv::Point2d at(back(0, 0) * middle.x + back(0, 1) * middle.y + back(0, 2),
-                         back(1, 0) * middle.x + back(1, 1) * middle.y + back(1, 2));
+    std::vector<cv::Point2f> corners;
+    for (const cv::Point2d& p : reading.corners_px)
+      corners.emplace_back(static_cast<float>(back(0, 0) * p.x + back(0, 1) * p.y + back(0, 2)),
+                           static_cast<float>(back(1, 0) * p.x + back(1, 1) * p.y + back(1, 2)));
+    const cv::Rect2d place = cv::boundingRect(corners);
+    const cv::Point2d middle(place.x + place.width / 2, place.y + place.height / 2);
     std::optional<std::size_t> holder;
     for (std::size_t c = 0; c < folder.components.size(); ++c) {
       const cv::Rect2d& box = folder.components[c].box_px;
-      if (box.contains(at) && (!holder || box.area() < folder.components[*holder].box_px.area()))
+      if (box.contains(middle) &&
+          (!holder || box.area() < folder.components[*holder].box_px.area()))
         holder = c;
     }
-    if (holder) gathered.codes[*holder][index] = reading.text;
+    if (!holder) continue;
+    gathered.codes[*holder][index] = reading.text;
+    if (folder.pictures[index].labels[*holder].state == State::present)
+      gathered.code_boxes_px[*holder] |= place;
   }
 }
 
@@ -146,12 +150,14 @@ Result<Gathered> gather(const TeachingFolder& folder, const Progress& progress) 
   Gathered out;
   const Result<cv::Mat> reference = read_picture(folder.reference, folder.picture_px);
   if (!reference) return tl::unexpected(reference.error());
+  out.reference = *reference;
   out.alignment = learn_alignment(grey_of(*reference));
   out.thumbnail = make_thumbnail(picture_views(*reference), {1, 0, 0, 0, 1, 0}, folder.picture_px);
   for (const Component& component : folder.components)
     out.frames.push_back(patch_frame(component.box_px, folder.picture_px));
   out.sights.resize(folder.components.size());
   out.codes.assign(folder.components.size(), std::vector<std::string>(folder.pictures.size()));
+  out.code_boxes_px.resize(folder.components.size());
 
   std::vector<cv::Mat> pictures;
   for (const LabelledPicture& one : folder.pictures) {

@@ -28,11 +28,13 @@ struct Sight {
 
 struct Gathered {
   AlignmentReference alignment;
+  cv::Mat reference;  // 8-bit BGR
   cv::Mat thumbnail;
   std::vector<PatchFrame> frames;          // by component
   std::vector<std::vector<Sight>> sights;  // by component
   // By component and picture: the code read in the component's place; empty where none was.
   std::vector<std::vector<std::string>> codes;
+  std::vector<cv::Rect2d> code_boxes_px;  // by component: all places of its codes, on the reference
   int light_groups = 1;
   std::vector<std::string> notes;
 };

@@ -48,6 +48,9 @@ class HealthWatch {
   std::deque<cv::Mat> contrast_;  // local contrast of the last units against the reference
 };
 
+// Takes from the reference, an 8-bit picture, what health compares with.
+void learn_health(Taught& taught, const cv::Mat& reference);
+
 const char* name_of(Ailment ailment);
 
 }  // namespace lastlook::vision

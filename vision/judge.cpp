@@ -8,6 +8,7 @@
 
 #include "vision/code_head.h"
 #include "vision/features.h"
+#include "vision/reason.h"
 #include "vision/tag.h"
 #include "vision/taught.h"
 
@@ -34,59 +35,108 @@ cv::Rect2d moved_box(const cv::Rect2d& box, const Alignment& alignment) {
   return {x - w / 2, y - h / 2, w, h};
 }
 
-Conforming answer(const Question& question, double p) {
+Conforming verdict(const Question& question, double p) {
   if (!question.real) return Conforming::unsure;
   if (p >= question.yes_at) return Conforming::yes;
   if (p <= question.no_at) return Conforming::no;
   return Conforming::unsure;
 }
 
-Opinion opinion_of(Conforming conforming, Expected expected, double p_right, double p_empty) {
-  if (conforming == Conforming::unsure) return Opinion::unsure;
-  if (expected == Expected::present) {
-    if (conforming == Conforming::yes) return Opinion::present;
-    return p_empty > 0.5 ? Opinion::absent : Opinion::not_right;
-  }
-  if (conforming == Conforming::yes) return Opinion::absent;
-  return p_right > 0.5 ? Opinion::present : Opinion::not_right;
-}
-
-// Reads the code in the component's place, and says whether it is that of another type.
-bool carries_other_code(const TaughtComponent& taught, std::size_t variant,
-                        const PictureViews& views, const Alignment& alignment) {
-  const std::string& expected = taught.code_of[variant];
-  if (expected.empty()) return false;
-  const cv::Rect2d moved = moved_box(taught.frame.region_px, alignment);
-  const cv::Rect region = cv::Rect(moved) & cv::Rect({}, views.full.size());
-  if (region.width < 16 || region.height < 16) return false;
+// Reads the code in the component's place; nothing where none reads.
+std::optional<std::string> read_code(const TaughtComponent& taught, const PictureViews& views,
+                                     const Alignment& alignment) {
+  if (taught.code_box_px.empty()) return std::nullopt;
+  const cv::Rect region =
+      cv::Rect(moved_box(taught.code_box_px, alignment)) & cv::Rect({}, views.full.size());
+  if (region.width < 16 || region.height < 16) return std::nullopt;
   const std::vector<TagReading> readings = read_tags(views.full(region), Effort::quick);
-  return !readings.empty() && std::none_of(readings.begin(), readings.end(), [&](const auto& r) {
-    return code_head(r.text) == expected;
-  });
+  if (readings.empty()) return std::nullopt;
+  return readings.front().text;
 }
 
-ComponentOpinion judge_component(const TaughtComponent& taught, std::size_t variant,
-                                 Expected expected, const PictureViews& views,
-                                 const Alignment& alignment, const Gains& gains) {
-  ComponentOpinion out;
-  const cv::Mat patch = cut_patch(views, taught.frame, alignment.to_picture, gains);
-  const cv::Mat row = describe(patch);
-  const cv::Mat view = matching_view(patch);
-  const Question& right = taught.right[taught.look_of[variant]];
-  const double p_right = ask(right, taught.frame, row, view).probability;
-  const double p_empty = ask(taught.empty, taught.frame, row, view).probability;
-  const bool wants = expected == Expected::present;
-  out.score = wants ? p_right : p_empty;
-  out.conforming = answer(wants ? right : taught.empty, out.score);
-  if (wants && carries_other_code(taught, variant, views, alignment)) {
-    out.score = std::min(out.score, other_code_score);
-    out.conforming = Conforming::no;
-    out.reason.code = ReasonCode::other_code;
-  }
-  out.opinion = opinion_of(out.conforming, expected, p_right, p_empty);
-  if (out.conforming == Conforming::unsure) out.reason.code = ReasonCode::between;
-  return out;
+double share_in_view(const cv::Rect2d& box, cv::Size picture) {
+  return (box & cv::Rect2d({}, cv::Size2d(picture))).area() / box.area();
 }
+
+class ComponentJudge {
+ public:
+  ComponentJudge(const TaughtComponent& taught, std::size_t variant, Expected expected)
+      : taught_(taught),
+        variant_(variant),
+        wants_(expected == Expected::present),
+        right_(taught.right[taught.look_of[variant]]),
+        asked_(wants_ ? right_ : taught.empty),
+        other_(wants_ ? taught.empty : right_) {}
+
+  void judge(ComponentOpinion& out, const PictureViews& views, const Alignment& alignment,
+             const Gains& gains, std::optional<std::string>& code) const {
+    const Sighted sighted = look(out.box_px, views, alignment, gains);
+    const Answer answer = ask(asked_, taught_.frame, sighted.row, sighted.view);
+    out.score = answer.probability;
+    out.conforming = verdict(asked_, answer.probability);
+    if (const std::optional<Reason> unfit = unfit_reason(taught_, asked_, sighted)) {
+      out.conforming = Conforming::unsure;
+      out.score = 0.5;
+      out.reason = *unfit;
+    } else if (wants_ && carries_other_code(views, alignment, code)) {
+      out.score = std::min(out.score, other_code_score);
+      out.conforming = Conforming::no;
+      out.opinion = Opinion::not_right;
+      out.reason.code = ReasonCode::other_code;
+    } else {
+      form_opinion(out, answer, sighted);
+    }
+    if (out.conforming == Conforming::yes) return;
+    out.overlay = overlay_of(taught_, asked_, sighted);
+    out.overlay_box_px = moved_box(taught_.frame.region_px, alignment);
+  }
+
+ private:
+  Sighted look(const cv::Rect2d& box, const PictureViews& views, const Alignment& alignment,
+               const Gains& gains) const {
+    Sighted out;
+    out.patch = cut_patch(views, taught_.frame, alignment.to_picture, gains);
+    out.row = describe(out.patch);
+    out.view = matching_view(out.patch);
+    out.gains = gains;
+    out.in_view_share = share_in_view(box, views.full.size());
+    out.picture_px_per_patch = alignment.scale / taught_.frame.scale;
+    out.turn_rad = -alignment.turn_deg * CV_PI / 180;
+    return out;
+  }
+
+  bool carries_other_code(const PictureViews& views, const Alignment& alignment,
+                          std::optional<std::string>& code) const {
+    const std::optional<std::string> text = read_code(taught_, views, alignment);
+    if (!text) return false;
+    code = text;
+    const std::string& expected = taught_.code_of[variant_];
+    return !expected.empty() && code_head(*text) != expected;
+  }
+
+  void form_opinion(ComponentOpinion& out, const Answer& answer, const Sighted& sighted) const {
+    if (out.conforming == Conforming::yes) {
+      out.opinion = wants_ ? Opinion::present : Opinion::absent;
+      return;
+    }
+    out.reason = reason_against(taught_, asked_, answer, sighted);
+    if (out.conforming == Conforming::unsure) {
+      out.reason.code = ReasonCode::between;
+      return;
+    }
+    const bool is_other = ask(other_, taught_.frame, sighted.row, sighted.view).probability > 0.5;
+    out.opinion = !is_other ? Opinion::not_right : wants_ ? Opinion::absent : Opinion::present;
+    if (out.opinion == Opinion::absent) out.reason.code = ReasonCode::empty;
+    if (out.opinion == Opinion::present) out.reason.code = ReasonCode::not_expected;
+  }
+
+  const TaughtComponent& taught_;
+  std::size_t variant_;
+  bool wants_;
+  const Question& right_;
+  const Question& asked_;  // the question whose 'yes' is conforming
+  const Question& other_;
+};
 
 Result<cv::Mat> as_bgr(const cv::Mat& picture, cv::Size size) {
   if (picture.empty() || picture.depth() != CV_8U ||
@@ -127,13 +177,13 @@ Result<Judgement> judge(const Model& model, const cv::Mat& picture, std::string_
   for (std::size_t i = 0; i < model.components.size(); ++i) {
     const Clock::time_point began = Clock::now();
     ComponentOpinion opinion;
-    if (out.alignment.found)
-      opinion = judge_component(taught.components[i], *index, model.variants[*index].expected[i],
-                                views, out.alignment, gains);
-    else
-      opinion.reason.code = ReasonCode::no_unit;
     opinion.component = i;
     opinion.box_px = moved_box(model.components[i].box_px, out.alignment);
+    if (out.alignment.found)
+      ComponentJudge(taught.components[i], *index, model.variants[*index].expected[i])
+          .judge(opinion, views, out.alignment, gains, out.code_text);
+    else
+      opinion.reason.code = ReasonCode::no_unit;
     opinion.ms = ms_since(began);
     out.components.push_back(std::move(opinion));
   }
@@ -141,10 +191,9 @@ Result<Judgement> judge(const Model& model, const cv::Mat& picture, std::string_
   if (picture.size() != model.picture_px) {
     const double fx = static_cast<double>(picture.cols) / model.picture_px.width;
     const double fy = static_cast<double>(picture.rows) / model.picture_px.height;
-    for (ComponentOpinion& one : out.components) {
-      cv::Rect2d& b = one.box_px;
-      b = {b.x * fx, b.y * fy, b.width * fx, b.height * fy};
-    }
+    for (ComponentOpinion& one : out.components)
+      for (cv::Rect2d* b : {&one.box_px, &one.overlay_box_px})
+        *b = {b->x * fx, b->y * fy, b->width * fx, b->height * fy};
   }
   out.total_ms = ms_since(start);
   return out;
@@ -162,6 +211,40 @@ const char* name_of(Opinion opinion) {
       return "unsure";
   }
   return "unsure";
+}
+
+const char* name_of(ReasonCode code) {
+  switch (code) {
+    case ReasonCode::as_taught:
+      return "as_taught";
+    case ReasonCode::empty:
+      return "empty";
+    case ReasonCode::not_expected:
+      return "not_expected";
+    case ReasonCode::colour_differs:
+      return "colour_differs";
+    case ReasonCode::turned:
+      return "turned";
+    case ReasonCode::shifted:
+      return "shifted";
+    case ReasonCode::shape_differs:
+      return "shape_differs";
+    case ReasonCode::other_code:
+      return "other_code";
+    case ReasonCode::covered:
+      return "covered";
+    case ReasonCode::too_dark:
+      return "too_dark";
+    case ReasonCode::too_bright:
+      return "too_bright";
+    case ReasonCode::outside_picture:
+      return "outside_picture";
+    case ReasonCode::between:
+      return "between";
+    case ReasonCode::no_unit:
+      return "no_unit";
+  }
+  return "between";
 }
 
 const char* name_of(Conforming conforming) {

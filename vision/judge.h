@@ -25,6 +25,7 @@ enum class Conforming { yes, no, unsure };
 enum class ReasonCode {
   as_taught,        // nothing differs beyond what good ones show
   empty,            // looks like the empty place
+  not_expected,     // the right component, where the variant has none
   colour_differs,   // colour: distance from the taught colour, in taught standard deviations
   turned,           // turn_deg
   shifted,          // dx_px, dy_px
@@ -56,8 +57,8 @@ struct ComponentOpinion {
   cv::Rect2d box_px;   // where the component belongs in this picture (upright)
   Reason reason;
   double ms = 0;  // time spent on this component
-  // Where it differs: 8-bit, 0 (as taught) to 255, spread over box_px grown by overlay_margin on
-  // each side. Empty where there is nothing to show.
+  // Where it differs: 8-bit, 0 (as taught) to 255, spread over overlay_box_px.
+  // Empty where there is nothing to show.
   cv::Mat overlay;
   cv::Rect2d overlay_box_px;
 };
@@ -83,6 +84,7 @@ struct Judgement {
 Result<Judgement> judge(const Model& model, const cv::Mat& picture, std::string_view variant);
 
 const char* name_of(Opinion opinion);        // "present" "absent" "not_right" "unsure"
+const char* name_of(ReasonCode code);        // as spelled above
 const char* name_of(Conforming conforming);  // "yes" "no" "unsure"
 
 }  // namespace lastlook::vision

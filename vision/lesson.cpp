@@ -9,7 +9,8 @@
 namespace lastlook::vision {
 namespace {
 
-const std::vector<double> penalties = {0.03, 0.1, 0.3};
+// Strong: what the linear judge learns of one set of lights must not outweigh the rest.
+const std::vector<double> penalties = {2.0};
 constexpr std::size_t most_templates = 4;
 
 Examples as_examples(const std::vector<Lesson>& lessons) {
@@ -63,7 +64,7 @@ Known know(const std::vector<Lesson>& lessons, const PatchFrame& frame, int left
 Evidence evidence_of(const Known& known, const PatchFrame& frame, const Sight& sight,
                      double score) {
   Evidence evidence;
-  evidence[linear] = std::clamp(score, -2.0, 2.0);
+  evidence[linear] = limited(score);
   measure_distances(evidence, known.normal, sight.row);
   const Match found = best_match(known.templates, frame, sight.view);
   evidence[match] = found.correlation;

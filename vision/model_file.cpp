@@ -84,7 +84,11 @@ json to_json(const Question& q) {
   json templates = json::array();
   for (const cv::Mat& one : q.templates) templates.push_back(to_json(one));
   json weights = json::array();
-  for (int k = 0; k < evidence_kinds; ++k) weights.push_back(q.weights[k]);
+  json usual = json::array();
+  for (int k = 0; k < evidence_kinds; ++k) {
+    weights.push_back(q.weights[k]);
+    usual.push_back(q.usual[k]);
+  }
   return {{"judge", to_json(q.judge.weights)},
           {"bias", q.judge.bias},
           {"mean", to_json(q.normal.mean)},
@@ -92,6 +96,7 @@ json to_json(const Question& q) {
           {"cell_weight", to_json(q.normal.cell_weight)},
           {"templates", templates},
           {"weights", weights},
+          {"usual", usual},
           {"offset", q.offset},
           {"yes_at", q.yes_at},
           {"no_at", q.no_at},
@@ -114,8 +119,10 @@ Question question_from(const json& j, const PatchFrame& frame) {
     if (q.templates.back().size() != template_size(frame) || q.templates.back().type() != CV_32F)
       throw std::runtime_error("a template that does not fit its component");
   }
-  for (int k = 0; k < evidence_kinds; ++k)
+  for (int k = 0; k < evidence_kinds; ++k) {
     q.weights[k] = j.at("weights").at(static_cast<std::size_t>(k)).get<double>();
+    q.usual[k] = j.at("usual").at(static_cast<std::size_t>(k)).get<double>();
+  }
   q.offset = j.at("offset").get<double>();
   q.yes_at = j.at("yes_at").get<double>();
   q.no_at = j.at("no_at").get<double>();
@@ -133,7 +140,8 @@ json to_json(const TaughtComponent& c) {
           {"right", right},
           {"look_of", c.look_of},
           {"empty", to_json(c.empty)},
-          {"code_of", c.code_of}};
+          {"code_of", c.code_of},
+          {"code_box", to_json(c.code_box_px)}};
 }
 
 TaughtComponent component_from(const json& j) {
@@ -151,6 +159,8 @@ TaughtComponent component_from(const json& j) {
     if (look >= c.right.size()) throw std::runtime_error("a variant without a look");
   c.empty = question_from(j.at("empty"), c.frame);
   c.code_of = j.at("code_of").get<std::vector<std::string>>();
+  if (c.code_of.size() != c.look_of.size()) throw std::runtime_error("a variant without a code");
+  c.code_box_px = rect_from(j.at("code_box"));
   return c;
 }
 
@@ -168,6 +178,10 @@ Model model_from_json(const json& j) {
   auto taught = std::make_shared<Taught>();
   taught->alignment = alignment_from(j.at("alignment"), model.picture_px);
   taught->thumbnail = mat_from(j.at("thumbnail"));
+  taught->median_brightness = j.at("median_brightness").get<double>();
+  taught->clipped_share = j.at("clipped_share").get<double>();
+  taught->sharpness = j.at("sharpness").get<double>();
+  taught->contrast = mat_from(j.at("contrast"));
   for (const json& c : j.at("taught")) taught->components.push_back(component_from(c));
   if (taught->components.size() != model.components.size())
     throw std::runtime_error("a component that was not taught");
@@ -194,6 +208,10 @@ std::string model_bytes(const Model& model) {
                     {"variants", variants},
                     {"alignment", to_json(model.taught->alignment)},
                     {"thumbnail", to_json(model.taught->thumbnail)},
+                    {"median_brightness", model.taught->median_brightness},
+                    {"clipped_share", model.taught->clipped_share},
+                    {"sharpness", model.taught->sharpness},
+                    {"contrast", to_json(model.taught->contrast)},
                     {"taught", taught}};
   std::string bytes = first_words + std::to_string(format_version) + "\n";
   json::to_cbor(all, bytes);

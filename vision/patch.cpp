@@ -45,6 +45,12 @@ cv::Matx23d patch_to_reference(const PatchFrame& frame) {
   return {s, 0, frame.region_px.x + 0.5 * s - 0.5, 0, s, frame.region_px.y + 0.5 * s - 0.5};
 }
 
+cv::Matx23d inverse_of(const cv::Matx23d& m) {
+  cv::Mat out;
+  cv::invertAffineTransform(cv::Mat(m), out);
+  return cv::Matx23d(out.ptr<double>());
+}
+
 cv::Matx23d compose(const cv::Matx23d& a, const cv::Matx23d& b) {
   cv::Matx23d c;
   for (int r = 0; r < 2; ++r) {

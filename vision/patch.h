@@ -19,6 +19,7 @@ PatchFrame patch_frame(const cv::Rect2d& box_px, cv::Size picture_px);
 
 // Patch pixels -> reference pixels.
 cv::Matx23d patch_to_reference(const PatchFrame& frame);
+cv::Matx23d inverse_of(const cv::Matx23d& m);
 // a after b.
 cv::Matx23d compose(const cv::Matx23d& a, const cv::Matx23d& b);
 

@@ -15,7 +15,7 @@ Answer ask(const Question& question, const PatchFrame& frame, const cv::Mat& row
            const cv::Mat& view) {
   Answer answer;
   if (question.judge.weights.empty()) return answer;
-  answer.evidence[linear] = std::clamp(question.judge.score(row), -2.0, 2.0);
+  answer.evidence[linear] = limited(question.judge.score(row));
   measure_distances(answer.evidence, question.normal, row);
   answer.match = best_match(question.templates, frame, view);
   answer.evidence[match] = answer.match.correlation;

@@ -21,6 +21,7 @@ struct Question {
   // Estimated probability of 'yes': 1 / (1 + exp(-(weights . evidence + offset))).
   Evidence weights;
   double offset = 0;
+  Evidence usual;       // mean of known 'yes' ones
   double yes_at = 0.9;  // at this probability and above: yes
   double no_at = 0.1;   // at this and below: no; unsure between
   bool real = true;     // taught on real examples of 'yes'
@@ -42,12 +43,18 @@ struct TaughtComponent {
   std::vector<std::size_t> look_of;  // variant -> index into right
   Question empty;                    // "its place is empty"
   std::vector<std::string> code_of;  // variant -> how a code on it begins; empty: any or none
+  cv::Rect2d code_box_px;            // where the code is looked for, on the reference; empty: none
 };
 
 struct Taught {
   AlignmentReference alignment;
   cv::Mat thumbnail;  // the reference, small, for the light's gains
   std::vector<TaughtComponent> components;
+  // Of the reference, for the health of pictures; see vision/health.h.
+  double median_brightness = 0;
+  double clipped_share = 0;
+  double sharpness = 0;
+  cv::Mat contrast;
 };
 
 }  // namespace lastlook::vision

@@ -4,6 +4,7 @@
 #include <algorithm>
 
 #include "vision/examples.h"
+#include "vision/health.h"
 #include "vision/lesson.h"
 #include "vision/looks.h"
 #include "vision/model_file.h"
@@ -49,6 +50,12 @@ Result<Both> teach_component(const TeachingFolder& folder, const Gathered& gathe
   const Looks looks = find_looks(sights, folder.variants, c, gathered.codes[c]);
   out.taught.look_of = looks.look_of;
   out.taught.code_of = looks.code_of;
+  if (const cv::Rect2d& code = gathered.code_boxes_px[c]; !code.empty()) {
+    // Room for a tag that sits askew, and for the quiet zone that a code needs around it.
+    const double room = 0.3 * std::max(code.width, code.height);
+    out.taught.code_box_px = {code.x - room, code.y - room, code.width + 2 * room,
+                              code.height + 2 * room};
+  }
   for (std::size_t look = 0; look < looks.count; ++look) {
     Result<Learned> learned = learn(lessons_right(sights, looks, look), gathered.frames[c]);
     if (!learned) return tl::unexpected(learned.error());
@@ -79,6 +86,7 @@ Result<TeachResult> teach(const TeachingFolder& folder, const Progress& progress
   auto taught = std::make_shared<Taught>();
   taught->alignment = gathered->alignment;
   taught->thumbnail = gathered->thumbnail;
+  learn_health(*taught, gathered->reference);
   const std::size_t n = folder.components.size();
   std::vector<Result<Both>> both(n);
   cv::parallel_for_({0, static_cast<int>(n)}, [&](const cv::Range& range) {

@@ -15,6 +15,12 @@ constexpr double disturbed_weight = 0.4;
 constexpr double prior = 0.02;  // pull of each weight towards the start, in standardised units
 constexpr int steps = 600;
 
+// A miss is worse than a question: the band leans towards 'unsure'. Without a real example of a
+// wrong or misplaced one it is wider.
+constexpr double yes_at = 0.7;
+constexpr double no_at = 0.3;
+constexpr double no_at_unproved = 0.15;
+
 std::vector<double> example_weights(const std::vector<HeldOut>& held_out) {
   std::vector<double> weight;
   double sum[2] = {0, 0};
@@ -74,12 +80,23 @@ void weigh_evidence(Question& question, std::vector<HeldOut>& held_out) {
     question.weights[k] = w[static_cast<std::size_t>(k)] / sd[k];
     question.offset -= question.weights[k] * mean[k];
   }
-  for (HeldOut& one : held_out) one.probability = probability(question, one.evidence);
+  double known = 0;
+  for (HeldOut& one : held_out) {
+    one.probability = probability(question, one.evidence);
+    if (!one.yes) continue;
+    question.usual += one.evidence;
+    known += 1;
+  }
+  if (known > 0) question.usual *= 1 / known;
 }
 
-void place_thresholds(Question& question, const std::vector<HeldOut>&) {
-  question.yes_at = 0.7;
-  question.no_at = 0.3;
+void place_thresholds(Question& question, const std::vector<HeldOut>& held_out) {
+  const bool knows_not_right =
+      std::any_of(held_out.begin(), held_out.end(), [](const HeldOut& one) {
+        return !one.yes && !one.sight->made_up && one.sight->state != State::absent;
+      });
+  question.yes_at = yes_at;
+  question.no_at = knows_not_right ? no_at : no_at_unproved;
 }
 
 }  // namespace lastlook::vision

@@ -11,7 +11,7 @@ namespace lastlook::vision {
 namespace {
 
 TEST(ModelFile, GivesTheSameOpinionsWhenReadBack) {
-  const Model& model = testing::taught_pump().model;
+  const Model& model = testing::taught_pump();
   const auto path = std::filesystem::path(::testing::TempDir()) / "read-back.model";
   ASSERT_TRUE(save_model(model, path));
   const Result<Model> again = load_model(path);
@@ -27,7 +27,7 @@ TEST(ModelFile, GivesTheSameOpinionsWhenReadBack) {
 TEST(ModelFile, TellsWhyItCannotBeRead) {
   EXPECT_EQ(load_model("/nowhere/at/all.model").error().category, Category::not_found);
   EXPECT_EQ(model_from_bytes("file,variant\n", "labels.csv").error().category, Category::bad_input);
-  const std::string bytes = model_bytes(testing::taught_pump().model);
+  const std::string bytes = model_bytes(testing::taught_pump());
   const std::string half = bytes.substr(0, bytes.size() / 2);
   EXPECT_EQ(model_from_bytes(half, "half.model").error().category, Category::damaged);
   std::string later = bytes;
