@@ -21,10 +21,20 @@ float dot(const float* a, const float* b, int n) {
   return rest;
 }
 
-double along(float before, float here, float after) {
-  const double curvature =
-      static_cast<double>(before) - 2.0 * static_cast<double>(here) + static_cast<double>(after);
-  return curvature < -1e-9 ? 0.5 * static_cast<double>(before - after) / curvature : 0.0;
+// The top of the quadratic through the nine values around the middle one, from it.
+cv::Point2d quadratic_top(const cv::Mat& surface, cv::Point at) {
+  const auto value = [&](int dx, int dy) {
+    return static_cast<double>(surface.at<float>(at.y + dy, at.x + dx));
+  };
+  const double gx = (value(1, 0) - value(-1, 0)) / 2;
+  const double gy = (value(0, 1) - value(0, -1)) / 2;
+  const double xx = value(1, 0) + value(-1, 0) - 2 * value(0, 0);
+  const double yy = value(0, 1) + value(0, -1) - 2 * value(0, 0);
+  const double xy = (value(1, 1) + value(-1, -1) - value(1, -1) - value(-1, 1)) / 4;
+  const double det = xx * yy - xy * xy;
+  if (!(xx < 0) || !(det > 1e-12)) return {};
+  const cv::Point2d top((xy * gy - yy * gx) / det, (xy * gx - xx * gy) / det);
+  return std::max(std::abs(top.x), std::abs(top.y)) <= 1 ? top : cv::Point2d();
 }
 
 }  // namespace
@@ -71,13 +81,7 @@ Peak find_peak(const cv::Mat& surface) {
   peak.fine = peak.at;
   const auto [x, y] = std::pair(peak.at.x, peak.at.y);
   peak.at_edge = x == 0 || y == 0 || x + 1 == surface.cols || y + 1 == surface.rows;
-  if (x > 0 && x + 1 < surface.cols) {
-    const auto* row = surface.ptr<float>(y);
-    peak.fine.x += along(row[x - 1], row[x], row[x + 1]);
-  }
-  if (y > 0 && y + 1 < surface.rows)
-    peak.fine.y +=
-        along(surface.at<float>(y - 1, x), surface.at<float>(y, x), surface.at<float>(y + 1, x));
+  if (!peak.at_edge) peak.fine += quadratic_top(surface, peak.at);
   return peak;
 }
 

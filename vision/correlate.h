@@ -15,7 +15,8 @@ bool make_unit(cv::Mat& patch);
 // (window - unit + 1) in size, each value in [-1, 1]; 0 where the window is flat.
 void correlate(const cv::Mat& window, const cv::Mat& unit, cv::Mat& surface);
 
-// The highest value and where, to a fraction of a pixel by a parabola each way.
+// The highest value and where, to a fraction of a pixel by the quadratic through its neighbours;
+// at an edge to the whole pixel.
 struct Peak {
   double value = -1;
   cv::Point at;

@@ -14,7 +14,7 @@ namespace {
 
 constexpr double least_brightness_share = 0.2;  // of the reference's median grey level
 constexpr double most_clipped_share = 0.35;
-constexpr double least_sharpness_share = 0.22;
+constexpr double least_sharpness_share = 0.4;
 constexpr double most_offset_px = 40;
 constexpr double most_dirty_share = 0.12;
 constexpr double dirty_contrast = 0.45;  // of the reference's local contrast

@@ -37,12 +37,13 @@ struct Known {
 // What 'yes' ones look like, those of one group left out (-1: none).
 Known know(const std::vector<Lesson>& lessons, const PatchFrame& frame, int left_out) {
   std::vector<cv::Mat> rows;
-  std::vector<const Sight*> shown;
+  std::vector<const Sight*> shown;  // undisturbed, unless all are made up
   for (const bool disturbed : {false, true}) {
+    const bool show = shown.empty();
     for (const Lesson& one : lessons) {
       if (!one.yes || one.sight->group == left_out || one.sight->disturbed != disturbed) continue;
       rows.push_back(one.sight->row);
-      shown.push_back(one.sight);
+      if (show) shown.push_back(one.sight);
     }
   }
   Known known;
