@@ -27,6 +27,8 @@ ReasonWord reason_of(const vision::Reason& reason) {
       return {"as_taught", 0};
     case Code::empty:
       return {"empty", 0};
+    case Code::not_expected:
+      return {"not_expected", 0};
     case Code::colour_differs:
       return {"colour_differs", reason.colour};
     case Code::turned:
