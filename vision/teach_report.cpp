@@ -2,16 +2,16 @@
 #include "vision/teach_report.h"
 
 #include <algorithm>
-#include <boost/math/distributions/beta.hpp>
 #include <cmath>
+
+#include "analytics/interval.h"
 
 namespace lastlook::vision {
 namespace {
 
-// Largest rate that k of n leaves possible at 95 %: Clopper and Pearson, Biometrika 26 (1934).
+// Largest rate that k of n leaves possible at 95 %; with no pictures, any.
 double upper_limit(int k, int n) {
-  if (n == 0 || k >= n) return 1;
-  return boost::math::quantile(boost::math::beta_distribution<>(k + 1, n - k), 0.95);
+  return analytics::exact_upper_limit(k, n).value_or(1.0);
 }
 
 void count_labels(ComponentReport& report, const TeachingFolder& folder, std::size_t component) {
