@@ -29,11 +29,11 @@ Result<std::unique_ptr<Eye>> Eye::open(const Parts& parts, const fs::path& pictu
     eye.parts_.main.post([&eye, codes = std::move(codes)] { eye.offer(codes); });
   };
   eye->assist_ = std::make_unique<capture::Assist>(eye->camera_, std::move(callbacks));
-  const Status taught = eye->use_model(models, parts.desk.facts().inspection->master);
-  if (!taught) return tl::unexpected(taught.error());
+  // Without a usable model the steps are complete all the same; the screen says why.
+  if (const Status taught = eye->use_model(models, parts.desk.facts().inspection->master); !taught)
+    fmt::print(stderr, "lastlook: no camera opinions: {}\n", taught.error().message);
   eye->camera_->listen([&eye = *eye] {
     eye.assist_->frame_arrived();
-    eye.frame_is_there_ = true;
     eye.parts_.main.post([] {});
   });
   eye->facts_.state = "starting";
@@ -54,8 +54,9 @@ Status Eye::use_model(const fs::path& models, const domain::Master& master) {
   if (files.empty()) return {};
   const auto model = vision::load_model(*std::ranges::min_element(files));
   if (!model) return tl::unexpected(model.error());
-  has_model_ = true;
-  return assist_->use(*model, master);
+  const Status used = assist_->use(*model, master);
+  has_model_ = used.has_value();
+  return used;
 }
 
 void Eye::follow(const flows::Inspection& state) {
@@ -107,10 +108,9 @@ void Eye::keep_and_tell(capture::Given given) {
 }
 
 bool Eye::show_newest() {
-  const bool newer = frame_is_there_.exchange(false);
   const capture::FramePtr frame = camera_->latest();
   const std::string state(to_word(camera_->status().state));
-  const bool shows = newer && frame && frame->number != shown_frame_;
+  const bool shows = frame && frame->number != shown_frame_;
   if (shows) {
     texture_.show(frame->picture);
     shown_frame_ = frame->number;

@@ -3,7 +3,6 @@
 // of the unit whose look is open. All on the window's thread; the work is done on others.
 #pragma once
 
-#include <atomic>
 #include <filesystem>
 #include <memory>
 #include <optional>
@@ -56,7 +55,6 @@ class Eye {
   std::int64_t shown_frame_ = 0;
   capture::Asked asked_;  // the look asked about; empty: none
   bool watching_ = false, has_model_ = false;
-  std::atomic<bool> frame_is_there_ = false;
   screens::CameraFacts facts_;
 };
 

@@ -13,7 +13,8 @@ Sizes sizes_for(float width_px, float height_px, float mm_per_px) {
   s.text_px = std::round(std::max(4.2F / mm_per_px, height * 0.026F));
   s.strong_px = std::round(s.text_px * 1.4F);
   s.huge_px = std::round(s.text_px * 2.1F);
-  s.touch_px = std::ceil(20.0F / mm_per_px);
+  // On a coarse screen what a target says takes more room than the finger.
+  s.touch_px = std::max(std::ceil(20.0F / mm_per_px), 4 * s.text_px);
   s.gap_px = std::round(s.text_px * 0.6F);
   s.pad_px = std::round(s.text_px * 0.95F);
   s.round_px = std::round(s.text_px * 0.5F);

@@ -15,6 +15,23 @@ namespace lastlook::screens {
 
 using domain::Disposition;
 
+namespace {
+
+// Answered as conforming where the camera's newest opinion says no.
+std::string camera_differs(const domain::Master& master, const flows::OpenLook& look) {
+  std::string names;
+  if (!look.opinion) return names;
+  for (const domain::ComponentOpinion& opinion : look.opinion->components) {
+    if (opinion.conforming != "no") continue;
+    for (const flows::StepState& step : look.steps)
+      if (step.step.component == opinion.component && step.answer == domain::Answer::conforming)
+        names += (names.empty() ? "" : ", ") + component_name(master, opinion.component);
+  }
+  return names;
+}
+
+}  // namespace
+
 void VerdictScreen::update(const Facts& facts) {
   using Why = flows::Obstacle::Why;
   reasons_.clear();
@@ -34,6 +51,7 @@ void VerdictScreen::update(const Facts& facts) {
   }
   if (open_steps > 0)
     reasons_.push_back((*facts.say)("verdict.steps_open", {std::to_string(open_steps)}));
+  camera_differs_ = camera_differs(master, *facts.inspection->open);
   can_accept_ = std::ranges::count(facts.possible, Disposition::accept) > 0;
 }
 
@@ -124,7 +142,9 @@ void VerdictScreen::draw_reasons(Canvas& canvas, const Facts& facts, Rect area) 
                  Ink::card);
     canvas.paragraph(card, say("verdict.nothing_against"), Say::card_good, Type::strong,
                      size.gap_px);
-    canvas.aside(card, say("verdict.you_decide"), Say::card_quiet, Type::text);
+    if (camera_differs_.empty())
+      return canvas.aside(card, say("verdict.you_decide"), Say::card_quiet, Type::text);
+    canvas.text(card, say("verdict.camera_differs", {camera_differs_}), Say::card, Type::strong);
     return;
   }
   const float line = canvas.line_of(Type::text);

@@ -23,6 +23,7 @@ class VerdictScreen final : public Screen {
   void draw_park(Canvas& canvas, const Facts& facts, const Rect& cell, bool compact, Requests& out);
 
   std::vector<std::string> reasons_;
+  std::string camera_differs_;  // components that it would not have let pass
   bool can_accept_ = false;
   bool waits_for_result_ = false;
   bool parking_ = false;

@@ -3,6 +3,7 @@
 
 #include <fmt/format.h>
 
+#include <algorithm>
 #include <array>
 
 #include "kiosk/screens/frame.h"
@@ -54,7 +55,7 @@ void WaitingScreen::draw_ways_in(Canvas& canvas, const Facts& facts, Rect zone, 
   canvas.card(zone);
   Rect card = zone.inside(size.pad_px);
   if (!facts.camera.offered_code.empty()) {
-    const Rect offer = card.cut_bottom(size.touch_px * 1.15F, size.gap_px);
+    const Rect offer = card.cut_bottom(std::max(size.touch_px, 5 * size.text_px), size.gap_px);
     const ButtonLook look{
         .kind = Kind::lead, .text = facts.camera.offered_code, .second = say("waiting.offered")};
     if (canvas.button("offered", offer, look))

@@ -14,7 +14,7 @@ class Kiosk:
         if os.path.exists(trace):
             os.remove(trace)
         environment = dict(os.environ, LASTLOOK_TRACE=trace)
-        self.process = subprocess.Popen([program, "kiosk", *arguments], env=environment)
+        self.process = subprocess.Popen([program, *arguments], env=environment)
 
     def frames(self):
         if not os.path.exists(self.trace):

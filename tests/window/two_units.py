@@ -44,8 +44,6 @@ def bad_unit(kiosk):
     kiosk.touch("answer.conforming")
     kiosk.touch("answer.nonconforming")
     kiosk.touch("defect.seal_missing")
-    if os.environ.get("LASTLOOK_SHOTS"):
-        kiosk.picture(os.path.join(os.environ["LASTLOOK_SHOTS"], "place.png"))
     kiosk.touch("place.none")
     while kiosk.frame()["screen"] == "look":
         kiosk.touch("answer.conforming")
@@ -87,7 +85,7 @@ def main():
     with tempfile.TemporaryDirectory() as place:
         folder = os.path.join(place, "LL-1")
         subprocess.run([make_station, folder], check=True)
-        kiosk = Kiosk(program, ["--dir", folder, "--window", "1280x800", "--mm-per-px", "0.2"],
+        kiosk = Kiosk(program, ["kiosk", "--dir", folder, "--window", "1280x800", "--mm-per-px", "0.2"],
                       os.path.join(place, "trace.jsonl"))
         try:
             sign_in(kiosk)

@@ -129,6 +129,7 @@ INSTANTIATE_TEST_SUITE_P(Displays, Layout,
                          testing::Values(Display{1024, 600, 0.217F, false},
                                          Display{1280, 800, 0.17F, false},
                                          Display{1280, 800, 0.2F, true},
+                                         Display{1280, 800, 0.264F, false},
                                          Display{1920, 1080, 0.18F, false}));
 
 }  // namespace

@@ -196,6 +196,9 @@ void add_verdicts(Samples& out) {
   using Why = flows::Obstacle::Why;
   out.push_back(looking("verdict_good", "CP-210", 10));
   out.back()->facts.possible = {Disposition::accept};
+  out.push_back(looking("verdict_camera_differs", "CP-210", 10));
+  out.back()->facts.possible = {Disposition::accept};
+  give_opinion(*out.back(), "ground_strap", Opinion::not_right, "no", "colour_differs");
   out.push_back(looking("verdict_bad", "CP-210", 10));
   Sample& bad = *out.back();
   bad.inspection.open->steps[3].answer = Answer::nonconforming;
