@@ -2,6 +2,7 @@
 // lastlook demo: an invented plant with four weeks of history, then its kiosk or a scripted shift.
 #include <fmt/format.h>
 
+#include <algorithm>
 #include <future>
 
 #include "kiosk/commands/command.h"
@@ -9,6 +10,8 @@
 #include "kiosk/commands/demo_shift.h"
 #include "kiosk/commands/places.h"
 #include "kiosk/commands/progress.h"
+#include "kiosk/flows/station.h"
+#include "kiosk/records/people.h"
 #include "kiosk/reports/shift_report.h"
 #include "vision/teach.h"
 
@@ -112,6 +115,23 @@ Result<ExitCode> headless(const fs::path& folder, const Samples& samples,
   return facts->journal.whole() ? done : says_no;
 }
 
+// The first inspector is at the station, so that the window opens at the next unit.
+Status sign_in_first_inspector(const fs::path& folder, domain::Clock& clock) {
+  const auto people = records::People::open(folder);
+  if (!people) return tl::unexpected(people.error());
+  const auto all = (*people)->all();
+  if (!all) return tl::unexpected(all.error());
+  const auto inspector = std::ranges::find(*all, domain::Role::inspector, &records::Person::role);
+  const auto records = records::Records::open(folder, clock);
+  if (!records) return tl::unexpected(records.error());
+  const auto station = flows::Station::open(**records, clock);
+  if (!station) return tl::unexpected(station.error());
+  if (inspector == all->end() || !(*station)->state().person.empty()) return {};
+  const auto signed_in = (*station)->handle(flows::SignIn{inspector->id, inspector->role});
+  if (!signed_in) return tl::unexpected(signed_in.error());
+  return {};
+}
+
 Result<ExitCode> demo(const DemoOptions& options, const OpenWindow& open_window) {
   domain::SystemClock clock;
   const domain::Reading now = clock.read();
@@ -123,6 +143,8 @@ Result<ExitCode> demo(const DemoOptions& options, const OpenWindow& open_window)
   const auto model = ensure_model(folder, *samples);
   if (!model) return tl::unexpected(model.error());
   if (options.headless) return headless(folder, *samples, *model, now);
+  if (const Status ready = sign_in_first_inspector(folder, clock); !ready)
+    return tl::unexpected(ready.error());
   KioskOptions kiosk;
   kiosk.dir = folder.string();
   kiosk.pictures = samples->folder.string();
