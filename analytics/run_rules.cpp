@@ -11,10 +11,7 @@
 namespace lastlook::analytics {
 namespace {
 
-constexpr std::size_t kSteps = 7;      // rises or falls
-constexpr std::size_t kTurns = 14;     // points up and down by turns
-constexpr std::size_t kBothSides = 8;  // points off the middle, on both sides
-constexpr double kTouching = 1e-9;     // closer to a border than this is on it
+constexpr double kTouching = 1e-9;  // closer to a border than this is on it
 
 using Distances = std::vector<std::optional<double>>;
 
@@ -83,9 +80,9 @@ void find_trends(const Stretch& s, std::vector<RunSignal>& out) {
     const int now = direction(s.z[i - 1], s.z[i]);
     steps = now == 0 ? 0 : now == last ? steps + 1 : 1;
     last = now;
-    if (steps >= kSteps) {
+    if (steps >= kStepsOneWay) {
       out.push_back({s.first + i, s.first + i - steps,
-                     fmt::format("{} steps {} in a row", kSteps, now > 0 ? "up" : "down")});
+                     fmt::format("{} steps {} in a row", kStepsOneWay, now > 0 ? "up" : "down")});
     }
   }
 }
@@ -98,9 +95,9 @@ void find_turns(const Stretch& s, std::vector<RunSignal>& out) {
     const int now = direction(s.z[i - 1], s.z[i]);
     steps = now == 0 ? 0 : now == -last ? steps + 1 : 1;
     last = now;
-    if (steps + 1 >= kTurns) {
-      out.push_back({s.first + i, s.first + i + 1 - kTurns,
-                     fmt::format("{} points up and down by turns", kTurns)});
+    if (steps + 1 >= kTurningPoints) {
+      out.push_back({s.first + i, s.first + i + 1 - kTurningPoints,
+                     fmt::format("{} points up and down by turns", kTurningPoints)});
     }
   }
 }
@@ -110,14 +107,14 @@ void find_mixtures(const Stretch& s, std::vector<RunSignal>& out) {
   std::size_t run = 0;
   for (std::size_t i = 0; i < s.z.size(); ++i) {
     run = beyond(std::abs(s.z[i]), 1) ? run + 1 : 0;
-    if (run < kBothSides) continue;
-    const auto from = s.z.begin() + static_cast<std::ptrdiff_t>(i + 1 - kBothSides);
+    if (run < kMixedPoints) continue;
+    const auto from = s.z.begin() + static_cast<std::ptrdiff_t>(i + 1 - kMixedPoints);
     const auto to = s.z.begin() + static_cast<std::ptrdiff_t>(i + 1);
     const bool both = std::any_of(from, to, [](double z) { return z > 0; }) &&
                       std::any_of(from, to, [](double z) { return z < 0; });
     if (both) {
-      out.push_back({s.first + i, s.first + i + 1 - kBothSides,
-                     fmt::format("{} in a row off the middle, on both sides", kBothSides)});
+      out.push_back({s.first + i, s.first + i + 1 - kMixedPoints,
+                     fmt::format("{} in a row off the middle, on both sides", kMixedPoints)});
     }
   }
 }

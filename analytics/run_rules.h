@@ -16,6 +16,10 @@
 
 namespace lastlook::analytics {
 
+inline constexpr std::size_t kStepsOneWay = 7;     // rises or falls
+inline constexpr std::size_t kTurningPoints = 14;  // up and down by turns
+inline constexpr std::size_t kMixedPoints = 8;     // off the middle, on both sides
+
 enum class Question {
   jump,   // 2 of 3 in a row beyond two sigmas on one side
   drift,  // 8 in a row on one side; 4 of 5 beyond one sigma on one side; 7 steps in one direction

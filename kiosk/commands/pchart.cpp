@@ -2,9 +2,11 @@
 // lastlook pchart: is it worse than usual? Charts of attributes from a table of samples.
 #include <fmt/format.h>
 
+#include <cmath>
 #include <map>
 
 #include "analytics/control_chart_drawing.h"
+#include "analytics/rule_price.h"
 #include "analytics/svg.h"
 #include "kiosk/commands/command.h"
 #include "kiosk/commands/output.h"
@@ -115,7 +117,29 @@ Json number(const std::optional<double>& value) {
   return value ? Json(*value) : Json(nullptr);
 }
 
+std::vector<Question> questions_of(const ChartCommand& command) {
+  std::vector<Question> questions;
+  for (const std::string& name : command.questions) questions.push_back(kQuestions.at(name));
+  return questions;
+}
+
+// Points from one false alarm to the next, for the limits and each question.
+std::vector<std::pair<std::string, double>> prices(const AttributeChart& chart,
+                                                   const ChartCommand& command) {
+  const Result<ChartPrice> price = price_of(chart, questions_of(command));
+  if (!price) return {};
+  std::vector<std::pair<std::string, double>> out = {{"limits", price->points_between_limits}};
+  for (std::size_t i = 0; i < command.questions.size(); ++i) {
+    out.emplace_back(command.questions[i], price->questions[i].points_between);
+  }
+  return out;
+}
+
 Json as_json(const AttributeChart& chart, const ChartCommand& command) {
+  Json price = Json::object();
+  for (const auto& [name, points] : prices(chart, command)) {
+    price[name] = std::isfinite(points) ? Json(points) : Json(nullptr);
+  }
   Json points = Json::array();
   for (const ChartPoint& point : chart.points) {
     Json signals = Json::array();
@@ -134,8 +158,10 @@ Json as_json(const AttributeChart& chart, const ChartCommand& command) {
                       {"first", chart.points[phase.first].sample},
                       {"points", phase.end - phase.first}});
   }
-  return {{"kind", command.kind},        {"limits", command.limits},    {"centre", chart.centre()},
-          {"points", std::move(points)}, {"phases", std::move(phases)}, {"notes", chart.notes}};
+  return {{"kind", command.kind},        {"limits", command.limits},
+          {"centre", chart.centre()},    {"points", std::move(points)},
+          {"phases", std::move(phases)}, {"points_between_false_alarms", std::move(price)},
+          {"notes", chart.notes}};
 }
 
 std::string as_text(const AttributeChart& chart, const ChartCommand& command) {
@@ -157,6 +183,11 @@ std::string as_text(const AttributeChart& chart, const ChartCommand& command) {
                         phase.name.empty() ? "" : phase.name + ": ", command.kind, command.limits,
                         phase.centre);
   }
+  for (const auto& [name, points] : prices(chart, command)) {
+    text += std::isfinite(points)
+                ? fmt::format("{}: a false alarm every {:.0f} points or more\n", name, points)
+                : name + ": no false alarms\n";
+  }
   for (const std::string& note : chart.notes) text += note + "\n";
   return text;
 }
@@ -166,8 +197,7 @@ Result<AttributeChart> read_chart(const ChartCommand& command) {
   options.kind = kKinds.at(command.kind);
   options.limits = command.limits == "exact" ? LimitKind::exact : LimitKind::sigma;
   options.frozen_centre = command.centre;
-  for (const std::string& question : command.questions)
-    options.questions.push_back(kQuestions.at(question));
+  options.questions = questions_of(command);
   Result<text::CsvReader> csv = text::CsvReader::open(command.file);
   if (!csv) return tl::unexpected(csv.error());
   const Result<std::vector<ChartSample>> samples = SampleReader(*csv, options.kind).read_all();
