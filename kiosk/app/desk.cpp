@@ -45,6 +45,9 @@ void Desk::handle(const Request& request) {
     Desk& desk;
     void operator()(const flows::Event& event) const { desk.handle_event(event); }
     void operator()(const CheckPin& check) const { desk.check_pin(check); }
+    void operator()(const LeavePin&) const {
+      desk.press(flows::LeavePad{}, desk.parts_.clock.read().mono_us);
+    }
     void operator()(const CautionSeen&) const { desk.facts_.caution_seen = true; }
     void operator()(const ShowReview& show) const { desk.facts_.review_open = show.open; }
     void operator()(const NextUnit&) const { desk.facts_.closed_shown = false; }
@@ -76,7 +79,7 @@ void Desk::opinion_arrived(const flows::OpinionArrived& opinion) {
   // Not an answer to a touch: what the screen says about the last one stays.
   const auto outcome = parts_.station.handle(opinion);
   if (!outcome) fault(outcome.error());
-  facts_.withheld.reset();
+  if (opinion.opinion.look == open_look_) facts_.withheld.reset();
   gather();
 }
 
@@ -116,7 +119,6 @@ void Desk::take(const flows::Outcome& outcome, const flows::Event& event) {
     facts_.closed_shown = facts_.review_open = false;
   } else if (last != closed_look_) {
     facts_.closed_shown = true;
-    facts_.withheld.reset();
   }
   closed_look_ = last;
   for (const flows::Notice& notice : outcome.notices) {
@@ -136,23 +138,36 @@ void Desk::fault(const Error& error) {
   facts_.notices = {parts_.say(rule ? "fault.refused" : "fault.records", {error.message})};
 }
 
+flows::PadOutcome Desk::press(const flows::PadEvent& event, std::int64_t mono_us) {
+  flows::PadOutcome out = flows::press(std::move(pad_), event, mono_us);
+  pad_ = out.pad;
+  facts_.checking_pin = pad_.stage == flows::SignInPad::Stage::checking;
+  facts_.pin_problem = pad_.trouble == flows::SignInPad::Trouble::none
+                           ? ""
+                           : fmt::format("sign_in.{}", flows::to_word(pad_.trouble));
+  return out;
+}
+
 void Desk::check_pin(const CheckPin& check) {
-  if (facts_.checking_pin) return;
-  facts_.checking_pin = true;
-  facts_.pin_problem.clear();
-  parts_.tasks.run([this, check, &people = parts_.people, &main = parts_.main] {
+  const auto known = std::ranges::find(facts_.people, check.person, &records::Person::id);
+  if (facts_.checking_pin || known == facts_.people.end()) return;
+  const std::int64_t now_us = parts_.clock.read().mono_us;
+  press(flows::ChoosePerson{known->id, known->role}, now_us);
+  for (const char digit : check.pin) press(flows::PressDigit{digit}, now_us);
+  const flows::PadOutcome out = press(flows::EnterPin{}, now_us);
+  if (!out.check) return;
+  parts_.tasks.run([this, check = *out.check, &people = parts_.people, &main = parts_.main] {
     auto right = people.pin_is_right(check.person, check.pin);
-    main.post([this, person = check.person, right] { pin_checked(person, right); });
+    main.post([this, check, right] { pin_checked(check, right); });
   });
 }
 
-void Desk::pin_checked(const std::string& person, const Result<bool>& right) {
-  facts_.checking_pin = false;
-  const auto known = std::ranges::find(facts_.people, person, &records::Person::id);
-  if (right && *right && known != facts_.people.end())
-    handle_event(flows::SignIn{person, known->role});
-  else
-    facts_.pin_problem = right ? "pin.wrong" : "pin.trouble";
+void Desk::pin_checked(const flows::PinToCheck& check, const Result<bool>& right) {
+  const std::int64_t now_us = parts_.clock.read().mono_us;
+  const flows::PadOutcome out =
+      right ? press(flows::PinChecked{check.check, check.person, *right}, now_us)
+            : press(flows::PinCheckFailed{check.check}, now_us);
+  if (out.sign_in) handle_event(*out.sign_in);
   gather();
 }
 
@@ -189,6 +204,10 @@ void Desk::gather_open_look() {
   facts_.obstacles.clear();
   facts_.possible.clear();
   facts_.concessions.clear();
+  // Why there was no opinion on one unit says nothing of the next.
+  const std::string open = state.open ? state.open->opened.look : "";
+  if (open != open_look_) facts_.withheld.reset();
+  open_look_ = open;
   if (!state.open) return;
   if (!state.open->opened.serial.empty()) {
     auto unit = parts_.station.lookups().unit(state.open->opened.serial);

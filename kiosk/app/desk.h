@@ -4,6 +4,7 @@
 #pragma once
 
 #include "kiosk/app/task_queue.h"
+#include "kiosk/flows/sign_in.h"
 #include "kiosk/flows/station.h"
 #include "kiosk/records/people.h"
 #include "kiosk/screens/facts.h"
@@ -43,7 +44,8 @@ class Desk {
   void take(const flows::Outcome& outcome, const flows::Event& event);
   void fault(const Error& error);
   void check_pin(const screens::CheckPin& check);
-  void pin_checked(const std::string& person, const Result<bool>& right);
+  void pin_checked(const flows::PinToCheck& check, const Result<bool>& right);
+  flows::PadOutcome press(const flows::PadEvent& event, std::int64_t mono_us);
   void gather();
   void gather_open_look();
   void gather_people();
@@ -51,6 +53,8 @@ class Desk {
 
   Parts parts_;
   screens::Facts facts_;
+  flows::SignInPad pad_;
+  std::string open_look_;    // when it was last gathered
   std::string closed_look_;  // the one closed last, when its verdict was last looked for
   int changes_ = 0;
 };

@@ -160,8 +160,8 @@ void Kiosk::tick() {
 }
 
 void Kiosk::handle(const screens::Request& request) {
-  if (eye_ && std::holds_alternative<screens::LookAgain>(request)) eye_->look_again();
   desk_->handle(request);
+  if (eye_ && std::holds_alternative<screens::LookAgain>(request)) eye_->look_again();
 }
 
 }  // namespace

@@ -35,6 +35,10 @@ int run(int argc, const char* const* argv, OpenWindow open_window) {
   } catch (const CLI::ParseError& error) {
     fmt::print(stderr, "lastlook: {} (see lastlook --help)\n", error.what());
     return bad_input;
+  } catch (const std::exception& error) {
+    // A library refused what it was given; better one line than a crash.
+    fmt::print(stderr, "lastlook: {}\n", error.what());
+    return bad_input;
   }
   return program.exit_code;
 }

@@ -167,7 +167,7 @@ void add_demo(Program& program) {
                       "Size of the window, 1280x800; else full screen");
   command->add_option("--theme", options->theme, "light or dark")
       ->check(CLI::IsMember({"light", "dark"}));
-  command->footer("Example: lastlook demo --dir /tmp/plant --headless");
+  command->footer("Example: lastlook demo --dir plant --headless");
   command->callback([&program, options] {
     const auto result = demo(*options, program.open_window);
     program.exit_code = result ? *result : report(result.error());

@@ -30,6 +30,7 @@ struct Fold {
 
   void take_variant(OpenLook& look, const std::string& variant) const {
     look.variant = variant;
+    look.opinion.reset();
     look.steps.clear();
     if (const Variant* known = look.master.variant(variant))
       for (const Step& step : known->checklist) look.steps.push_back({step, {}});
@@ -87,6 +88,7 @@ struct Fold {
   void operator()(const LookParked& it) const {
     if (OpenLook* look = open(it.look)) {
       look->parked = it;
+      look->opinion.reset();  // a unit may change while it lies aside
       set_aside();
     }
   }

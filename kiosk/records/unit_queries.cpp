@@ -54,8 +54,10 @@ domain::UnitRecord unit_from(Rows& rows, const std::string& serial) {
   unit.variant = row->variant;
   unit.disputed = row->disputed;
   for (const UpstreamResultRow& one : rows.all<UpstreamResultRow>({serial}))
+    // A result that does not say when it was measured counts from its arrival.
     unit.results.push_back(
-        {{one.test, one.passed, one.value, one.measured_us}, !one.voided_by.empty()});
+        {{one.test, one.passed, one.value, one.measured_us == 0 ? one.arrived_us : one.measured_us},
+         !one.voided_by.empty()});
   for (const LookRow& look : looks_of(rows, serial)) unit.looks.push_back(look_from(rows, look));
   return unit;
 }

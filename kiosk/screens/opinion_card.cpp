@@ -35,6 +35,10 @@ Words words_of(const text::Strings& say, const domain::ComponentOpinion& opinion
 Words words_of(const Facts& facts) {
   const text::Strings& say = *facts.say;
   Words out{say("opinion.none"), "", Say::card_quiet, Shape::eye_shut};
+  if (facts.camera.state == "none") {
+    out.second = say("withheld.no_camera");
+    return out;
+  }
   if (!facts.withheld) {
     out.first = say("opinion.looking");
     return out;

@@ -13,6 +13,7 @@ namespace lastlook::screens {
 struct CheckPin {
   std::string person, pin;
 };
+struct LeavePin {};  // back to the names
 struct CautionSeen {};
 struct ShowReview {
   bool open = true;
@@ -27,7 +28,7 @@ struct GoOn {};       // from a step that was shown again to the first that is o
 struct DecideNow {};  // to the verdict with steps still open
 struct LookAgain {};  // asks the camera for a newer opinion
 
-using Request = std::variant<flows::Event, CheckPin, CautionSeen, ShowReview, NextUnit,
+using Request = std::variant<flows::Event, CheckPin, LeavePin, CautionSeen, ShowReview, NextUnit,
                              DropQuestion, DismissNotices, ReviseStep, GoOn, DecideNow, LookAgain>;
 using Requests = std::vector<Request>;
 

@@ -64,8 +64,11 @@ void SignInScreen::draw_pin(Canvas& canvas, const Facts& facts, Rect zone, Reque
                                    [&](const auto& p) { return p.id == person_; });
   Rect head = zone.cut_top(size.touch_px, size.pad_px);
   if (canvas.button("pin.back", head.cut_left(size.touch_px, size.pad_px),
-                    {.kind = Kind::quiet, .text = "", .shape = Shape::back}))
+                    {.kind = Kind::quiet, .text = "", .shape = Shape::back})) {
     person_.clear();
+    digits_.clear();
+    out.emplace_back(LeavePin{});
+  }
   Rect name = head.cut_top(head.h / 2);
   canvas.centred(name, person == facts.people.end() ? "" : person->name, Say::body, Type::strong,
                  Align::left);

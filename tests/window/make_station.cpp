@@ -37,7 +37,7 @@ Status make(const std::string& folder) {
   if (const Status kept = (*records)->append(happenings, "station", now); !kept) return kept;
   const auto people = records::People::open(folder);
   if (!people) return tl::unexpected(people.error());
-  return (*people)->add({"p-ada", "Ada Lindqvist", domain::Role::inspector}, "2100");
+  return (*people)->add({"p-ada", "Alma Example", domain::Role::inspector}, "2100");
 }
 
 }  // namespace

@@ -100,18 +100,44 @@ class DeskTest : public testing::Test {
   MainQueue main_{[] {}};
   TaskThread tasks_;
   std::unique_ptr<Desk> desk_;
+  bool checked_ = false;
 };
 
 TEST_F(DeskTest, LetsInOnlyWithTheRightPin) {
   EXPECT_EQ(which(), Which::sign_in);
   give_pin("9999");
   EXPECT_EQ(which(), Which::sign_in);
-  EXPECT_EQ(desk_->facts().pin_problem, "pin.wrong");
+  EXPECT_EQ(desk_->facts().pin_problem, "sign_in.wrong_pin");
   give_pin("2100");
   EXPECT_EQ(which(), Which::start);
   EXPECT_EQ(desk_->facts().person_name, "Ada");
   desk_->handle(CautionSeen{});
   EXPECT_EQ(which(), Which::waiting);
+}
+
+TEST_F(DeskTest, MakesAGuesserWait) {
+  for (int tries = 0; tries < 6; ++tries) {
+    clock_.now_us_ += 60'000'000;
+    give_pin("9999");
+    EXPECT_EQ(desk_->facts().pin_problem, "sign_in.wrong_pin");
+  }
+  give_pin("2100");  // at once, and the wait is half a minute by now
+  EXPECT_EQ(desk_->facts().pin_problem, "sign_in.wait");
+  EXPECT_EQ(which(), Which::sign_in);
+  clock_.now_us_ += 60'000'000;
+  give_pin("2100");
+  EXPECT_EQ(which(), Which::start);
+}
+
+TEST_F(DeskTest, APadThatWasLeftSignsNobodyIn) {
+  desk_->handle(CheckPin{"p-ada", "2100"});
+  desk_->handle(LeavePin{});
+  tasks_.run([this] { main_.post([this] { checked_ = true; }); });
+  while (!checked_) {
+    main_.run();
+    std::this_thread::yield();
+  }
+  EXPECT_EQ(which(), Which::sign_in);
 }
 
 TEST_F(DeskTest, TakesAGoodUnitToItsVerdict) {

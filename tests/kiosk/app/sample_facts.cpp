@@ -76,7 +76,7 @@ std::unique_ptr<Sample> sample(std::string name) {
   f.time = "07:42";
   f.date = "2026-11-25";
   f.now_us = now_us;
-  f.people = {{"p-1", "Ada Lindqvist", Role::inspector},
+  f.people = {{"p-1", "Alma Example", Role::inspector},
               {"p-2", "Berk Tanrıverdi", Role::inspector},
               {"p-3", "Chiara Moretti", Role::inspector},
               {"p-4", "Dariusz Wójcik", Role::supervisor},
@@ -141,7 +141,7 @@ void add_people(Samples& out) {
   out.back()->touches = {"person.p-2", "pin.1", "pin.2"};
   out.push_back(sample("pin_wrong"));
   out.back()->touches = {"person.p-5"};
-  out.back()->facts.pin_problem = "pin.wrong";
+  out.back()->facts.pin_problem = "sign_in.wrong_pin";
   out.push_back(sample("sign_in_nobody"));
   out.back()->facts.people.clear();
   out.push_back(signed_in("start"));
