@@ -3,11 +3,13 @@
 #include <fmt/format.h>
 
 #include <CLI/CLI.hpp>
+#include <cstdio>
 #include <filesystem>
 #include <memory>
 #include <nlohmann/json.hpp>
 
 #include "kiosk/commands/command.h"
+#include "kiosk/commands/progress.h"
 #include "kiosk/domain/clock.h"
 #include "kiosk/records/audit.h"
 #include "kiosk/records/backup.h"
@@ -38,8 +40,18 @@ void say(const RecordsCommand& command, const Json& json, const std::string& tex
   fmt::print("{}\n", command.json ? json.dump(2) : text);
 }
 
+// Shows how far the records are, where someone sees it.
+records::Progress shown_on(Progress& bar) {
+  return [&bar](std::int64_t done, std::int64_t all) {
+    bar.show(static_cast<int>(done), static_cast<int>(all));
+  };
+}
+
 int verify(const RecordsCommand& command) {
-  const auto verdict = records::verify(command.dir);
+  const auto verdict = [&] {
+    Progress bar("reading");
+    return records::verify(command.dir, shown_on(bar));
+  }();
   if (!verdict) return report(verdict.error());
   Json faults = Json::array();
   std::string text = fmt::format("{} entries, head {}\n", verdict->entries, verdict->head);
@@ -65,7 +77,11 @@ int rebuild(const RecordsCommand& command) {
   domain::SystemClock clock;
   const auto station = records::Records::open(command.dir, clock);
   if (!station) return report(station.error());
-  if (Status made = records::rebuild(**station); !made) return report(made.error());
+  const Status made = [&] {
+    Progress bar("making rows");
+    return records::rebuild(**station, shown_on(bar));
+  }();
+  if (!made) return report(made.error());
   say(command, {{"rebuilt", true}}, "all rows were made again from the journal");
   return done;
 }
@@ -90,7 +106,10 @@ int backup(const RecordsCommand& command) {
 
 int restore(const RecordsCommand& command) {
   domain::SystemClock clock;
-  const auto copied = records::restore(command.from, command.dir, clock);
+  const auto copied = [&] {
+    Progress bar("checking the backup");
+    return records::restore(command.from, command.dir, clock, shown_on(bar));
+  }();
   if (!copied) return report(copied.error());
   say(command, as_json(*copied, command.dir),
       fmt::format("{} entries and {} pictures restored; the station goes on in journal {}",
@@ -100,7 +119,10 @@ int restore(const RecordsCommand& command) {
 
 int export_entries(const RecordsCommand& command) {
   const std::string to = made_now(command, "exports");
-  const auto out = records::export_entries(command.dir, command.since, command.until, to);
+  const auto out = [&] {
+    Progress bar("writing");
+    return records::export_entries(command.dir, command.since, command.until, to, shown_on(bar));
+  }();
   if (!out) return report(out.error());
   say(command, {{"folder", to}, {"entries", out->entries}},
       fmt::format("{} entries written to {}", out->entries, to));

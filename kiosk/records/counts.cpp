@@ -121,12 +121,13 @@ void recount(Rows& rows, std::vector<LookRow> looks,
 }
 
 void settle_voids(Rows& rows, const std::string& serial) {
-  if (serial.empty()) return;
+  auto results = rows.all<UpstreamResultRow>({serial});
+  if (results.empty()) return;
   auto looks = looks_of(rows, serial);
   std::erase_if(looks, [](const LookRow& look) { return look.disposition != Disposition::rework; });
   std::vector<std::set<domain::UpstreamTest>> tests;
   for (const LookRow& look : looks) tests.push_back(tests_voided(rows, look));
-  for (UpstreamResultRow& result : rows.all<UpstreamResultRow>({serial})) {
+  for (UpstreamResultRow& result : results) {
     const auto measured = result.measured_us != 0 ? result.measured_us : result.arrived_us;
     std::string voided_by;
     for (std::size_t i = 0; i < looks.size() && voided_by.empty(); ++i)
