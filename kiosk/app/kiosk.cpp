@@ -74,7 +74,7 @@ class Kiosk {
 };
 
 Status Kiosk::open(const commands::KioskOptions& options) {
-  auto records = records::Records::open(options.dir, clock_);
+  auto records = records::Records::open(options.dir);
   if (!records) return tl::unexpected(records.error());
   records_ = std::move(*records);
   auto people = records::People::open(options.dir);

@@ -42,7 +42,7 @@ Status build_plant(const fs::path& place, const Samples& samples, const domain::
     bar.show(looks, expected_looks(weeks));
   if (const Status written = history.get(); !written) return written;
   ScriptedClock clock(weeks.end_us(), now.offset_min);
-  const auto records = records::Records::open(place, clock);
+  const auto records = records::Records::open(place);
   if (!records) return tl::unexpected(records.error());
   return append_build_records(**records, samples, clock.read());
 }
@@ -95,7 +95,7 @@ Result<ExitCode> headless(const fs::path& folder, const Samples& samples,
   if (!say) return tl::unexpected(say.error());
   constexpr std::int64_t day_us = 86'400'000'000;  // no shift began earlier
   ScriptedClock clock(now.wall_us - day_us, now.offset_min);
-  const auto records = records::Records::open(folder, clock);
+  const auto records = records::Records::open(folder);
   if (!records) return tl::unexpected(records.error());
   Progress bar("looking at units");
   const auto played = play_shift(**records, samples, model, now, clock,
@@ -122,7 +122,7 @@ Status sign_in_first_inspector(const fs::path& folder, domain::Clock& clock) {
   const auto all = (*people)->all();
   if (!all) return tl::unexpected(all.error());
   const auto inspector = std::ranges::find(*all, domain::Role::inspector, &records::Person::role);
-  const auto records = records::Records::open(folder, clock);
+  const auto records = records::Records::open(folder);
   if (!records) return tl::unexpected(records.error());
   const auto station = flows::Station::open(**records, clock);
   if (!station) return tl::unexpected(station.error());

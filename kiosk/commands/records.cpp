@@ -74,8 +74,7 @@ int verify(const RecordsCommand& command) {
 }
 
 int rebuild(const RecordsCommand& command) {
-  domain::SystemClock clock;
-  const auto station = records::Records::open(command.dir, clock);
+  const auto station = records::Records::open(command.dir);
   if (!station) return report(station.error());
   const Status made = [&] {
     Progress bar("making rows");

@@ -125,7 +125,7 @@ Result<Copied> restore(const fs::path& backup, const fs::path& folder, domain::C
   auto copied = copy_station(backup, station.part());
   if (!copied) return copied;
   {
-    auto records = Records::open(station.part(), clock);
+    auto records = Records::open(station.part());
     if (!records) return tl::unexpected(records.error());
     if (Status done = (*records)->start_new_journal(clock.read()); !done)
       return tl::unexpected(done.error());

@@ -185,7 +185,7 @@ Result<std::unique_ptr<Records>> Records::create(const fs::path& folder, const s
   return records;
 }
 
-Result<std::unique_ptr<Records>> Records::open(const fs::path& folder, domain::Clock&) {
+Result<std::unique_ptr<Records>> Records::open(const fs::path& folder) {
   std::error_code ignored;
   if (!fs::exists(folder / file_name, ignored)) return tl::unexpected(no_station(folder).error());
   auto inside = std::make_unique<Inside>();

@@ -29,8 +29,7 @@ class Records {
                                                  const std::string& station, domain::Clock& clock);
   // The one writer. not_found: no station there; busy: another program has it open; newer: written
   // by a later version; damaged: what is wrong with the file, or where the journal lost its end.
-  static Result<std::unique_ptr<Records>> open(const std::filesystem::path& folder,
-                                               domain::Clock& clock);
+  static Result<std::unique_ptr<Records>> open(const std::filesystem::path& folder);
   // Many may; cannot append.
   static Result<std::unique_ptr<Records>> open_to_read(const std::filesystem::path& folder);
   ~Records();

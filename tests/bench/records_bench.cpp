@@ -132,7 +132,7 @@ struct Large {
       Bare db(station.folder.path() / "records.db");
       fill(db, looks);
     }
-    station.records = must(Records::open(station.folder.path(), station.clock));
+    station.records = must(Records::open(station.folder.path()));
   }
   std::int64_t looks = 0;
   Station station;
@@ -198,7 +198,7 @@ void open_the_station(benchmark::State& state) {
   Large& file = large();
   for (auto _ : state) {
     file.station.records.reset();
-    file.station.records = must(Records::open(file.station.folder.path(), file.station.clock));
+    file.station.records = must(Records::open(file.station.folder.path()));
   }
 }
 BENCHMARK(open_the_station)->Iterations(10)->Unit(benchmark::kMillisecond);

@@ -50,7 +50,7 @@ void acknowledge(int pipe, flows::Station& station) {
 // Works until it is killed. Runs in a process of its own.
 [[noreturn]] void work(const fs::path& folder, unsigned seed, int pipe) {
   domain::SystemClock clock;
-  const auto records = must(records::Records::open(folder, clock));
+  const auto records = must(records::Records::open(folder));
   const auto station = must(flows::Station::open(*records, clock));
   RandomInspector inspector(seed);
   while (true) {
@@ -105,7 +105,7 @@ class KillTest : public ::testing::Test {
   // Opens the station again and holds it against the newest acknowledgement.
   void check(const Acknowledged& last) {
     domain::SystemClock clock;
-    const auto records = must(records::Records::open(folder(), clock));
+    const auto records = must(records::Records::open(folder()));
     const auto station = must(flows::Station::open(*records, clock));
     const auto kept = must(records->store().entry(records->journal(), last.seq));
     ASSERT_TRUE(kept) << "entry " << last.seq << " was acknowledged and is gone";

@@ -30,7 +30,7 @@ class RecordsFault : public ::testing::Test {
 TEST_F(RecordsFault, AFileOfALaterVersionIsRefusedInWordsAndLeftAlone) {
   station.records.reset();
   records::testing::sql(file(), "PRAGMA user_version=99");
-  const auto opened = Records::open(folder(), station.clock);
+  const auto opened = Records::open(folder());
   ASSERT_FALSE(opened);
   EXPECT_EQ(opened.error().category, Category::newer);
   EXPECT_THAT(opened.error().message, HasSubstr("form 99"));
@@ -40,12 +40,12 @@ TEST_F(RecordsFault, AFileOfALaterVersionIsRefusedInWordsAndLeftAlone) {
 }
 
 // Opens the station in another process, says so, and stays until it is killed.
-pid_t other_program(const fs::path& folder, domain::Clock& clock) {
+pid_t other_program(const fs::path& folder) {
   int ends[2];
   EXPECT_EQ(pipe(ends), 0);
   const pid_t child = fork();
   if (child == 0) {
-    const auto records = Records::open(folder, clock);
+    const auto records = Records::open(folder);
     const char opened = records ? 'y' : 'n';
     if (write(ends[1], &opened, 1) != 1) _exit(1);
     pause();
@@ -61,8 +61,8 @@ pid_t other_program(const fs::path& folder, domain::Clock& clock) {
 
 TEST_F(RecordsFault, ASecondProgramIsRefusedUntilTheFirstIsGone) {
   station.records.reset();
-  const pid_t other = other_program(folder(), station.clock);
-  const auto opened = Records::open(folder(), station.clock);
+  const pid_t other = other_program(folder());
+  const auto opened = Records::open(folder());
   ASSERT_FALSE(opened);
   EXPECT_EQ(opened.error().category, Category::busy);
   EXPECT_THAT(opened.error().message, HasSubstr(folder().string()));
@@ -70,7 +70,7 @@ TEST_F(RecordsFault, ASecondProgramIsRefusedUntilTheFirstIsGone) {
   EXPECT_TRUE(must(records::verify(folder())).whole()) << "reading is allowed";
   kill(other, SIGKILL);
   waitpid(other, nullptr, 0);
-  EXPECT_TRUE(Records::open(folder(), station.clock)) << "a dead program holds nothing";
+  EXPECT_TRUE(Records::open(folder())) << "a dead program holds nothing";
 }
 
 TEST_F(RecordsFault, AFileThatWasCutOffIsRefusedAndNotGoneOnWith) {
@@ -79,7 +79,7 @@ TEST_F(RecordsFault, AFileThatWasCutOffIsRefusedAndNotGoneOnWith) {
   must(station.records->end_bulk());
   station.records.reset();
   fs::resize_file(file(), fs::file_size(file()) / 2);
-  EXPECT_EQ(Records::open(folder(), station.clock).error().category, Category::damaged);
+  EXPECT_EQ(Records::open(folder()).error().category, Category::damaged);
   const auto verdict = must(records::verify(folder()));
   EXPECT_FALSE(verdict.whole());
 }
@@ -87,9 +87,9 @@ TEST_F(RecordsFault, AFileThatWasCutOffIsRefusedAndNotGoneOnWith) {
 TEST_F(RecordsFault, WhatIsNoDatabaseIsRefused) {
   station.records.reset();
   fs::resize_file(file(), 0);
-  EXPECT_EQ(Records::open(folder(), station.clock).error().category, Category::not_found);
+  EXPECT_EQ(Records::open(folder()).error().category, Category::not_found);
   std::ofstream(file()) << std::string(8192, 'x');
-  EXPECT_EQ(Records::open(folder(), station.clock).error().category, Category::damaged);
+  EXPECT_EQ(Records::open(folder()).error().category, Category::damaged);
   EXPECT_FALSE(must(records::verify(folder())).whole());
 }
 
@@ -146,14 +146,14 @@ TEST_F(RecordsFault, AFolderThatCannotBeWrittenSaysSo) {
   if (other == 0) {
     constexpr uid_t nobody = 65534;
     if (geteuid() == 0 && setuid(nobody) != 0) _exit(99);  // root may write everywhere
-    const auto opened = Records::open(folder(), station.clock);
+    const auto opened = Records::open(folder());
     _exit(opened ? 100 : static_cast<int>(opened.error().category));
   }
   int status = 0;
   waitpid(other, &status, 0);
   fs::permissions(folder(), fs::perms::owner_all);
   EXPECT_EQ(WEXITSTATUS(status), static_cast<int>(Category::io));
-  station.records = must(Records::open(folder(), station.clock));
+  station.records = must(Records::open(folder()));
 }
 
 }  // namespace

@@ -105,7 +105,7 @@ TEST_F(AuditTest, FindsAnEndThatIsMissing) {
   const Verdict verdict = after("DELETE FROM entry WHERE seq >= (SELECT max(seq) - 2 FROM entry)");
   ASSERT_FALSE(verdict.whole());
   EXPECT_THAT(verdict.faults[0].what, HasSubstr("the end of the journal is missing"));
-  const auto opened = Records::open(station.folder.path(), station.clock);
+  const auto opened = Records::open(station.folder.path());
   ASSERT_FALSE(opened) << "the station must not go on over a hole";
   EXPECT_EQ(opened.error().category, Category::damaged);
 }

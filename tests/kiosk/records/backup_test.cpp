@@ -95,7 +95,7 @@ TEST_F(BackupTest, ARestoredStationGoesOnInANewJournalThatNamesTheOld) {
 TEST_F(BackupTest, ARestoredStationKnowsItsLooksAndFinishesThem) {
   must(backup(station.folder.path(), copy));
   must(restore(copy, again, station.clock));
-  auto records = must(Records::open(again, station.clock));
+  auto records = must(Records::open(again));
   EXPECT_EQ(records->master().revision, 7);
   EXPECT_TRUE(must(unit_record(*records, "1")).looks.at(0).disposition == Disposition::accept);
   std::vector<std::string> kinds;

@@ -84,7 +84,7 @@ TEST_F(RecordsTest, RefusesASecondStationInTheFolder) {
 
 TEST_F(RecordsTest, SaysThatThereIsNoStation) {
   const testing::TempFolder empty;
-  EXPECT_EQ(Records::open(empty.path(), station.clock).error().category, Category::not_found);
+  EXPECT_EQ(Records::open(empty.path()).error().category, Category::not_found);
   EXPECT_EQ(Records::open_to_read(empty.path()).error().category, Category::not_found);
   EXPECT_TRUE(std::filesystem::is_empty(empty.path())) << "looking made a file";
 }

@@ -81,7 +81,7 @@ class Station {
   }
   void reopen() {
     records.reset();
-    records = must(Records::open(folder.path(), clock));
+    records = must(Records::open(folder.path()));
   }
 
   // A whole look with these findings (component, defect).
