@@ -154,7 +154,6 @@ struct LabelReader {
     const fs::path at = path.parent_path() / file;
     if (!fs::exists(at)) {
       missing[file] = true;
-      folder.notes.push_back(file + " is listed in labels.csv but not in the folder; skipped");
       return nullptr;
     }
     picture_by_file[file] = folder.pictures.size();
@@ -178,6 +177,10 @@ Status read_labels(const fs::path& path, TeachingFolder& folder) {
     if (line.empty() || line == "\r") continue;
     if (Status status = reader.row(number, split_row(line)); !status) return status;
   }
+  if (const std::size_t n = reader.missing.size(); n > 0)
+    folder.notes.push_back(reader.missing.begin()->first +
+                           (n > 1 ? " and " + std::to_string(n - 1) + " more pictures are" : " is") +
+                           " listed in labels.csv but not in the folder; skipped");
   return {};
 }
 
