@@ -14,7 +14,9 @@ std::string_view kind_of(const Happening& happening) {
       "step_answered",     "opinion_given",   "finding_added",
       "finding_withdrawn", "other_scan_seen", "look_parked",
       "look_resumed",      "look_closed",     "disposition_corrected",
-      "serial_linked",     "serial_disputed", "concession_granted"};
+      "serial_linked",     "serial_disputed", "concession_granted",
+      "part_shown",        "part_judged",     "part_left",
+      "camera_changed"};
   return kinds[happening.index()];
 }
 

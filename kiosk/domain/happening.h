@@ -195,6 +195,40 @@ struct SerialDisputed {
   bool operator==(const SerialDisputed&) const = default;
 };
 
+// --- challenge ---------------------------------------------------------------------------------
+// The proof, each shift, that the camera's opinions can be relied on: units with known faults are
+// judged as any other. They are no looks and never count as production.
+
+// A challenge part was scanned and lies under the camera.
+struct PartShown {
+  std::string showing;  // id, unique over all stations
+  std::string part;     // its serial
+  std::string variant;
+};
+
+struct PartJudged {
+  std::string showing, part, variant;
+  std::string production_date, shift;  // what it proves
+  std::int64_t frame = 0;
+  std::string model;
+  std::string picture;  // hash of the picture if it was kept
+  std::vector<ComponentOpinion> components;
+  std::vector<std::string>
+      unmet;          // where the opinion is not what this part must get; empty: passed
+  std::string proof;  // of this shift, variant and model, with this part: "begun",
+                      // "held", "failed"
+};
+
+// Taken away without an opinion: it proves nothing, and fails nothing.
+struct PartLeft {
+  std::string showing, part, why;
+};
+
+// Another camera, or the same one mounted anew: what was proved before no longer holds.
+struct CameraChanged {
+  std::string camera;  // by its stable name
+};
+
 // --- permissions -------------------------------------------------------------------------------
 
 struct ConcessionGranted {
@@ -208,7 +242,8 @@ using Happening =
     std::variant<JournalStarted, MasterAdopted, ClockJumped, SignedIn, SignedOut, UnitBuilt,
                  ResultEntered, LookOpened, VariantConfirmed, StepAnswered, OpinionGiven,
                  FindingAdded, FindingWithdrawn, OtherScanSeen, LookParked, LookResumed, LookClosed,
-                 DispositionCorrected, SerialLinked, SerialDisputed, ConcessionGranted>;
+                 DispositionCorrected, SerialLinked, SerialDisputed, ConcessionGranted, PartShown,
+                 PartJudged, PartLeft, CameraChanged>;
 
 // The kind's name in the journal: "look_opened".
 std::string_view kind_of(const Happening& happening);

@@ -91,8 +91,51 @@ Status check_shifts(const Master& master) {
   return {};
 }
 
+Status check_part(const Master& master, const ChallengePart& part, const std::string& path) {
+  const Variant* variant = master.variant(part.variant);
+  if (!variant)
+    return wrong(path + ".variant", fmt::format("'{}' is not among the variants", part.variant));
+  for (std::size_t f = 0; f < part.faults.size(); ++f)
+    if (std::ranges::count(variant->checklist, part.faults[f], &Step::component) == 0)
+      return wrong(fmt::format("{}.faults[{}]", path, f),
+                   fmt::format("'{}' is no step of {}", part.faults[f], part.variant));
+  return {};
+}
+
+// A proof takes a good part, so that nothing is stopped without reason, and a faulty one.
+Status check_proofs(const Master& master) {
+  for (std::size_t v = 0; v < master.variants.size(); ++v)
+    for (const bool good : {true, false}) {
+      const auto fits = [&](const ChallengePart& part) {
+        return part.variant == master.variants[v].id && part.faults.empty() == good;
+      };
+      if (!std::ranges::any_of(master.challenge_parts, fits))
+        return wrong(fmt::format("variants[{}]", v),
+                     fmt::format("has no {} challenge part, and assist_needs_proof is true",
+                                 good ? "good" : "faulty"));
+    }
+  return {};
+}
+
+Status check_challenge_parts(const Master& master) {
+  std::set<std::string> serials;
+  for (std::size_t p = 0; p < master.challenge_parts.size(); ++p) {
+    const std::string path = fmt::format("challenge_parts[{}]", p);
+    const std::string& serial = master.challenge_parts[p].serial;
+    if (serial.empty()) return wrong(path + ".serial", "is empty, expected what its tag says");
+    if (!serials.insert(serial).second)
+      return wrong(path + ".serial", fmt::format("'{}' is there twice", serial));
+    if (auto status = check_part(master, master.challenge_parts[p], path); !status) return status;
+  }
+  return master.assist_needs_proof ? check_proofs(master) : Status{};
+}
+
 }  // namespace
 
+const ChallengePart* Master::challenge_part(const std::string& serial) const {
+  const auto found = std::ranges::find(challenge_parts, serial, &ChallengePart::serial);
+  return found == challenge_parts.end() ? nullptr : &*found;
+}
 const Variant* Master::variant(const std::string& id) const {
   return by_id(variants, id);
 }
@@ -130,7 +173,8 @@ Status check(const Master& master) {
       .and_then([&] { return check_pattern(master.tag_pattern); })
       .and_then([&] { return check_variants(master); })
       .and_then([&] { return check_defects(master); })
-      .and_then([&] { return check_shifts(master); });
+      .and_then([&] { return check_shifts(master); })
+      .and_then([&] { return check_challenge_parts(master); });
 }
 
 }  // namespace lastlook::domain

@@ -78,6 +78,14 @@ struct UpstreamRule {
   bool operator==(const UpstreamRule&) const = default;
 };
 
+// A unit kept to prove the camera's opinions with, known by its own tag. It is never production.
+struct ChallengePart {
+  std::string serial;               // as printed
+  std::string variant;              // what it is judged against
+  std::vector<std::string> faults;  // components that are wrong on it; empty: a good one
+  bool operator==(const ChallengePart&) const = default;
+};
+
 struct Master {
   std::int64_t revision = 0;
   std::string product;
@@ -92,7 +100,11 @@ struct Master {
   std::string day_starts_with;
   std::vector<UpstreamRule> required_results;
   int double_scan_s = 20;  // the serial just closed, scanned again within this time, is no return
+  std::vector<ChallengePart> challenge_parts;
+  // Whether opinions wait for the proof of this shift, variant and model.
+  bool assist_needs_proof = false;
 
+  const ChallengePart* challenge_part(const std::string& serial) const;
   const Variant* variant(const std::string& id) const;
   const Component* component(const std::string& id) const;
   const Defect* defect(const std::string& id) const;
@@ -104,7 +116,8 @@ struct Master {
 };
 
 // What contradicts itself in it: a step for a component that is not there, two shifts with one
-// start, a pattern that does not compile or lacks its groups. bad_input names the path.
+// start, a pattern that does not compile or lacks its groups, a variant that needs a proof and has
+// no good or no faulty challenge part. bad_input names the path.
 Status check(const Master& master);
 
 }  // namespace lastlook::domain

@@ -110,11 +110,13 @@ Result<Outcome> on(const Case& at, const WithdrawFinding& event) {
 // Kept only where frame, look and unit are one. An opinion that says what the newest one already
 // said adds nothing.
 Result<Outcome> on(const Case& at, const OpinionArrived& event) {
+  if (at.state.challenge.open) return judge_part(at, event);
   if (!at.state.open) return Outcome{};
   const OpenLook& look = *at.state.open;
   const bool of_this_look = event.opinion.look == look.opened.look && !look.variant.empty();
   const bool of_this_unit = !look.opened.serial.empty() && event.tag_serial == look.opened.serial;
   if (!of_this_look || !of_this_unit) return Outcome{};
+  if (auto said = without_proof(at, look.variant, event.opinion.model)) return *std::move(said);
   if (look.opinion && says_the_same(*look.opinion, event.opinion)) return Outcome{};
   return happened(event.opinion);
 }

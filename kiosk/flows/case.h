@@ -39,6 +39,15 @@ Result<Outcome> on(const Case& at, const Close& event);
 // correcting.cpp
 Result<Outcome> on(const Case& at, const CorrectDisposition& event);
 Result<Outcome> on(const Case& at, const LinkSerial& event);
+// challenge.cpp
+Result<Outcome> on(const Case& at, const LeavePart& event);
+Result<Outcome> on(const Case& at, const UseCamera& event);
+Outcome show_part(const Case& at, const domain::ChallengePart& part);
+Result<Outcome> scanned_while_shown(const Showing& open, const Result<domain::TagCode>& read);
+Result<Outcome> judge_part(const Case& at, const OpinionArrived& event);
+// Why this opinion is not to be shown; nullopt: nothing speaks against it.
+std::optional<Outcome> without_proof(const Case& at, const std::string& variant,
+                                     const std::string& model);
 // permitting.cpp
 Result<Outcome> on(const Case& at, const EnterPaperResult& event);
 Result<Outcome> on(const Case& at, const GrantConcession& event);

@@ -10,7 +10,15 @@ namespace {
 template <class Kind>
 constexpr bool needs_a_person =
     !std::is_same_v<Kind, SignIn> && !std::is_same_v<Kind, SignOut> &&
-    !std::is_same_v<Kind, AdoptMaster> && !std::is_same_v<Kind, OpinionArrived>;
+    !std::is_same_v<Kind, AdoptMaster> && !std::is_same_v<Kind, OpinionArrived> &&
+    !std::is_same_v<Kind, UseCamera>;
+
+// One thing at a time: not while a challenge part lies under the camera.
+template <class Kind>
+constexpr bool waits_for_the_part =
+    std::is_same_v<Kind, NoReadableTag> || std::is_same_v<Kind, StartReturn> ||
+    std::is_same_v<Kind, AnotherBody> || std::is_same_v<Kind, Resume> ||
+    std::is_same_v<Kind, AdoptMaster>;
 
 }  // namespace
 
@@ -20,6 +28,8 @@ Result<Outcome> decide(const Inspection& state, const Event& event, Lookups& loo
   return std::visit(
       [&]<class Kind>(const Kind& given) -> Result<Outcome> {
         if (needs_a_person<Kind> && state.person.empty()) return notice("sign_in_first");
+        if (waits_for_the_part<Kind> && state.challenge.open)
+          return notice("part_open", {state.challenge.open->part});
         return on(at, given);
       },
       event);

@@ -128,6 +128,20 @@ struct Fold {
       if (touches(look)) look.disputed = true;
   }
 
+  void operator()(const PartShown& it) const {
+    state.challenge.open = Showing{it.showing, it.part, it.variant};
+    state.last.reset();
+  }
+
+  void operator()(const PartJudged& it) const { take(state.challenge, it); }
+
+  void operator()(const PartLeft&) const { state.challenge.open.reset(); }
+
+  void operator()(const CameraChanged& it) const {
+    state.challenge.camera = it.camera;
+    state.challenge.proofs.clear();
+  }
+
   // Kept for the records; they do not change what the station is doing.
   void operator()(const JournalStarted&) const {}
   void operator()(const ClockJumped&) const {}

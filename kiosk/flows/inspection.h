@@ -20,6 +20,7 @@
 #include "kiosk/domain/master.h"
 #include "kiosk/domain/tag_code.h"
 #include "kiosk/domain/unit_record.h"
+#include "kiosk/flows/challenge.h"
 
 namespace lastlook::flows {
 
@@ -77,12 +78,15 @@ struct Inspection {
   std::optional<OpenLook> open;
   std::vector<OpenLook> parked;    // oldest first
   std::optional<ClosedLook> last;  // closed last since this person signed in: "what to do with it"
+  Challenge challenge;
   bool operator==(const Inspection&) const = default;
 };
 
-// What the screen is about now. Derived, never stored. verdict: every step has its answer and a
-// person decides; once that is done the stage is `waiting` and `last` says what was decided.
-enum class Stage { signed_out, waiting, confirm_variant, step, verdict };
+// What the screen is about now. Derived, never stored. challenge: a challenge part lies under the
+// camera and waits for its opinion, which closes it, or for LeavePart. verdict: every step has its
+// answer and a person decides; once that is done the stage is `waiting` and `last` says what was
+// decided.
+enum class Stage { signed_out, waiting, confirm_variant, step, verdict, challenge };
 Stage stage_of(const Inspection& state);
 
 // The step that comes next: the first unanswered one, or a nonconforming one that still lacks its
@@ -188,7 +192,8 @@ struct GrantConcession {
   domain::ConcessionGranted grant;
 };
 // From the camera. tag: the serial read in that frame. A stale one (another look, another unit's
-// tag, no tag) is dropped without a word in the journal.
+// tag, no tag) is dropped without a word in the journal, and so is one that lacks its proof where
+// the plant wants it. opinion.look: the open look, or the showing of the open challenge part.
 struct OpinionArrived {
   domain::OpinionGiven opinion;
   std::string tag_serial;
@@ -197,11 +202,19 @@ struct AdoptMaster {
   domain::Master master;
   std::string document, approved_by;
 };  // between units
+// The challenge part under the camera is taken away without an opinion.
+struct LeavePart {
+  std::string why;
+};
+// Which camera the opinions come from, by its stable name; said at each start and when it changes.
+struct UseCamera {
+  std::string camera;
+};
 
-using Event =
-    std::variant<SignIn, SignOut, Scan, NoReadableTag, StartReturn, AnotherBody, ConfirmVariant,
-                 AnswerStep, AddFinding, WithdrawFinding, Park, Resume, Close, CorrectDisposition,
-                 LinkSerial, EnterPaperResult, GrantConcession, OpinionArrived, AdoptMaster>;
+using Event = std::variant<SignIn, SignOut, Scan, NoReadableTag, StartReturn, AnotherBody,
+                           ConfirmVariant, AnswerStep, AddFinding, WithdrawFinding, Park, Resume,
+                           Close, CorrectDisposition, LinkSerial, EnterPaperResult, GrantConcession,
+                           OpinionArrived, AdoptMaster, LeavePart, UseCamera>;
 
 // --- outcome -----------------------------------------------------------------------------------
 

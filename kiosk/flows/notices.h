@@ -52,6 +52,13 @@ inline constexpr auto notice_kinds = std::to_array<NoticeKind>({
     {"finding_needed", {"disposition"}},  // rework, hold or scrap, but for what?
     {"concession_not_valid", {"number", "concession_reason"}},
 
+    // The camera's proof. An opinion without it is dropped; the manual steps go on without it.
+    {"proof_missing", {"variant", "shift"}},  // none in this shift yet
+    {"proof_failed", {"variant"}},            // show all parts again; see to the containment
+    {"proof_held", {"variant"}},
+    {"part_not_met", {"serial", "components"}},  // components: separated by blanks
+    {"part_open", {"serial"}},                   // a challenge part lies under the camera
+
     // Corrections and permissions.
     {"accept_needs_a_look", {}},  // no correction makes an accept; the unit gets another look
     {"hold_first", {"ticket"}},   // a serial is linked once the look under the ticket is closed

@@ -132,7 +132,10 @@ Result<Outcome> on(const Case& at, const Scan& event) {
   if (auto status = ready(at); !status) return tl::unexpected(status.error());
   const auto read = read_code(at.state.master, event.code);
   if (at.state.open) return scanned_while_open(*at.state.open, read, event.code);
+  if (at.state.challenge.open) return scanned_while_shown(*at.state.challenge.open, read);
   if (!read) return notice("code_not_read", {as_seen(event.code)});
+  if (const ChallengePart* part = at.state.master.challenge_part(read->serial))
+    return show_part(at, *part);
   if (const OpenLook* look = parked_with(at.state, read->serial)) return parked_notice(*look);
   const auto unit = at.lookups.unit(read->serial);
   if (!unit) return tl::unexpected(unit.error());

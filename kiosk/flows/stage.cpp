@@ -4,6 +4,7 @@
 namespace lastlook::flows {
 Stage stage_of(const Inspection& state) {
   if (state.person.empty()) return Stage::signed_out;
+  if (state.challenge.open) return Stage::challenge;
   if (!state.open) return Stage::waiting;
   if (state.open->variant.empty()) return Stage::confirm_variant;
   return next_step(*state.open) ? Stage::step : Stage::verdict;

@@ -36,6 +36,7 @@ std::vector<std::string> pictures_of(const domain::Happening& happening) {
     picture = finding->picture;
   if (const auto* opinion = std::get_if<domain::OpinionGiven>(&happening))
     picture = opinion->picture;
+  if (const auto* judged = std::get_if<domain::PartJudged>(&happening)) picture = judged->picture;
   return picture.empty() ? std::vector<std::string>{} : std::vector{picture};
 }
 

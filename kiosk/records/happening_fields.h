@@ -185,5 +185,35 @@ void fields(Io& io, Either<ConcessionGranted> auto& it) {
   io("quantity", it.quantity);
   io("expires_us", it.expires_us);
 }
+template <class Io>
+void fields(Io& io, Either<PartShown> auto& it) {
+  io("showing", it.showing);
+  io("part", it.part);
+  io("variant", it.variant);
+}
+template <class Io>
+void fields(Io& io, Either<PartJudged> auto& it) {
+  io("showing", it.showing);
+  io("part", it.part);
+  io("variant", it.variant);
+  io("production_date", it.production_date);
+  io("shift", it.shift);
+  io("frame", it.frame);
+  io("model", it.model);
+  io("picture", it.picture);
+  io("components", it.components);
+  io("unmet", it.unmet);
+  io("proof", it.proof);
+}
+template <class Io>
+void fields(Io& io, Either<PartLeft> auto& it) {
+  io("showing", it.showing);
+  io("part", it.part);
+  io("why", it.why);
+}
+template <class Io>
+void fields(Io& io, Either<CameraChanged> auto& it) {
+  io("camera", it.camera);
+}
 
 }  // namespace lastlook::domain

@@ -72,6 +72,12 @@ void project(At& at, const domain::SignedIn& it);
 void project(At& at, const domain::SignedOut& it);
 void project(At& at, const domain::ConcessionGranted& it);
 
+// --- project_challenge.cpp ---------------------------------------------------------------------
+void project(At& at, const domain::PartShown& it);
+void project(At& at, const domain::PartJudged& it);
+void project(At& at, const domain::PartLeft& it);
+void project(At& at, const domain::CameraChanged& it);
+
 // --- project_units.cpp -------------------------------------------------------------------------
 void project(At& at, const domain::UnitBuilt& it);
 void project(At& at, const domain::ResultEntered& it);

@@ -157,6 +157,45 @@ void fields(Io& io, Either<ConcessionRow> auto& it) {
   io("used", it.used);
 }
 template <class Io>
+void fields(Io& io, Either<ShowingRow> auto& it) {
+  io("showing", it.showing);
+  io("journal", it.journal);
+  io("station", it.station);
+  io("part", it.part);
+  io("variant", it.variant);
+  io("state", it.state);
+  io("shown_us", it.shown_us);
+  io("ended_us", it.ended_us);
+  io("shown_by", it.shown_by);
+  io("why_left", it.why_left);
+  io("production_date", it.production_date);
+  io("shift", it.shift);
+  io("model", it.model);
+  io("picture", it.picture);
+  io("proof", it.proof);
+  io("unmet", it.unmet);
+}
+template <class Io>
+void fields(Io& io, Either<ShowingOpinionRow> auto& it) {
+  io("showing", it.showing);
+  io("component", it.component);
+  io("opinion", it.opinion);
+  io("conforming", it.conforming);
+  io("score", it.score);
+  io("reason", it.reason);
+  io("reason_value", it.reason_value);
+  io("met", it.met);
+}
+template <class Io>
+void fields(Io& io, Either<ProofEntryRow> auto& it) {
+  io("station", it.station);
+  io("generation", it.generation);
+  io("seq", it.seq);
+  io("journal", it.journal);
+  io("production_date", it.production_date);
+  io("shift", it.shift);
+}
+template <class Io>
 void fields(Io& io, Either<CountLookRow> auto& it) {
   io("production_date", it.production_date);
   io("shift", it.shift);
@@ -351,6 +390,9 @@ LASTLOOK_TABLE(StepAnswerRow)
 LASTLOOK_TABLE(FindingRow)
 LASTLOOK_TABLE(OpinionRow)
 LASTLOOK_TABLE(ConcessionRow)
+LASTLOOK_TABLE(ShowingRow)
+LASTLOOK_TABLE(ShowingOpinionRow)
+LASTLOOK_TABLE(ProofEntryRow)
 LASTLOOK_TABLE(CountLookRow)
 LASTLOOK_TABLE(CountDefectRow)
 #undef LASTLOOK_TABLE
@@ -361,6 +403,7 @@ const std::vector<const Table*>& all_tables() {
       &table_of<UnitLookRow>(),      &table_of<UpstreamResultRow>(), &table_of<LookRow>(),
       &table_of<OpenLookEntryRow>(), &table_of<WaitingRow>(),        &table_of<StepAnswerRow>(),
       &table_of<FindingRow>(),       &table_of<OpinionRow>(),        &table_of<ConcessionRow>(),
+      &table_of<ShowingRow>(),       &table_of<ShowingOpinionRow>(), &table_of<ProofEntryRow>(),
       &table_of<CountLookRow>(),     &table_of<CountDefectRow>()};
   return all;
 }

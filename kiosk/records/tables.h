@@ -162,6 +162,43 @@ struct ConcessionRow {
   std::int64_t used = 0;
 };
 
+// A challenge part under the camera, and what came of it.
+struct ShowingRow {
+  static constexpr std::string_view table = "showing";
+  static constexpr std::size_t key_columns = 1;
+  std::string showing;
+  std::string journal, station, part, variant;
+  std::string state = "open";  // open, judged, left
+  std::int64_t shown_us = 0, ended_us = 0;
+  std::string shown_by, why_left;
+  std::string production_date, shift;
+  std::string model, picture;
+  std::string proof;       // of this shift, variant and model, as it then stood
+  std::int64_t unmet = 0;  // components whose opinion was not what it must be
+};
+
+struct ShowingOpinionRow {
+  static constexpr std::string_view table = "showing_opinion";
+  static constexpr std::size_t key_columns = 2;
+  std::string showing, component;
+  domain::Opinion opinion = domain::Opinion::unsure;
+  std::string conforming;
+  double score = 0.0;
+  std::string reason;
+  double reason_value = 0.0;
+  bool met = false;
+};
+
+// An entry that tells which proofs hold now: of the newest shift, and since the camera changed.
+struct ProofEntryRow {
+  static constexpr std::string_view table = "proof_entry";
+  static constexpr std::size_t key_columns = 3;
+  std::string station;
+  std::int64_t generation = 0, seq = 0;
+  std::string journal;
+  std::string production_date, shift;  // empty: of the camera, whatever the shift
+};
+
 struct CountLookRow {
   static constexpr std::string_view table = "count_look";
   static constexpr std::size_t key_columns = 5;

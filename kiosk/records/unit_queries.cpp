@@ -74,6 +74,8 @@ std::vector<Place> unfinished_places(Rows& rows) {
     if (const auto master = rows.find<MasterRow>({look->revision}))
       places.emplace_back(master->generation, master->seq, master->journal);
   }
+  for (const auto& one : rows.all<ProofEntryRow>({}))
+    places.emplace_back(one.generation, one.seq, one.journal);
   const auto stations = rows.all<StationStateRow>({});
   const auto now = std::ranges::max_element(stations, {}, &StationStateRow::generation);
   if (now == stations.end()) return places;

@@ -47,6 +47,11 @@ class JsonCursor {
     return value_.get<std::int64_t>();
   }
 
+  bool yes_or_no() const {
+    if (!value_.is_boolean()) complain("expected true or false");
+    return value_.get<bool>();
+  }
+
   double fraction() const {
     if (!value_.is_number() || value_.get<double>() < 0.0 || value_.get<double>() > 1.0)
       complain("expected a number from 0 to 1");

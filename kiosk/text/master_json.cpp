@@ -55,6 +55,14 @@ domain::Defect read_defect(const JsonCursor& from) {
   return defect;
 }
 
+domain::ChallengePart read_challenge_part(const JsonCursor& from) {
+  domain::ChallengePart part{from.at("serial").text(), from.at("variant").text(), {}};
+  if (from.has("faults"))
+    for (const JsonCursor& component : from.at("faults").items())
+      part.faults.push_back(component.text());
+  return part;
+}
+
 domain::Master read(const JsonCursor& from) {
   domain::Master master;
   master.revision = from.at("revision").integer();
@@ -75,6 +83,11 @@ domain::Master read(const JsonCursor& from) {
                                        rule.at("away").word<domain::AwayRule>(away_rules)});
   if (from.has("double_scan_s"))
     master.double_scan_s = static_cast<int>(from.at("double_scan_s").integer());
+  if (from.has("challenge_parts"))
+    for (const JsonCursor& part : from.at("challenge_parts").items())
+      master.challenge_parts.push_back(read_challenge_part(part));
+  if (from.has("assist_needs_proof"))
+    master.assist_needs_proof = from.at("assist_needs_proof").yes_or_no();
   return master;
 }
 
@@ -134,6 +147,9 @@ std::string write_master(const domain::Master& master) {
   const auto rule = [](const domain::UpstreamRule& r) -> json {
     return {{"test", to_word(r.test)}, {"away", to_word(r.away)}};
   };
+  const auto part = [](const domain::ChallengePart& p) -> json {
+    return {{"serial", p.serial}, {"variant", p.variant}, {"faults", p.faults}};
+  };
   const json document = {{"revision", master.revision},
                          {"product", master.product},
                          {"tag_pattern", master.tag_pattern},
@@ -143,7 +159,9 @@ std::string write_master(const domain::Master& master) {
                          {"shifts", list(master.shifts, shift)},
                          {"day_starts_with", master.day_starts_with},
                          {"required_results", list(master.required_results, rule)},
-                         {"double_scan_s", master.double_scan_s}};
+                         {"double_scan_s", master.double_scan_s},
+                         {"challenge_parts", list(master.challenge_parts, part)},
+                         {"assist_needs_proof", master.assist_needs_proof}};
   return document.dump(1);
 }
 

@@ -59,5 +59,29 @@ TEST(Master, AThingCanBeMissingOnlyWhereItIsExpected) {
               ElementsAre("missing", "something_else"));
 }
 
+TEST(Master, AProofTakesAGoodAndAFaultyPartOfEachVariant) {
+  Master plant = testing::small_plant();
+  plant.assist_needs_proof = true;
+  EXPECT_THAT(complaint(plant), ::testing::HasSubstr("variants[0]: has no good challenge part"));
+  plant.challenge_parts = {{"1", "CP-210", {}}, {"2", "CP-210", {"lid"}}, {"3", "CP-210N", {}}};
+  EXPECT_THAT(complaint(plant), ::testing::HasSubstr("variants[1]: has no faulty challenge part"));
+  plant.challenge_parts.push_back({"4", "CP-210N", {"lid", "seal"}});
+  EXPECT_EQ(complaint(plant), "");
+  EXPECT_EQ(plant.challenge_part("4")->variant, "CP-210N");
+  EXPECT_EQ(plant.challenge_part("5"), nullptr);
+}
+
+TEST(Master, AChallengePartIsNamedByItsPath) {
+  Master plant = testing::small_plant();
+  plant.challenge_parts = {{"1", "CP-999", {}}};
+  EXPECT_THAT(complaint(plant), ::testing::HasSubstr("challenge_parts[0].variant: 'CP-999'"));
+  plant.challenge_parts = {{"1", "CP-210", {"wheel"}}};
+  EXPECT_THAT(complaint(plant), ::testing::HasSubstr("challenge_parts[0].faults[0]: 'wheel'"));
+  plant.challenge_parts = {{"1", "CP-210", {}}, {"1", "CP-210", {}}};
+  EXPECT_THAT(complaint(plant), ::testing::HasSubstr("challenge_parts[1].serial"));
+  plant.challenge_parts = {{"", "CP-210", {}}};
+  EXPECT_THAT(complaint(plant), ::testing::HasSubstr("challenge_parts[0].serial: is empty"));
+}
+
 }  // namespace
 }  // namespace lastlook::domain

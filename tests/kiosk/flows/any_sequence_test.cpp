@@ -116,6 +116,8 @@ Event sensible(const Desk& desk) {
       return AnswerStep{
           state.open->steps[*next_step(*state.open)].step.component,
           *rc::gen::element(Answer::conforming, Answer::conforming, Answer::nonconforming)};
+    case Stage::challenge:
+      return LeavePart{"seen"};
     case Stage::verdict:
       return Close{Disposition::accept, *rc::gen::element<std::string>("", "C-1")};
   }

@@ -219,5 +219,34 @@ TEST_F(StationTest, AConcessionIsUsedUpOnDisk) {
   EXPECT_EQ(must(records::look_counts(*folder.records, {})).first_pass, 0);
 }
 
+TEST_F(StationTest, KnowsItsProofsAfterARestart) {
+  Master with_parts = folder.records->master();
+  with_parts.revision = 8;
+  with_parts.challenge_parts = {{"99999-00001", "CP-210", {}}, {"99999-00002", "CP-210", {"lid"}}};
+  give(AdoptMaster{with_parts, text::write_master(with_parts), "p-boss"});
+  give(UseCamera{"usb-1"});
+  give(Scan{"99999-00001"});
+  OpinionArrived judged;
+  judged.tag_serial = "99999-00001";
+  judged.opinion.look = station->state().challenge.open->showing;
+  judged.opinion.model = "m-1";
+  for (const char* component : {"seal", "lid", "tag"}) {
+    judged.opinion.components.emplace_back().component = component;
+    judged.opinion.components.back().conforming = "yes";
+  }
+  give(judged);
+  EXPECT_EQ(proof_state(station->state(), "CP-210", "m-1", folder.clock.now), ProofState::begun);
+  give(Scan{"99999-00002"});
+  const Inspection before = station->state();
+  start_again();
+  EXPECT_EQ(station->state(), before);
+  EXPECT_EQ(stage_of(station->state()), Stage::challenge);
+  folder.clock.pass(24 * 3600);
+  give(LeavePart{"the next day"});
+  start_again();
+  EXPECT_EQ(station->state().challenge.camera, "usb-1");
+  EXPECT_THAT(station->state().challenge.proofs, IsEmpty());
+}
+
 }  // namespace
 }  // namespace lastlook::flows

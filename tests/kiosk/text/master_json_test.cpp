@@ -39,5 +39,17 @@ TEST(MasterJson, BrokenJsonSaysWhere) {
   EXPECT_THAT(complaint("{\"revision\": 1,\n oops}"), ::testing::HasSubstr("line 2"));
 }
 
+TEST(MasterJson, ChallengePartsAreReadBackAndMayBeLeftOut) {
+  domain::Master plant = domain::testing::small_plant();
+  plant.challenge_parts = {{"99999-00001", "CP-210", {}}, {"99999-00002", "CP-210N", {"lid"}}};
+  const auto master = read_master(write_master(plant));
+  ASSERT_TRUE(master) << master.error().message;
+  EXPECT_EQ(master->challenge_parts, plant.challenge_parts);
+  EXPECT_FALSE(master->assist_needs_proof);
+  EXPECT_EQ(complaint(replaced(write_master(plant), "\"assist_needs_proof\": false",
+                               "\"assist_needs_proof\": 1")),
+            "assist_needs_proof: 1 is not right, expected true or false");
+}
+
 }  // namespace
 }  // namespace lastlook::text

@@ -1,0 +1,198 @@
+// SPDX-License-Identifier: Apache-2.0
+#include "kiosk/records/challenge_queries.h"
+
+#include <sstream>
+
+#include "kiosk/records/audit.h"
+#include "tests/kiosk/records/station.h"
+
+namespace lastlook::records {
+namespace {
+
+using namespace domain;
+using ::testing::ElementsAre;
+using ::testing::IsEmpty;
+using testing::must;
+using ::testing::SizeIs;
+
+struct ChallengeTest : ::testing::Test {
+  testing::Station station;
+
+  void judge(const std::string& showing, const std::string& part, const std::string& proof,
+             const std::vector<std::string>& unmet = {}, double score = 0.99,
+             const std::string& model = "m-1") {
+    PartJudged judged;
+    judged.showing = showing;
+    judged.part = part;
+    judged.variant = "CP-210";
+    judged.production_date = "2026-11-25";
+    judged.shift = "early";
+    judged.model = model;
+    judged.unmet = unmet;
+    judged.proof = proof;
+    judged.components = {{"seal", Opinion::present, "yes", score, "as_taught", 0, {}}};
+    station.happen(PartShown{showing, part, "CP-210"}, judged);
+  }
+
+  // A unit accepted with the camera's opinion on the screen, or without.
+  void accept(const std::string& look, bool with_opinion) {
+    station.open_look(look, look, 1);
+    if (with_opinion) {
+      OpinionGiven given;
+      given.look = look;
+      given.model = "m-1";
+      given.components = {{"seal", Opinion::present, "yes", 0.99, "as_taught", 0, {}}};
+      station.happen(given);
+    }
+    station.happen(StepAnswered{look, "seal", Answer::conforming, Answer::not_answered,
+                                with_opinion ? "present" : ""});
+    station.happen(LookClosed{look, Disposition::accept, "", ""});
+  }
+
+  static std::vector<std::string> serials(const std::vector<AcceptedUnit>& units) {
+    std::vector<std::string> all;
+    for (const AcceptedUnit& unit : units) all.push_back(unit.serial);
+    return all;
+  }
+};
+
+TEST_F(ChallengeTest, ContainmentReachesBackToTheLastHeldProof) {
+  accept("u-0", true);
+  judge("s-1", "good", "begun");
+  judge("s-2", "faulty", "held");
+  accept("u-1", true);
+  accept("u-2", false);
+  accept("u-3", true);
+  judge("s-3", "faulty", "failed", {"seal"});
+  accept("u-4", false);
+  const Containment contained = must(containment(*station.records, "s-3"));
+  EXPECT_EQ(contained.model, "m-1");
+  EXPECT_THAT(serials(contained.relied), ElementsAre("u-1", "u-3"));
+  EXPECT_EQ(contained.others, 1);
+  EXPECT_THAT(serials(contained.sample), ElementsAre("u-2"));
+  EXPECT_GT(contained.since_us, 0);
+}
+
+TEST_F(ChallengeTest, ContainmentWithoutAnEarlierProofReachesBackToTheBeginning) {
+  accept("u-0", true);
+  judge("s-0", "good", "held", {}, 0.99, "another model");
+  judge("s-1", "faulty", "failed", {"seal"});
+  const Containment contained = must(containment(*station.records, "s-1"));
+  EXPECT_EQ(contained.since_us, 0);
+  EXPECT_THAT(serials(contained.relied), ElementsAre("u-0"));
+}
+
+TEST_F(ChallengeTest, ContainmentLeavesOutWhatWasNotAccepted) {
+  judge("s-1", "good", "held");
+  accept("u-1", true);
+  station.happen(DispositionCorrected{"u-1", 0, Disposition::accept, Disposition::hold, "doubt"});
+  station.look("u-2", "u-2", 1, Disposition::scrap, {{"seal", "missing"}});
+  judge("s-2", "good", "failed", {"seal"});
+  const Containment contained = must(containment(*station.records, "s-2"));
+  EXPECT_THAT(contained.relied, IsEmpty());
+  EXPECT_EQ(contained.others, 0);
+}
+
+TEST_F(ChallengeTest, SampleOfTheRestIsOneInTenAndAtLeastFive) {
+  judge("s-1", "good", "held");
+  for (int unit = 100; unit < 172; ++unit) accept("u-" + std::to_string(unit), false);
+  judge("s-2", "faulty", "failed", {"seal"});
+  const Containment contained = must(containment(*station.records, "s-2"));
+  EXPECT_EQ(contained.others, 72);
+  EXPECT_THAT(contained.sample, SizeIs(8));
+  EXPECT_EQ(serials(must(containment(*station.records, "s-2")).sample), serials(contained.sample));
+}
+
+TEST_F(ChallengeTest, ContainmentIsOfAFailedShowingOnly) {
+  judge("s-1", "good", "held");
+  EXPECT_EQ(containment(*station.records, "s-1").error().category, Category::refused);
+  EXPECT_EQ(containment(*station.records, "s-9").error().category, Category::not_found);
+}
+
+TEST_F(ChallengeTest, NeverCountsAsProduction) {
+  judge("s-1", "good", "begun");
+  judge("s-2", "faulty", "held");
+  accept("u-1", false);
+  EXPECT_EQ(must(look_counts(*station.records, {})).looks, 1);
+  EXPECT_THAT(must(waiting_units(*station.records)), IsEmpty());
+}
+
+TEST_F(ChallengeTest, ListsTheProofsOfAPeriod) {
+  judge("s-1", "good", "begun");
+  judge("s-2", "faulty", "failed", {"seal"});
+  judge("s-3", "good", "failed");
+  judge("s-4", "faulty", "held");
+  const auto all = must(proofs(*station.records, {}));
+  ASSERT_THAT(all, SizeIs(1));
+  EXPECT_EQ(all[0].state, "held");
+  EXPECT_EQ(all[0].parts, 4);
+  EXPECT_THAT(all[0].failures, ElementsAre("s-2"));
+  Period other;
+  other.shift = "late";
+  EXPECT_THAT(must(proofs(*station.records, other)), IsEmpty());
+}
+
+TEST_F(ChallengeTest, ScoresOfAPartComeInTimeOrder) {
+  judge("s-1", "good", "begun", {}, 0.99);
+  judge("s-2", "faulty", "begun", {}, 0.02);
+  judge("s-3", "good", "begun", {}, 0.95);
+  const auto scores = must(part_scores(*station.records, "good"));
+  ASSERT_THAT(scores, SizeIs(2));
+  EXPECT_DOUBLE_EQ(scores[0].score, 0.99);
+  EXPECT_DOUBLE_EQ(scores[1].score, 0.95);
+  EXPECT_EQ(scores[1].component, "seal");
+  EXPECT_LT(scores[0].judged_us, scores[1].judged_us);
+}
+
+TEST_F(ChallengeTest, ShowingEndsOnce) {
+  judge("s-1", "good", "begun");
+  EXPECT_FALSE(station.try_one(PartLeft{"s-1", "good", "again"}));
+  EXPECT_FALSE(station.try_one(PartShown{"s-1", "good", "CP-210"}));
+  station.happen(PartShown{"s-2", "good", "CP-210"}, PartLeft{"s-2", "good", "too dark"});
+  EXPECT_EQ(must(proofs(*station.records, {}))[0].parts, 1);
+}
+
+TEST_F(ChallengeTest, RowsAreMadeAgainFromTheJournal) {
+  station.happen(CameraChanged{"camera-1"});
+  judge("s-1", "good", "begun");
+  judge("s-2", "faulty", "failed", {"seal"});
+  station.happen(PartShown{"s-3", "good", "CP-210"});
+  std::ostringstream before, after;
+  must(dump(station.records->store(), before));
+  must(rebuild(*station.records));
+  must(dump(station.records->store(), after));
+  EXPECT_EQ(before.str(), after.str());
+  EXPECT_NE(before.str().find("s-3"), std::string::npos);
+}
+
+// The bodies as they are stored; they must be readable for ever.
+TEST(ChallengeEntries, AreReadAsTheyWereWritten) {
+  const auto body_of = [](const Happening& happening) {
+    Entry entry;
+    entry.kind = kind_of(happening);
+    entry.version = newest_version(happening);
+    entry.body = encode(happening);
+    EXPECT_EQ(encode(*decode(entry)), entry.body);
+    return entry.body;
+  };
+  EXPECT_EQ(body_of(PartShown{"s-1", "99999-00001", "CP-210"}),
+            R"({"showing":"s-1","part":"99999-00001","variant":"CP-210"})");
+  EXPECT_EQ(body_of(PartLeft{"s-1", "99999-00001", "too dark"}),
+            R"({"showing":"s-1","part":"99999-00001","why":"too dark"})");
+  EXPECT_EQ(body_of(CameraChanged{"usb-1"}), R"({"camera":"usb-1"})");
+  PartJudged judged{"s-1", "99999-00001", "CP-210", "2026-11-25", "early", 7, "m-1", "", {}, {},
+                    ""};
+  judged.components = {
+      {"seal", Opinion::absent, "no", 0.25, "empty", 0, {0.5, 0.25, 0.125, 0.125}}};
+  judged.unmet = {"seal"};
+  judged.proof = "failed";
+  EXPECT_EQ(
+      body_of(judged),
+      R"({"showing":"s-1","part":"99999-00001","variant":"CP-210","production_date":"2026-11-25",)"
+      R"("shift":"early","frame":7,"model":"m-1","picture":"","components":[{"component":"seal",)"
+      R"("opinion":"absent","conforming":"no","score":0.25,"reason":"empty","reason_value":0.0,)"
+      R"("box":{"x":0.5,"y":0.25,"w":0.125,"h":0.125}}],"unmet":["seal"],"proof":"failed"})");
+}
+
+}  // namespace
+}  // namespace lastlook::records
