@@ -204,6 +204,7 @@ struct PartShown {
   std::string showing;  // id, unique over all stations
   std::string part;     // its serial
   std::string variant;
+  bool operator==(const PartShown&) const = default;
 };
 
 struct PartJudged {
@@ -217,16 +218,19 @@ struct PartJudged {
       unmet;          // where the opinion is not what this part must get; empty: passed
   std::string proof;  // of this shift, variant and model, with this part: "begun",
                       // "held", "failed"
+  bool operator==(const PartJudged&) const = default;
 };
 
 // Taken away without an opinion: it proves nothing, and fails nothing.
 struct PartLeft {
   std::string showing, part, why;
+  bool operator==(const PartLeft&) const = default;
 };
 
 // Another camera, or the same one mounted anew: what was proved before no longer holds.
 struct CameraChanged {
   std::string camera;  // by its stable name
+  bool operator==(const CameraChanged&) const = default;
 };
 
 // --- permissions -------------------------------------------------------------------------------

@@ -165,34 +165,5 @@ TEST_F(ChallengeTest, RowsAreMadeAgainFromTheJournal) {
   EXPECT_NE(before.str().find("s-3"), std::string::npos);
 }
 
-// The bodies as they are stored; they must be readable for ever.
-TEST(ChallengeEntries, AreReadAsTheyWereWritten) {
-  const auto body_of = [](const Happening& happening) {
-    Entry entry;
-    entry.kind = kind_of(happening);
-    entry.version = newest_version(happening);
-    entry.body = encode(happening);
-    EXPECT_EQ(encode(*decode(entry)), entry.body);
-    return entry.body;
-  };
-  EXPECT_EQ(body_of(PartShown{"s-1", "99999-00001", "CP-210"}),
-            R"({"showing":"s-1","part":"99999-00001","variant":"CP-210"})");
-  EXPECT_EQ(body_of(PartLeft{"s-1", "99999-00001", "too dark"}),
-            R"({"showing":"s-1","part":"99999-00001","why":"too dark"})");
-  EXPECT_EQ(body_of(CameraChanged{"usb-1"}), R"({"camera":"usb-1"})");
-  PartJudged judged{"s-1", "99999-00001", "CP-210", "2026-11-25", "early", 7, "m-1", "", {}, {},
-                    ""};
-  judged.components = {
-      {"seal", Opinion::absent, "no", 0.25, "empty", 0, {0.5, 0.25, 0.125, 0.125}}};
-  judged.unmet = {"seal"};
-  judged.proof = "failed";
-  EXPECT_EQ(
-      body_of(judged),
-      R"({"showing":"s-1","part":"99999-00001","variant":"CP-210","production_date":"2026-11-25",)"
-      R"("shift":"early","frame":7,"model":"m-1","picture":"","components":[{"component":"seal",)"
-      R"("opinion":"absent","conforming":"no","score":0.25,"reason":"empty","reason_value":0.0,)"
-      R"("box":{"x":0.5,"y":0.25,"w":0.125,"h":0.125}}],"unmet":["seal"],"proof":"failed"})");
-}
-
 }  // namespace
 }  // namespace lastlook::records

@@ -44,6 +44,20 @@ inline std::vector<domain::Happening> one_of_each() {
       SerialDisputed{"26330-00417", "k-3", "k-1"},
       ConcessionGranted{"C-17", "design office", "CP-210", "lid", "not_seated", 25,
                         1'796'000'000'000'000},
+      PartShown{"k-4", "26300-90001", "CP-210"},
+      PartJudged{"k-4",
+                 "26300-90001",
+                 "CP-210",
+                 "2026-11-25",
+                 "early",
+                 13,
+                 "m-3",
+                 "cd34",
+                 {seal},
+                 {"seal"},
+                 "failed"},
+      PartLeft{"k-5", "26300-90002", "too dark"},
+      CameraChanged{"usb-camera-2"},
   };
 }
 

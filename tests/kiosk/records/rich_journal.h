@@ -17,7 +17,10 @@ class RichJournal {
     station_.happen(domain::SignedIn{"p-1", domain::Role::inspector},
                     domain::ConcessionGranted{"C-1", "design office", "CP-210", "lid", "not_seated",
                                               1000, 9'000'000'000'000'000});
-    for (int i = 0; i < n; ++i) unit(std::to_string(10'000 + ++serials_));
+    for (int i = 0; i < n; ++i) {
+      if (i % 20 == 0) challenge();
+      unit(std::to_string(10'000 + ++serials_));
+    }
   }
 
  private:
@@ -27,6 +30,20 @@ class RichJournal {
     return *(all.begin() + std::uniform_int_distribution<std::size_t>(0, all.size() - 1)(random_));
   }
   std::string next_look() { return "k-" + std::to_string(++looks_); }
+
+  void challenge() {
+    const std::string id = next_look();
+    const bool fails = chance(0.2);
+    station_.happen(domain::PartShown{id, "99999-00001", "CP-210"});
+    if (chance(0.2)) return station_.happen(domain::PartLeft{id, "99999-00001", "too dark"});
+    domain::PartJudged judged{
+        id, "99999-00001", "CP-210", "2026-11-25", "early", 1, "m-1", "", {}, {}, ""};
+    judged.components.emplace_back().component = "seal";
+    if (fails) judged.unmet = {"seal"};
+    judged.proof = fails ? "failed" : "held";
+    station_.happen(judged);
+    if (chance(0.1)) station_.happen(domain::CameraChanged{"usb-" + id});
+  }
 
   void unit(const std::string& serial) {
     using domain::UpstreamTest;
