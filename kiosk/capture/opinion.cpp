@@ -69,6 +69,26 @@ domain::Opinion opinion_of(vision::Opinion opinion) {
   return domain::Opinion::unsure;
 }
 
+Withhold withhold_of(vision::Ailment ailment) {
+  switch (ailment) {
+    case vision::Ailment::too_dark:
+      return Withhold::too_dark;
+    case vision::Ailment::too_bright:
+      return Withhold::too_bright;
+    case vision::Ailment::blurred:
+      return Withhold::blurred;
+    case vision::Ailment::no_unit:
+      return Withhold::no_unit;
+    case vision::Ailment::camera_moved:
+      return Withhold::camera_moved;
+    case vision::Ailment::lens_dirty:
+      return Withhold::lens_dirty;
+    case vision::Ailment::frozen:
+      return Withhold::frozen;
+  }
+  return Withhold::not_judged;
+}
+
 domain::Box fractions_of(const cv::Rect2d& box_px, cv::Size picture_px) {
   const cv::Rect2d seen = box_px & cv::Rect2d(cv::Point2d(0, 0), cv::Size2d(picture_px));
   return {.x = seen.x / picture_px.width,
@@ -167,7 +187,12 @@ Judged judge_frame(const vision::Model& model, const domain::Master& master, con
     withheld.detail = judgement.error().message;
     return because(Withhold::not_judged);
   }
-  if (!judgement->alignment.found) return because(Withhold::no_unit);
+  const auto findings = vision::picture_health(model, frame.picture, judgement->alignment);
+  if (!findings.empty()) {
+    withheld.value = findings.front().value;
+    withheld.limit = findings.front().limit;
+    return because(withhold_of(findings.front().ailment));
+  }
   Tags tags = tags_in(master, frame.picture, asked.serial);
   if (judgement->code_text) add_code(tags, master, *judgement->code_text, asked.serial);
   if (!tags.others.empty()) {
@@ -255,6 +280,18 @@ UnitsJudge::UnitsJudge(vision::Model model, domain::Master master)
 Assistance UnitsJudge::judge(const Frame& frame, const Asked& asked) {
   Judged judged = judge_frame(model_, master_, frame, asked);
   if (std::holds_alternative<Withheld>(judged.assistance)) return judged.assistance;
+  if (watched_look_ != asked.look) {
+    watched_look_ = asked.look;
+    watched_findings_ = watch_.see_unit(model_, frame.picture, judged.alignment);
+  }
+  if (!watched_findings_.empty()) {
+    const vision::Finding& finding = watched_findings_.front();
+    return Withheld{.look = asked.look,
+                    .frame = frame.number,
+                    .why = withhold_of(finding.ailment),
+                    .value = finding.value,
+                    .limit = finding.limit};
+  }
   return with_evidence(std::move(judged.assistance), frame.picture);
 }
 

@@ -71,6 +71,27 @@ TEST(JudgeOnce, HasNoneOfWhatItWasNotTaughtAndWithoutAUnit) {
   EXPECT_EQ(why(judged({.plate = false})), Withhold::no_unit);
 }
 
+TEST(JudgeOnce, HasNoneOfAPictureThatIsUnfit) {
+  EXPECT_EQ(why(judged({.code = "SP1-0042", .light = 0.12})), Withhold::too_dark);
+  EXPECT_EQ(why(judged({.code = "SP1-0042", .light = 6})), Withhold::too_bright);
+}
+
+TEST(UnitsJudge, SaysThatTheCameraMovedOnceUnitAfterUnitLiesElsewhere) {
+  UnitsJudge judge(model(), testing::small_master());
+  const auto why_of = [&](int unit, cv::Point shift) {
+    const std::string serial = "01" + std::to_string(10 + unit);
+    const Scene scene{.code = "SP1-" + serial, .shift = shift, .noise = unit};
+    const Frame frame{
+        .number = unit, .taken_us = 0, .picture = testing::picture_of(scene), .name = {}};
+    const Assistance given = judge.judge(frame, {"look-" + serial, "SP", serial});
+    return std::holds_alternative<Given>(given) ? "given" : to_word(why(given));
+  };
+  for (int unit = 0; unit < 8; ++unit) EXPECT_EQ(why_of(unit, {0, 0}), "given");
+  std::string_view last;
+  for (int unit = 8; unit < 24; ++unit) last = why_of(unit, {44, 30});
+  EXPECT_EQ(last, "camera_moved");
+}
+
 TEST(Agree, NamesTheStepWhereModelAndChecklistDiffer) {
   domain::Master master = testing::small_master();
   EXPECT_TRUE(agree(model(), master));
