@@ -2,6 +2,11 @@
 #include "kiosk/commands/command.h"
 
 #include <fmt/format.h>
+#include <fmt/ranges.h>
+
+#include <algorithm>
+#include <string_view>
+#include <vector>
 
 namespace lastlook::commands {
 
@@ -10,6 +15,20 @@ int report(const Error& error) {
   const bool input = error.category == Category::bad_input || error.category == Category::not_found;
   return input ? bad_input : says_no;
 }
+
+namespace {
+
+// CLI11 says only that a command is missing; a person wants to see which word was not one.
+Status check_command(const CLI::App& app, std::string_view word) {
+  if (word.starts_with('-')) return {};
+  std::vector<std::string> known;
+  for (const CLI::App* command : app.get_subcommands(nullptr)) known.push_back(command->get_name());
+  if (std::ranges::count(known, word) > 0) return {};
+  return fail(Category::bad_input, fmt::format("'{}' is not a command, expected one of {}", word,
+                                               fmt::join(known, ", ")));
+}
+
+}  // namespace
 
 int run(int argc, const char* const* argv, OpenWindow open_window) {
   Program program;
@@ -28,6 +47,13 @@ int run(int argc, const char* const* argv, OpenWindow open_window) {
   add_records(program);
   add_demo(program);
   add_kiosk(program);
+  program.app.footer("Example: lastlook pareto findings.csv --json");
+  const std::string_view word = argc > 1 ? argv[1] : "help";
+  if (word == "help") {
+    fmt::print("{}", program.app.help());
+    return argc > 1 ? done : bad_input;
+  }
+  if (const Status known = check_command(program.app, word); !known) return report(known.error());
   try {
     program.app.parse(argc, argv);
   } catch (const CLI::Success& success) {
