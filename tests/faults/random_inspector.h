@@ -40,6 +40,8 @@ class RandomInspector {
         return answer(*state.open);
       case flows::Stage::verdict:
         return decide(station);
+      case flows::Stage::challenge:  // this plant has no challenge parts
+        break;
     }
     return flows::SignOut{};
   }
