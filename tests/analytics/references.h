@@ -9,10 +9,12 @@
 #include <nlohmann/json.hpp>
 #include <string>
 
+#include "tests/places.h"
+
 namespace lastlook::references {
 
 inline nlohmann::json load(const std::string& file) {
-  std::ifstream in(std::string(LASTLOOK_SOURCE_DIR) + "/tests/references/" + file);
+  std::ifstream in(source_dir() + "/tests/references/" + file);
   EXPECT_TRUE(in.good()) << file;
   return nlohmann::json::parse(in);
 }

@@ -1,6 +1,6 @@
 // SPDX-License-Identifier: Apache-2.0
-// Speed of the statistics, against bounds that people feel: a study judged while one waits, a year of
-// hours charted within a frame, a file counted as fast as it is read.
+// Speed of the statistics, against bounds that people feel: a study judged while one waits, a year
+// of hours charted within a frame, a file counted as fast as it is read.
 #include <benchmark/benchmark.h>
 
 #include <chrono>
@@ -13,6 +13,7 @@
 #include "analytics/control_chart_drawing.h"
 #include "analytics/pareto.h"
 #include "analytics/zone_rules.h"
+#include "tests/places.h"
 
 namespace lastlook::analytics {
 namespace {
@@ -26,7 +27,8 @@ Study seeded_study() {
     for (const char* inspector : {"A", "B", "C"}) {
       for (const char* trial : {"1", "2", "3"}) {
         const bool right = random() % 10 != 0;
-        rows.push_back({std::to_string(item), inspector, trial, good == right ? "1" : "0", good ? "1" : "0", 0});
+        rows.push_back({std::to_string(item), inspector, trial, good == right ? "1" : "0",
+                        good ? "1" : "0", 0});
       }
     }
   }
@@ -49,9 +51,11 @@ void agreement_2000_resamples(benchmark::State& state) {
 }
 BENCHMARK(agreement_2000_resamples)->Unit(benchmark::kMillisecond)->UseRealTime();
 
-// Milliseconds that a general statistics library takes for the same study; 0 where it is not installed.
+// Milliseconds that a general statistics library takes for the same study; 0 where it is not
+// installed.
 double rival_ms() {
-  const std::string command = "/usr/bin/python3 " LASTLOOK_SOURCE_DIR "/tests/bench/agreement_rival.py 2>/dev/null";
+  const std::string command =
+      "/usr/bin/python3 " + source_dir() + "/tests/bench/agreement_rival.py 2>/dev/null";
   const std::unique_ptr<FILE, int (*)(FILE*)> pipe(popen(command.c_str(), "r"), pclose);
   double ms = 0;
   return pipe && std::fscanf(pipe.get(), "%lf", &ms) == 1 ? ms : 0;
@@ -65,7 +69,8 @@ void agreement_against_statsmodels(benchmark::State& state) {
   for (auto _ : state) {
     const auto from = std::chrono::steady_clock::now();
     benchmark::DoNotOptimize(resampled_limits(study));
-    ms += std::chrono::duration<double, std::milli>(std::chrono::steady_clock::now() - from).count();
+    ms +=
+        std::chrono::duration<double, std::milli>(std::chrono::steady_clock::now() - from).count();
   }
   state.counters["statsmodels_ms"] = rival;
   state.counters["times_faster"] = rival / (ms / static_cast<double>(state.iterations()));
@@ -93,13 +98,15 @@ ChartOptions all_questions(LimitKind limits) {
 // Bound: 5 ms.
 void a_year_of_hours_with_all_rules(benchmark::State& state) {
   const auto samples = hourly_year();
-  for (auto _ : state) benchmark::DoNotOptimize(attribute_chart(samples, all_questions(LimitKind::sigma)));
+  for (auto _ : state)
+    benchmark::DoNotOptimize(attribute_chart(samples, all_questions(LimitKind::sigma)));
 }
 BENCHMARK(a_year_of_hours_with_all_rules)->Unit(benchmark::kMillisecond);
 
 void a_year_of_hours_with_exact_limits(benchmark::State& state) {
   const auto samples = hourly_year();
-  for (auto _ : state) benchmark::DoNotOptimize(attribute_chart(samples, all_questions(LimitKind::exact)));
+  for (auto _ : state)
+    benchmark::DoNotOptimize(attribute_chart(samples, all_questions(LimitKind::exact)));
 }
 BENCHMARK(a_year_of_hours_with_exact_limits)->Unit(benchmark::kMillisecond);
 

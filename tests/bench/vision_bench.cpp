@@ -9,6 +9,7 @@
 #include <opencv2/imgcodecs.hpp>
 #include <opencv2/imgproc.hpp>
 
+#include "tests/places.h"
 #include "vision/align.h"
 #include "vision/features.h"
 #include "vision/judge.h"
@@ -22,7 +23,7 @@ namespace {
 namespace fs = std::filesystem;
 
 fs::path pump() {
-  return fs::path(LASTLOOK_SOURCE_DIR) / "sample-images" / "coolant-pump";
+  return fs::path(source_dir()) / "sample-images" / "coolant-pump";
 }
 cv::Mat picture(const char* file) {
   return cv::imread((pump() / file).string());

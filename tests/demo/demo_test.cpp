@@ -14,6 +14,7 @@
 #include "kiosk/records/audit.h"
 #include "kiosk/records/opinion_queries.h"
 #include "kiosk/records/shift_queries.h"
+#include "tests/places.h"
 
 namespace {
 
@@ -29,7 +30,7 @@ struct Ran {
 
 Ran run(const std::string& arguments) {
   Ran result;
-  FILE* pipe = popen((std::string(LASTLOOK_PROGRAM) + " " + arguments + " 2>&1").c_str(), "r");
+  FILE* pipe = popen((program() + " " + arguments + " 2>&1").c_str(), "r");
   if (!pipe) return result;
   char buffer[4096];
   while (const std::size_t got = fread(buffer, 1, sizeof buffer, pipe))

@@ -7,12 +7,14 @@
 #include <map>
 #include <regex>
 
+#include "tests/places.h"
+
 namespace {
 
 namespace fs = std::filesystem;
 using ::testing::IsEmpty;
 
-const fs::path root = LASTLOOK_SOURCE_DIR;
+const fs::path root = source_dir();
 
 // A room may use itself and those before it.
 const std::vector<std::string> rooms = {"analytics",     "vision",         "kiosk/domain",

@@ -9,12 +9,13 @@
 #include <opencv2/imgcodecs.hpp>
 #include <string>
 
+#include "tests/places.h"
 #include "vision/teach.h"
 
 namespace lastlook::vision::testing {
 
 inline std::filesystem::path pump_folder() {
-  return std::filesystem::path(LASTLOOK_SOURCE_DIR) / "sample-images" / "coolant-pump";
+  return std::filesystem::path(source_dir()) / "sample-images" / "coolant-pump";
 }
 
 inline cv::Mat pump_picture(const std::string& file) {

@@ -7,6 +7,7 @@
 #include "kiosk/records/people.h"
 #include "kiosk/records/records.h"
 #include "kiosk/text/master_json.h"
+#include "tests/places.h"
 
 using namespace lastlook;
 
@@ -23,7 +24,7 @@ domain::UnitBuilt built(const std::string& serial, const std::string& variant,
 
 Status make(const std::string& folder) {
   domain::SystemClock clock;
-  const auto document = commands::read_file(LASTLOOK_SOURCE_DIR "/assets/plant/coolant-pumps.json");
+  const auto document = commands::read_file(source_dir() + "/assets/plant/coolant-pumps.json");
   if (!document) return tl::unexpected(document.error());
   const auto master = text::read_master(*document);
   if (!master) return tl::unexpected(master.error());

@@ -9,6 +9,7 @@
 
 #include "kiosk/screens/screen.h"
 #include "kiosk/text/master_json.h"
+#include "tests/places.h"
 
 namespace lastlook::app {
 namespace {
@@ -61,7 +62,7 @@ class DeskTest : public testing::Test {
     ASSERT_TRUE(records_->append(start, "station", clock_.read()));
     people_ = records::People::open(folder_).value();
     ASSERT_TRUE(people_->add({"p-ada", "Ada", domain::Role::inspector}, "2100"));
-    say_ = text::Strings::load(LASTLOOK_SOURCE_DIR "/assets/strings/en.json").value();
+    say_ = text::Strings::load(source_dir() + "/assets/strings/en.json").value();
     station_ = flows::Station::open(*records_, clock_).value();
     desk_ = std::make_unique<Desk>(
         Desk::Parts{*station_, *people_, clock_, say_, main_, tasks_, false});

@@ -2,6 +2,7 @@
 #include "tests/kiosk/app/sample_facts.h"
 
 #include "analytics/pareto.h"
+#include "tests/places.h"
 
 namespace lastlook::screens {
 namespace {
@@ -67,7 +68,7 @@ Master master() {
 std::unique_ptr<Sample> sample(std::string name) {
   auto s = std::make_unique<Sample>();
   s->name = std::move(name);
-  s->say = text::Strings::load(LASTLOOK_SOURCE_DIR "/assets/strings/en.json").value();
+  s->say = text::Strings::load(source_dir() + "/assets/strings/en.json").value();
   s->inspection.master = master();
   Facts& f = s->facts;
   f.say = &s->say;

@@ -5,6 +5,7 @@
 #include "kiosk/capture/pixels.h"
 #include "tests/kiosk/capture/fake_driver.h"
 #include "tests/kiosk/capture/fakes.h"
+#include "tests/places.h"
 
 namespace lastlook::capture {
 namespace {
@@ -182,8 +183,7 @@ TEST(SystemDriver, SaysWhatIsNotACamera) {
   const auto driver = system_driver();
   EXPECT_EQ(driver->open("/dev/v4l/by-id/no-such-camera").error().category, Category::not_found);
   EXPECT_EQ(driver->open("/dev/null").error().category, Category::busy);
-  EXPECT_EQ(driver->open(LASTLOOK_SOURCE_DIR "/CMakeLists.txt").error().category,
-            Category::refused);
+  EXPECT_EQ(driver->open(source_dir() + "/CMakeLists.txt").error().category, Category::refused);
 }
 
 }  // namespace

@@ -3,6 +3,7 @@
 #include <gmock/gmock.h>
 
 #include "tests/kiosk/commands/program.h"
+#include "tests/places.h"
 
 namespace lastlook::commands {
 namespace {
@@ -15,8 +16,7 @@ class Agreement : public ProgramTest {
  protected:
   // AIAG Measurement Systems Analysis, 4th ed. (2010), Table III-C 1.
   std::string handbook_study() const {
-    std::ifstream in(std::string(LASTLOOK_SOURCE_DIR) +
-                     "/tests/references/05_attribute_study_50x3x3.json");
+    std::ifstream in(source_dir() + "/tests/references/05_attribute_study_50x3x3.json");
     const auto data = nlohmann::json::parse(in)["raw_data"];
     std::string csv = "item,inspector,trial,rating,reference\n";
     for (const auto& part : data) {

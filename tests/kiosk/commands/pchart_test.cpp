@@ -3,6 +3,7 @@
 #include <gmock/gmock.h>
 
 #include "tests/kiosk/commands/program.h"
+#include "tests/places.h"
 
 namespace lastlook::commands {
 namespace {
@@ -13,8 +14,7 @@ class PChart : public ProgramTest {
  protected:
   // The wafers of NIST/SEMATECH e-Handbook 6.3.3.2.
   std::string wafers() const {
-    std::ifstream in(std::string(LASTLOOK_SOURCE_DIR) +
-                     "/tests/references/01_attribute_charts.json");
+    std::ifstream in(source_dir() + "/tests/references/01_attribute_charts.json");
     const auto data = nlohmann::json::parse(in)["datasets"]["nist_p_chart_wafers"];
     std::string csv = "sample,inspected,nonconforming\r\n";
     int number = 0;

@@ -13,6 +13,8 @@
 #include <nlohmann/json.hpp>
 #include <string>
 
+#include "tests/places.h"
+
 namespace lastlook::commands {
 
 inline std::string read_file(const std::filesystem::path& path) {
@@ -38,8 +40,8 @@ class ProgramTest : public testing::Test {
 
   // Arguments as in a shell.
   void run(const std::string& arguments) {
-    const std::string command = std::string(LASTLOOK_PROGRAM) + " " + arguments + " >" +
-                                path("out") + " 2>" + path("err") + " </dev/null";
+    const std::string command =
+        program() + " " + arguments + " >" + path("out") + " 2>" + path("err") + " </dev/null";
     const int status = std::system(command.c_str());
     code_ = WIFEXITED(status) ? WEXITSTATUS(status) : -1;
     out_ = read_file(dir_ / "out");

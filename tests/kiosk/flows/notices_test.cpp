@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: Apache-2.0
 // Every code in the source is in the list, and nothing in the list is without a use.
 #include "kiosk/flows/notices.h"
+#include "tests/places.h"
 
 #include <filesystem>
 #include <fstream>
@@ -13,7 +14,7 @@ namespace {
 
 std::string sources() {
   std::string all;
-  for (const auto& file : std::filesystem::directory_iterator(LASTLOOK_SOURCE_DIR "/kiosk/flows")) {
+  for (const auto& file : std::filesystem::directory_iterator(source_dir() + "/kiosk/flows")) {
     if (file.path().extension() != ".cpp") continue;
     std::ifstream in(file.path());
     all.append(std::istreambuf_iterator<char>(in), {});

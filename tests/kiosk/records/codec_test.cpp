@@ -8,6 +8,7 @@
 #include "kiosk/records/upcast.h"
 #include "tests/kiosk/records/one_of_each.h"
 #include "tests/kiosk/records/station.h"
+#include "tests/places.h"
 
 namespace lastlook::records {
 namespace {
@@ -31,7 +32,7 @@ Entry from_golden(const nlohmann::json& line) {
 // A journal as version 1 wrote it. Its hashes were made with Python's hashlib.blake2b from the
 // description in entry.h, not with this program.
 std::vector<nlohmann::json> golden_lines() {
-  std::ifstream file(LASTLOOK_SOURCE_DIR "/tests/kiosk/records/golden/version_1.jsonl");
+  std::ifstream file(source_dir() + "/tests/kiosk/records/golden/version_1.jsonl");
   std::vector<nlohmann::json> lines;
   for (std::string line; std::getline(file, line);) lines.push_back(nlohmann::json::parse(line));
   return lines;

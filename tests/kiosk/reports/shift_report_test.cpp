@@ -1,5 +1,6 @@
 // SPDX-License-Identifier: Apache-2.0
 #include "kiosk/reports/shift_report.h"
+#include "tests/places.h"
 
 namespace {
 
@@ -12,8 +13,7 @@ constexpr std::int64_t hour_us = 3'600'000'000;
 
 const text::Strings& say() {
   static const text::Strings strings =
-      text::Strings::load(std::string(LASTLOOK_SOURCE_DIR) + "/assets/strings/report-en.json")
-          .value();
+      text::Strings::load(source_dir() + "/assets/strings/report-en.json").value();
   return strings;
 }
 

@@ -9,6 +9,7 @@
 
 #include "kiosk/flows/notices.h"
 #include "kiosk/text/strings.h"
+#include "tests/places.h"
 
 namespace lastlook::screens {
 namespace {
@@ -16,7 +17,7 @@ namespace {
 namespace fs = std::filesystem;
 
 text::Strings english() {
-  return text::Strings::load(LASTLOOK_SOURCE_DIR "/assets/strings/en.json").value();
+  return text::Strings::load(source_dir() + "/assets/strings/en.json").value();
 }
 
 // Every quoted word with a point in it, as keys are written: "waiting.scan", "severity.{}".
@@ -24,7 +25,7 @@ std::set<std::string> quoted_keys() {
   std::set<std::string> keys;
   const std::regex key(R"re("([a-z_]+\.[a-z_{}.]*)")re");
   for (const char* folder : {"kiosk/screens", "kiosk/app"}) {
-    for (const auto& file : fs::directory_iterator(fs::path(LASTLOOK_SOURCE_DIR) / folder)) {
+    for (const auto& file : fs::directory_iterator(fs::path(source_dir()) / folder)) {
       std::ifstream in(file.path());
       const std::string text(std::istreambuf_iterator<char>(in), {});
       for (std::sregex_iterator it(text.begin(), text.end(), key), end; it != end; ++it)
@@ -48,7 +49,7 @@ TEST(Strings, NoneIsMissing) {
   const auto all = english().all();
   const std::regex say(R"re(say\)?\(\s*(?:[a-z_]+ \? )?"([a-z_]+\.[a-z_]+)")re");
   for (const char* folder : {"kiosk/screens", "kiosk/app"}) {
-    for (const auto& file : fs::directory_iterator(fs::path(LASTLOOK_SOURCE_DIR) / folder)) {
+    for (const auto& file : fs::directory_iterator(fs::path(source_dir()) / folder)) {
       std::ifstream in(file.path());
       const std::string text(std::istreambuf_iterator<char>(in), {});
       for (std::sregex_iterator it(text.begin(), text.end(), say), end; it != end; ++it)

@@ -1,5 +1,6 @@
 // SPDX-License-Identifier: Apache-2.0
 #include "kiosk/screens/wording.h"
+#include "tests/places.h"
 
 #include <gtest/gtest.h>
 
@@ -7,7 +8,7 @@ namespace lastlook::screens {
 namespace {
 
 text::Strings english() {
-  return text::Strings::load(LASTLOOK_SOURCE_DIR "/assets/strings/en.json").value();
+  return text::Strings::load(source_dir() + "/assets/strings/en.json").value();
 }
 
 domain::Master master() {
