@@ -4,8 +4,9 @@
 #include <fmt/format.h>
 
 #include <algorithm>
+#include <set>
 
-#include "kiosk/domain/calendar.h"
+#include "kiosk/records/challenge_queries.h"
 #include "kiosk/screens/wording.h"
 
 namespace lastlook::app {
@@ -18,6 +19,16 @@ namespace {
 bool asks_back(const flows::Notice& notice) {
   return notice.code == "return_or_twin" || notice.code == "just_closed" ||
          notice.code == "disputed_serial" || notice.code == "parked";
+}
+
+bool lacks_proof(const flows::Notice& notice) {
+  return notice.code == "proof_missing" || notice.code == "proof_failed";
+}
+
+// What the camera is to judge: the open look, or the challenge part that is shown.
+std::string asked_of(const flows::Inspection& state) {
+  if (state.challenge.open) return state.challenge.open->showing;
+  return state.open ? state.open->opened.look : "";
 }
 
 const std::string* code_of(const flows::Event& event) {
@@ -66,6 +77,11 @@ void Desk::handle(const Request& request) {
       desk.facts_.deciding = true;
     }
     void operator()(const LookAgain&) const { desk.facts_.withheld.reset(); }
+    void operator()(const ShowProofs& show) const { desk.facts_.proof.open = show.open; }
+    void operator()(const ShowContainment& show) const {
+      desk.facts_.proof.containment_open = show.open;
+    }
+    void operator()(const PartSeen&) const { desk.facts_.proof.judged.reset(); }
   };
   std::visit(Take{*this}, request);
   gather();
@@ -79,20 +95,37 @@ void Desk::opinion_arrived(const flows::OpinionArrived& opinion) {
   // Not an answer to a touch: what the screen says about the last one stays.
   const auto outcome = parts_.station.handle(opinion);
   if (!outcome) fault(outcome.error());
-  if (opinion.opinion.look == open_look_) facts_.withheld.reset();
+  const bool is_asked = opinion.opinion.look == asked_;
+  if (is_asked) facts_.withheld.reset();
+  if (outcome) {
+    for (const flows::Notice& notice : outcome->notices)
+      if (is_asked && lacks_proof(notice)) facts_.withheld = WithheldFacts{notice.code, {}};
+    for (const domain::Happening& happening : outcome->happenings)
+      if (const auto* judged = std::get_if<domain::PartJudged>(&happening)) {
+        facts_.proof.judged = *judged;
+        facts_.notices.clear();
+      }
+  }
   gather();
 }
 
 void Desk::opinion_withheld(const std::string& look, WithheldFacts why) {
-  const auto& open = facts_.inspection->open;
-  if (!open || open->opened.look != look) return;
+  if (look.empty() || look != asked_) return;
   facts_.withheld = std::move(why);
   ++changes_;
 }
 
 void Desk::show_camera(const CameraFacts& camera) {
+  const bool another_model = camera.model != facts_.camera.model;
   facts_.camera = camera;
+  if (another_model) gather();
   ++changes_;
+}
+
+void Desk::use_camera(const std::string& name) {
+  const auto outcome = parts_.station.handle(flows::UseCamera{name});
+  if (!outcome) fault(outcome.error());
+  gather();
 }
 
 void Desk::tick() {
@@ -115,7 +148,11 @@ void Desk::take(const flows::Outcome& outcome, const flows::Event& event) {
   facts_.revised_step.reset();
   if (!outcome.happenings.empty()) facts_.deciding = false;
   const std::string last = state.last ? state.last->look : "";
-  if (state.open) {
+  if (!outcome.happenings.empty()) {
+    facts_.proof.open = facts_.proof.containment_open = false;
+    facts_.proof.judged.reset();
+  }
+  if (state.open || state.challenge.open) {
     facts_.closed_shown = facts_.review_open = false;
   } else if (last != closed_look_) {
     facts_.closed_shown = true;
@@ -195,6 +232,7 @@ void Desk::gather() {
   facts_.person_name = person != facts_.people.end() ? person->name : facts_.inspection->person;
   gather_open_look();
   gather_review();
+  gather_proofs();
   ++changes_;
 }
 
@@ -205,9 +243,9 @@ void Desk::gather_open_look() {
   facts_.possible.clear();
   facts_.concessions.clear();
   // Why there was no opinion on one unit says nothing of the next.
-  const std::string open = state.open ? state.open->opened.look : "";
-  if (open != open_look_) facts_.withheld.reset();
-  open_look_ = open;
+  const std::string asked = asked_of(state);
+  if (asked != asked_) facts_.withheld.reset();
+  asked_ = asked;
   if (!state.open) return;
   if (!state.open->opened.serial.empty()) {
     auto unit = parts_.station.lookups().unit(state.open->opened.serial);
@@ -222,6 +260,47 @@ void Desk::gather_open_look() {
   for (const domain::Concession& concession : *granted)
     if (concession.grant.variant == state.open->variant)
       facts_.concessions.push_back(concession.grant.number);
+}
+
+void Desk::gather_proofs() {
+  const flows::Inspection& state = *facts_.inspection;
+  ProofFacts& proof = facts_.proof;
+  proof.needed = state.master.assist_needs_proof;
+  if (state.open) return;
+  proof.proofs.clear();
+  const domain::Reading now = parts_.clock.read();
+  const auto due = flows::proofs_due(state, facts_.camera.model, now);
+  for (const domain::Variant& variant : state.master.variants) {
+    const auto open = std::ranges::find(due, variant.id, &flows::Due::variant);
+    if (open != due.end())
+      proof.proofs.push_back(*open);
+    else if (std::ranges::count(state.master.challenge_parts, variant.id,
+                                &domain::ChallengePart::variant) > 0)
+      proof.proofs.push_back({variant.id, flows::ProofState::held, {}});
+  }
+  gather_containment(domain::shift_of(state.master, now));
+}
+
+// Of each proof that failed in this shift, as of its first failure after it was held.
+void Desk::gather_containment(const domain::ShiftOfDay& shift) {
+  records::Records& records = parts_.station.records();
+  auto& contained = facts_.proof.contained;
+  contained.clear();
+  const auto proofs =
+      records::proofs(records, {shift.production_date, shift.production_date, shift.shift, "", ""});
+  if (!proofs) return fault(proofs.error());
+  for (const records::ProofOfShift& proof : *proofs) {
+    std::set<std::int64_t> since;
+    for (const std::string& showing : proof.failures) {
+      const auto units = records::containment(records, showing);
+      if (!units) return fault(units.error());
+      if (!since.insert(units->since_us).second) continue;
+      for (const auto& unit : units->relied)
+        contained.push_back({unit.serial, units->variant, true});
+      for (const auto& unit : units->sample)
+        contained.push_back({unit.serial, units->variant, false});
+    }
+  }
 }
 
 void Desk::gather_review() {

@@ -4,6 +4,7 @@
 #pragma once
 
 #include "kiosk/app/task_queue.h"
+#include "kiosk/domain/calendar.h"
 #include "kiosk/flows/sign_in.h"
 #include "kiosk/flows/station.h"
 #include "kiosk/records/people.h"
@@ -31,6 +32,7 @@ class Desk {
   void opinion_arrived(const flows::OpinionArrived& opinion);
   void opinion_withheld(const std::string& look, screens::WithheldFacts why);
   void show_camera(const screens::CameraFacts& camera);
+  void use_camera(const std::string& name);  // by its stable name, when it opens
   void tick();  // the time has changed
 
   const screens::Facts& facts() const { return facts_; }
@@ -50,11 +52,13 @@ class Desk {
   void gather_open_look();
   void gather_people();
   void gather_review();
+  void gather_proofs();
+  void gather_containment(const domain::ShiftOfDay& shift);
 
   Parts parts_;
   screens::Facts facts_;
   flows::SignInPad pad_;
-  std::string open_look_;    // when it was last gathered
+  std::string asked_;        // the open look or challenge part, when it was last gathered
   std::string closed_look_;  // the one closed last, when its verdict was last looked for
   int changes_ = 0;
 };

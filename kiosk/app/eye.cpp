@@ -13,6 +13,18 @@ namespace lastlook::app {
 
 namespace fs = std::filesystem;
 
+namespace {
+
+// What the camera is to judge now; no look: nothing.
+capture::Asked asked_in(const flows::Inspection& state) {
+  if (state.person.empty()) return {};
+  if (const auto& shown = state.challenge.open) return {shown->showing, shown->variant, shown->part};
+  if (!state.open || state.open->variant.empty()) return {};
+  return {state.open->opened.look, state.open->variant, state.open->opened.serial};
+}
+
+}  // namespace
+
 Result<std::unique_ptr<Eye>> Eye::open(const Parts& parts, const fs::path& pictures,
                                        const fs::path& models) {
   std::unique_ptr<Eye> eye(new Eye(parts));
@@ -37,7 +49,9 @@ Result<std::unique_ptr<Eye>> Eye::open(const Parts& parts, const fs::path& pictu
     eye.parts_.main.post([] {});
   });
   eye->facts_.state = "starting";
-  eye->follow(*parts.desk.facts().inspection);
+  parts.desk.show_camera(eye->facts_);
+  parts.desk.use_camera(pictures.filename().string());
+  eye->follow(parts.desk.facts());
   return eye;
 }
 
@@ -55,28 +69,29 @@ Status Eye::use_model(const fs::path& models, const domain::Master& master) {
   const auto model = vision::load_model(*std::ranges::min_element(files));
   if (!model) return tl::unexpected(model.error());
   const Status used = assist_->use(*model, master);
-  has_model_ = used.has_value();
+  if (used) facts_.model = model->id;
   return used;
 }
 
-void Eye::follow(const flows::Inspection& state) {
-  const std::string look =
-      state.open && !state.open->variant.empty() ? state.open->opened.look : "";
-  const bool watch = !state.open && !state.person.empty();
+void Eye::follow(const screens::Facts& facts) {
+  const flows::Inspection& state = *facts.inspection;
+  const capture::Asked ask = asked_in(state);
+  const bool busy = !ask.look.empty() || facts.proof.judged;
+  const bool watch = !state.open && !state.challenge.open && !busy && !state.person.empty();
   if (watch != watching_) assist_->watch_codes(watch);
   watching_ = watch;
-  if (look == asked_.look) return;
   // The unit has left the nest; in a folder of pictures the next one comes.
-  if (!asked_.look.empty() && look.empty() && folder_) folder_->next();
-  asked_ = {};
-  if (look.empty()) return assist_->drop();
-  asked_ = {look, state.open->variant, state.open->opened.serial};
+  if (busy_ && !busy && folder_) folder_->next();
+  busy_ = busy;
+  if (ask.look == asked_.look) return;
+  asked_ = ask;
+  if (ask.look.empty()) return assist_->drop();
   look_again();
 }
 
 void Eye::look_again() {
   if (asked_.look.empty()) return;
-  if (has_model_)
+  if (!facts_.model.empty())
     assist_->ask(asked_);
   else
     parts_.desk.opinion_withheld(asked_.look, {"no_model", {}});

@@ -32,8 +32,9 @@ class Eye {
                                            const std::filesystem::path& models);
   ~Eye();
 
-  // After the desk's state has changed: asks about the look that is open now, or watches for tags.
-  void follow(const flows::Inspection& state);
+  // After the desk's facts have changed: asks about the look or the challenge part that is open now,
+  // or watches for tags.
+  void follow(const screens::Facts& facts);
   void look_again();  // asks for an opinion from a newer picture
   // Uploads the newest picture if there is a newer one. True: the facts have changed.
   bool show_newest();
@@ -53,8 +54,9 @@ class Eye {
   std::unique_ptr<capture::Assist> assist_;
   PictureTexture texture_;
   std::int64_t shown_frame_ = 0;
-  capture::Asked asked_;  // the look asked about; empty: none
-  bool watching_ = false, has_model_ = false;
+  capture::Asked asked_;  // the look or showing asked about; empty: none
+  bool busy_ = false;     // with a unit or a part, until its result is left
+  bool watching_ = false;
   screens::CameraFacts facts_;
 };
 

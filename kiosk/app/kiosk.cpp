@@ -121,7 +121,7 @@ void Kiosk::run() {
 void Kiosk::follow_changes() {
   if (desk_->changes() == changes_seen_) return;
   changes_seen_ = desk_->changes();
-  if (eye_) eye_->follow(*desk_->facts().inspection);
+  if (eye_) eye_->follow(desk_->facts());
   // What was under the finger is not there any more.
   if (screens_.update(desk_->facts())) touch_.forget();
   pacer_.event();

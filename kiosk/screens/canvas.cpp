@@ -64,6 +64,10 @@ ImFont* Fonts::of(Type type) const {
   return type == Type::huge ? huge : type == Type::strong ? strong : text;
 }
 
+Say say_on(Kind kind) {
+  return ink_of(kind, false).say;
+}
+
 ImU32 Canvas::colour(Ink ink, int alpha) const {
   const Rgb c = theme_[ink];
   return IM_COL32(c.r, c.g, c.b, alpha);

@@ -32,6 +32,9 @@ struct Fonts {
 // What kind of thing a button does; says its colours.
 enum class Kind { plain, quiet, lead, good, warn, stop, must };
 
+// Text on a ground of this kind.
+Say say_on(Kind kind);
+
 struct ButtonLook {
   Kind kind = Kind::plain;
   std::string text;

@@ -8,24 +8,8 @@
 #include "kiosk/screens/wording.h"
 
 namespace lastlook::screens {
-namespace {
 
 using domain::Disposition;
-
-Say say_on(Kind kind) {
-  switch (kind) {
-    case Kind::good:
-      return Say::on_good;
-    case Kind::warn:
-      return Say::on_warn;
-    case Kind::stop:
-      return Say::on_stop;
-    default:
-      return Say::on_must;
-  }
-}
-
-}  // namespace
 
 void ClosedScreen::enter() {
   correcting_ = false;

@@ -23,9 +23,11 @@ struct CameraFacts {
   float aspect = 4.0F / 3.0F;  // width to height
   std::string state;           // word of the camera's state: text key "camera.<state>"
   std::string offered_code;    // the one code in view while waiting; empty: none, or several
+  std::string model;           // id of the model that judges; empty: none is in use
 };
 
-// Why the camera gives no opinion about the open look; text key "withheld.<why>".
+// Why the camera gives no opinion about the open look or the challenge part under it; text key
+// "withheld.<why>".
 struct WithheldFacts {
   std::string why;
   std::vector<std::string> codes;
@@ -36,6 +38,22 @@ struct ReturnQuestion {
   std::string code;
   flows::Notice notice;
   domain::UnitRecord unit;
+};
+
+// A unit that was accepted while the camera's proof may not have held any more.
+struct ContainedUnit {
+  std::string serial, variant;
+  bool relied = false;  // an opinion was shown; else it is one of the sample of the others
+};
+
+// The camera's proof in this shift.
+struct ProofFacts {
+  bool needed = false;              // opinions wait for it
+  std::vector<flows::Due> proofs;   // of each variant that has challenge parts, held ones too
+  std::vector<ContainedUnit> contained;      // by the proofs that failed in this shift
+  bool open = false;                         // the overview is on the screen
+  bool containment_open = false;             // the list of those units is
+  std::optional<domain::PartJudged> judged;  // what the last part came to, until it is left
 };
 
 struct ReviewFacts {
@@ -72,6 +90,7 @@ struct Facts {
   std::vector<std::string> concessions;       // numbers that may be tried for it
   std::optional<WithheldFacts> withheld;
   CameraFacts camera;
+  ProofFacts proof;
   records::LookCounts shift;
   ReviewFacts review;
 };

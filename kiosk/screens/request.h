@@ -27,9 +27,17 @@ struct ReviseStep {  // shows a step again, answered or not
 struct GoOn {};       // from a step that was shown again to the first that is open
 struct DecideNow {};  // to the verdict with steps still open
 struct LookAgain {};  // asks the camera for a newer opinion
+struct ShowProofs {
+  bool open = true;
+};
+struct ShowContainment {
+  bool open = true;
+};
+struct PartSeen {};  // leaves what a challenge part came to
 
 using Request = std::variant<flows::Event, CheckPin, LeavePin, CautionSeen, ShowReview, NextUnit,
-                             DropQuestion, DismissNotices, ReviseStep, GoOn, DecideNow, LookAgain>;
+                             DropQuestion, DismissNotices, ReviseStep, GoOn, DecideNow, LookAgain,
+                             ShowProofs, ShowContainment, PartSeen>;
 using Requests = std::vector<Request>;
 
 }  // namespace lastlook::screens

@@ -23,6 +23,14 @@ std::string_view to_word(Which which) {
       return "closed";
     case Which::review:
       return "review";
+    case Which::part:
+      return "part";
+    case Which::judged:
+      return "judged";
+    case Which::proofs:
+      return "proofs";
+    case Which::containment:
+      return "containment";
   }
   return "?";
 }
@@ -38,11 +46,16 @@ Which which_screen(const Facts& facts) {
       return Which::variant;
     case Stage::step:
       return facts.deciding ? Which::verdict : Which::look;
+    case Stage::challenge:
+      return Which::part;
     case Stage::verdict:
       return facts.revised_step ? Which::look : Which::verdict;
     default:
       break;
   }
+  if (facts.proof.containment_open) return Which::containment;
+  if (facts.proof.judged) return Which::judged;
+  if (facts.proof.open) return Which::proofs;
   if (facts.review_open) return Which::review;
   return facts.closed_shown && facts.inspection->last ? Which::closed : Which::waiting;
 }

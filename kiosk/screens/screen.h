@@ -19,7 +19,21 @@ class Screen {
   virtual void leave() {}
 };
 
-enum class Which { sign_in, start, waiting, returned, variant, look, verdict, closed, review };
+enum class Which {
+  sign_in,
+  start,
+  waiting,
+  returned,
+  variant,
+  look,
+  verdict,
+  closed,
+  review,
+  part,
+  judged,
+  proofs,
+  containment
+};
 std::string_view to_word(Which which);
 
 // Which one the facts call for.

@@ -23,6 +23,14 @@ Screen& ScreenSet::screen(Which which) {
       return closed_;
     case Which::review:
       return review_;
+    case Which::part:
+      return part_;
+    case Which::judged:
+      return judged_;
+    case Which::proofs:
+      return proofs_;
+    case Which::containment:
+      return containment_;
   }
   return waiting_;
 }

@@ -3,7 +3,11 @@
 #pragma once
 
 #include "kiosk/screens/closed.h"
+#include "kiosk/screens/containment.h"
+#include "kiosk/screens/judged.h"
 #include "kiosk/screens/look.h"
+#include "kiosk/screens/part.h"
+#include "kiosk/screens/proofs.h"
 #include "kiosk/screens/returned.h"
 #include "kiosk/screens/review.h"
 #include "kiosk/screens/sign_in.h"
@@ -33,6 +37,10 @@ class ScreenSet {
   VerdictScreen verdict_;
   ClosedScreen closed_;
   ReviewScreen review_;
+  PartScreen part_;
+  JudgedScreen judged_;
+  ProofsScreen proofs_;
+  ContainmentScreen containment_;
 };
 
 }  // namespace lastlook::screens

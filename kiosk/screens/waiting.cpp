@@ -8,6 +8,7 @@
 
 #include "kiosk/screens/frame.h"
 #include "kiosk/screens/modal.h"
+#include "kiosk/screens/proofs.h"
 #include "kiosk/screens/wording.h"
 
 namespace lastlook::screens {
@@ -35,12 +36,23 @@ void WaitingScreen::draw(Canvas& canvas, const Facts& facts, Requests& out) {
   const Rect body =
       draw_head(canvas, facts, say("waiting.title"), say("waiting.station", {facts.station}));
   const bool parked = !facts.inspection->parked.empty();
+  const auto proof = proof_line(facts);
+  const float row_h = size.gap_px + size.touch_px;
   Work work = work_areas(canvas, body,
-                         canvas.line_of(Type::text) + (parked ? size.gap_px + size.touch_px : 0));
+                         canvas.line_of(Type::text) + (parked ? row_h : 0) + (proof ? row_h : 0));
   const Rect lies = draw_camera(canvas, facts, work.picture);
   draw_notices(canvas, facts, lies.w > 0 ? lies : work.picture, out);
   canvas.centred(work.strip.cut_top(canvas.line_of(Type::text), size.gap_px), shift_line(facts),
                  Say::quiet, Type::text, Align::left);
+  if (proof) {
+    const ButtonLook card{.kind = proof->kind,
+                          .text = proof->text,
+                          .second = proof->second,
+                          .shape = proof->shape,
+                          .type = Type::text};
+    if (canvas.button("proofs", work.strip.cut_top(size.touch_px, size.gap_px), card))
+      out.emplace_back(ShowProofs{true});
+  }
   if (parked) draw_parked(canvas, facts, work.strip, out);
   draw_ways_out(canvas, facts, work.zone.cut_bottom(size.touch_px, size.pad_px), out);
   draw_ways_in(canvas, facts, work.zone, out);

@@ -3,14 +3,23 @@
 
 #include <fmt/format.h>
 
+#include <iterator>
+#include <sstream>
+
 #include "kiosk/flows/notices.h"
 
 namespace lastlook::screens {
 namespace {
 
+std::vector<std::string> words_in(const std::string& text) {
+  std::istringstream in(text);
+  return {std::istream_iterator<std::string>(in), {}};
+}
+
 std::string subject(const text::Strings& say, const domain::Master& master, std::string_view what,
                     const std::string& value) {
   if (what == "component") return component_name(master, value);
+  if (what == "components") return component_names(master, words_in(value));
   if (what == "variant") return variant_name(master, value);
   for (const std::string_view words :
        {"disposition.", "park_reason.", "upstream_test.", "hold_reason.", "concession_reason."})
@@ -23,6 +32,13 @@ std::string subject(const text::Strings& say, const domain::Master& master, std:
 std::string component_name(const domain::Master& master, const std::string& id) {
   const domain::Component* known = master.component(id);
   return known ? known->name : id;
+}
+
+std::string component_names(const domain::Master& master, const std::vector<std::string>& ids) {
+  std::string names;
+  for (const std::string& id : ids)
+    names += (names.empty() ? "" : ", ") + component_name(master, id);
+  return names;
 }
 
 std::string defect_name(const domain::Master& master, const std::string& id) {

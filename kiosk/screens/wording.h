@@ -13,6 +13,8 @@ namespace lastlook::screens {
 
 // By id from the master data; the id itself where it is not known there (any more).
 std::string component_name(const domain::Master& master, const std::string& id);
+std::string component_names(const domain::Master& master,
+                            const std::vector<std::string>& ids);  // "Lid, Tag"
 std::string defect_name(const domain::Master& master, const std::string& id);
 std::string variant_name(const domain::Master& master, const std::string& id);
 

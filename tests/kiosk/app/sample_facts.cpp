@@ -1,6 +1,8 @@
 // SPDX-License-Identifier: Apache-2.0
 #include "tests/kiosk/app/sample_facts.h"
 
+#include <algorithm>
+
 #include "analytics/pareto.h"
 #include "tests/places.h"
 
@@ -61,6 +63,12 @@ Master master() {
   m.defects.push_back(
       {"not_wanted", "There, but should not be", Severity::critical, {}, Expectation::absent, {}});
   m.defects.push_back({something_else, "Something else", Severity::major, {}, {}, {}});
+  m.challenge_parts = {{"26346-00867", "CP-210", {}},
+                       {"26341-00738", "CP-210",
+                        {"tag", "inlet_plug", "outlet_plug", "grommet_2", "ground_strap", "clip"}},
+                       {"26345-00677", "CP-210N", {}},
+                       {"26328-00331", "CP-210N", {"seal", "lid", "ground_strap"}}};
+  m.assist_needs_proof = true;
   m.shifts = {{"early", "Early shift", 360}, {"late", "Late shift", 840}};
   return m;
 }
@@ -228,6 +236,86 @@ void add_verdicts(Samples& out) {
   out.back()->touches = {"correct"};
 }
 
+constexpr const char* model_id = "9f1c0a4be2d87735";
+
+std::unique_ptr<Sample> with_proofs(std::string name, flows::ProofState first) {
+  auto s = signed_in(std::move(name));
+  s->facts.camera.state = "running";
+  s->facts.camera.model = model_id;
+  s->facts.proof.needed = true;
+  const bool held = first == flows::ProofState::held;
+  s->facts.proof.proofs = {
+      {"CP-210", first,
+       held ? std::vector<std::string>{} : std::vector<std::string>{"26346-00867", "26341-00738"}},
+      {"CP-210N", flows::ProofState::held, {}}};
+  return s;
+}
+
+void contain(Sample& s, int relied, int sampled) {
+  for (int i = 0; i < relied + sampled; ++i)
+    s.facts.proof.contained.push_back({"26330-004" + std::to_string(10 + i),
+                                       i % 3 == 2 ? "CP-210N" : "CP-210", i < relied});
+}
+
+void judge(Sample& s, const char* part, std::vector<std::string> unmet, const char* proof) {
+  PartJudged judged;
+  judged.part = part;
+  judged.variant = "CP-210";
+  judged.model = model_id;
+  judged.unmet = unmet;
+  judged.proof = proof;
+  const ChallengePart* known = s.inspection.master.challenge_part(part);
+  for (const Part& component : parts()) {
+    const bool faulty = std::ranges::count(known->faults, component.id) > 0;
+    const bool met = std::ranges::count(unmet, component.id) == 0;
+    judged.components.push_back({component.id,
+                                 faulty == met ? Opinion::not_right : Opinion::present,
+                                 faulty == met ? "no" : "yes",
+                                 .5,
+                                 "as_taught",
+                                 0,
+                                 component.box});
+  }
+  s.facts.proof.judged = judged;
+}
+
+void add_proof(Samples& out) {
+  using flows::ProofState;
+  out.push_back(with_proofs("waiting_proof_due", ProofState::missing));
+  out.push_back(with_proofs("waiting_proof_failed", ProofState::failed));
+  contain(*out.back(), 14, 5);
+  out.push_back(with_proofs("waiting_contain", ProofState::held));
+  contain(*out.back(), 14, 5);
+  out.push_back(with_proofs("waiting_no_model", ProofState::missing));
+  out.back()->facts.camera.model.clear();
+  out.push_back(with_proofs("proofs", ProofState::failed));
+  out.back()->facts.proof.open = true;
+  contain(*out.back(), 14, 5);
+  for (const char* part : {"26346-00867", "26341-00738"}) {
+    out.push_back(with_proofs(std::string("part_") + part, ProofState::missing));
+    out.back()->inspection.challenge.open = flows::Showing{"k-9", part, "CP-210"};
+  }
+  out.back()->facts.withheld = WithheldFacts{"tag_not_read", {}};
+  out.push_back(with_proofs("part_leave", ProofState::missing));
+  out.back()->inspection.challenge.open = flows::Showing{"k-9", "26346-00867", "CP-210"};
+  out.back()->touches = {"part.leave"};
+  out.push_back(with_proofs("judged_good", ProofState::held));
+  judge(*out.back(), "26346-00867", {}, "held");
+  out.push_back(with_proofs("judged_begun", ProofState::begun));
+  judge(*out.back(), "26341-00738", {}, "begun");
+  out.push_back(with_proofs("judged_failed", ProofState::failed));
+  judge(*out.back(), "26341-00738", {"clip", "outlet_plug"}, "failed");
+  contain(*out.back(), 14, 5);
+  out.push_back(with_proofs("judged_all_failed", ProofState::failed));
+  judge(*out.back(), "26346-00867",
+        {"tag", "seal", "clip", "lid", "ground_strap", "grommet_1", "grommet_2"}, "failed");
+  out.push_back(with_proofs("containment", ProofState::failed));
+  contain(*out.back(), 14, 5);
+  out.back()->facts.proof.containment_open = true;
+  out.push_back(with_proofs("containment_none", ProofState::failed));
+  out.back()->facts.proof.containment_open = true;
+}
+
 void add_return(Samples& out) {
   out.push_back(signed_in("returned"));
   ReturnQuestion question;
@@ -282,6 +370,7 @@ std::vector<std::unique_ptr<Sample>> samples() {
   add_waiting(out);
   add_looks(out);
   add_verdicts(out);
+  add_proof(out);
   add_return(out);
   add_review(out);
   return out;
