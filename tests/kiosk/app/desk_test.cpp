@@ -49,13 +49,15 @@ domain::Master two_steps() {
 
 class DeskTest : public testing::Test {
  protected:
+  virtual domain::Master plant() const { return two_steps(); }
+
   void SetUp() override {
     folder_ = std::filesystem::temp_directory_path() /
               ("lastlook-desk-" + std::to_string(::getpid()) + "-" +
                testing::UnitTest::GetInstance()->current_test_info()->name());
     std::filesystem::remove_all(folder_);
     records_ = records::Records::create(folder_, "LL-1", clock_).value();
-    const domain::Master master = two_steps();
+    const domain::Master master = plant();
     const std::vector<domain::Happening> start{
         domain::MasterAdopted{1, text::write_master(master), "p-q"},
         domain::UnitBuilt{"26330-00417", "CP-210", {}}};
@@ -240,6 +242,128 @@ TEST_F(DeskTest, NamesTheReasonForNoOpinionOfTheOpenLookOnly) {
   desk_->opinion_withheld(desk_->facts().inspection->open->opened.look, {"too_dark", {}});
   ASSERT_TRUE(desk_->facts().withheld);
   EXPECT_EQ(desk_->facts().withheld->why, "too_dark");
+}
+
+// A plant whose camera has to be proved: one good part, one with a bad lid.
+class DeskWithParts : public DeskTest {
+ protected:
+  domain::Master plant() const override {
+    domain::Master m = two_steps();
+    m.challenge_parts = {{"26330-90001", "CP-210", {}}, {"26330-90002", "CP-210", {"lid"}}};
+    m.assist_needs_proof = true;
+    return m;
+  }
+  void start(const char* model = "m-1") {
+    sign_in();
+    CameraFacts camera;
+    camera.state = "running";
+    camera.model = model;
+    desk_->show_camera(camera);
+    desk_->use_camera("camera-1");
+  }
+  void opinion(const std::string& serial, const char* lid, const char* model = "m-1") {
+    const flows::Inspection& state = *desk_->facts().inspection;
+    domain::OpinionGiven given;
+    given.look =
+        state.challenge.open ? state.challenge.open->showing : state.open->opened.look;
+    given.frame = ++frame_;
+    given.model = model;
+    for (const char* component : {"lid", "tag"}) {
+      domain::ComponentOpinion one;
+      one.component = component;
+      one.conforming = component == std::string("lid") ? lid : "yes";
+      given.components.push_back(one);
+    }
+    desk_->opinion_arrived({given, serial});
+  }
+  void show(const std::string& serial, const char* lid, const char* model = "m-1") {
+    desk_->scanned("CP210-" + serial);
+    ASSERT_EQ(which(), Which::part);
+    opinion(serial, lid, model);
+  }
+  void prove(const char* model = "m-1") {
+    show("26330-90001", "yes", model);
+    desk_->handle(PartSeen{});
+    show("26330-90002", "no", model);
+    desk_->handle(PartSeen{});
+  }
+  flows::ProofState proof() const { return desk_->facts().proof.proofs.at(0).state; }
+  std::int64_t frame_ = 0;
+};
+
+TEST_F(DeskWithParts, SaysWhichPartsAreDueAndThatTheyAreShown) {
+  using flows::ProofState;
+  start();
+  ASSERT_EQ(desk_->facts().proof.proofs.size(), 1U);
+  EXPECT_THAT(desk_->facts().proof.proofs[0].parts, ElementsAre("26330-90001", "26330-90002"));
+  show("26330-90001", "yes");
+  EXPECT_EQ(which(), Which::judged);
+  EXPECT_EQ(proof(), ProofState::begun);
+  desk_->handle(PartSeen{});
+  EXPECT_EQ(which(), Which::waiting);
+  show("26330-90002", "no");
+  EXPECT_EQ(proof(), ProofState::held);
+  EXPECT_EQ(desk_->facts().shift.looks, 0);  // no production
+}
+
+TEST_F(DeskWithParts, SaysThatAnOpinionWaitsForTheProof) {
+  start();
+  desk_->scanned("CP210-26330-00417");
+  opinion("26330-00417", "yes");
+  EXPECT_FALSE(desk_->facts().inspection->open->opinion);
+  ASSERT_TRUE(desk_->facts().withheld);
+  EXPECT_EQ(desk_->facts().withheld->why, "proof_missing");
+}
+
+TEST_F(DeskWithParts, WantsANewProofOfAnotherModelAndAnotherCamera) {
+  using flows::ProofState;
+  start();
+  prove();
+  EXPECT_EQ(proof(), ProofState::held);
+  CameraFacts camera = desk_->facts().camera;
+  camera.model = "m-2";
+  desk_->show_camera(camera);
+  EXPECT_EQ(proof(), ProofState::missing);
+  prove("m-2");
+  EXPECT_EQ(proof(), ProofState::held);
+  desk_->use_camera("camera-2");
+  EXPECT_EQ(proof(), ProofState::missing);
+}
+
+TEST_F(DeskWithParts, NamesTheUnitsThatAFailedPartPutsInDoubt) {
+  using flows::ProofState;
+  start();
+  prove();
+  desk_->scanned("CP210-26330-00417");
+  opinion("26330-00417", "yes");
+  ASSERT_TRUE(desk_->facts().inspection->open->opinion);
+  event(flows::AnswerStep{"lid", domain::Answer::conforming, "present"});
+  event(flows::AnswerStep{"tag", domain::Answer::conforming, "present"});
+  event(flows::Close{domain::Disposition::accept, ""});
+  desk_->handle(NextUnit{});
+  EXPECT_THAT(desk_->facts().proof.contained, IsEmpty());
+  show("26330-90002", "yes");  // the bad lid is not caught
+  ASSERT_EQ(which(), Which::judged);
+  EXPECT_THAT(desk_->facts().proof.judged->unmet, ElementsAre("lid"));
+  EXPECT_EQ(proof(), ProofState::failed);
+  ASSERT_EQ(desk_->facts().proof.contained.size(), 1U);
+  EXPECT_EQ(desk_->facts().proof.contained[0].serial, "26330-00417");
+  EXPECT_TRUE(desk_->facts().proof.contained[0].relied);
+  desk_->handle(ShowContainment{true});
+  EXPECT_EQ(which(), Which::containment);
+  desk_->handle(ShowContainment{false});
+  EXPECT_EQ(which(), Which::judged);
+}
+
+TEST_F(DeskWithParts, SaysWhyThereIsNoOpinionOfThePart) {
+  start();
+  desk_->scanned("CP210-26330-90001");
+  desk_->opinion_withheld(desk_->facts().inspection->challenge.open->showing,
+                          {"tag_not_read", {}});
+  ASSERT_TRUE(desk_->facts().withheld);
+  event(flows::LeavePart{"no_opinion_came"});
+  EXPECT_EQ(which(), Which::waiting);
+  EXPECT_FALSE(desk_->facts().withheld);
 }
 
 }  // namespace
