@@ -1,6 +1,6 @@
 // SPDX-License-Identifier: Apache-2.0
-// Where this checkout and the program under test lie. Functions, not macros: a test that is compiled in
-// another checkout is then the same object for the compiler's cache.
+// Where this checkout and the program under test lie. Functions, not macros: a test that is
+// compiled in another checkout is then the same object for the compiler's cache.
 #pragma once
 
 #include <string>

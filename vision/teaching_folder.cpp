@@ -178,9 +178,10 @@ Status read_labels(const fs::path& path, TeachingFolder& folder) {
     if (Status status = reader.row(number, split_row(line)); !status) return status;
   }
   if (const std::size_t n = reader.missing.size(); n > 0)
-    folder.notes.push_back(reader.missing.begin()->first +
-                           (n > 1 ? " and " + std::to_string(n - 1) + " more pictures are" : " is") +
-                           " listed in labels.csv but not in the folder; skipped");
+    folder.notes.push_back(
+        reader.missing.begin()->first +
+        (n > 1 ? " and " + std::to_string(n - 1) + " more pictures are" : " is") +
+        " listed in labels.csv but not in the folder; skipped");
   return {};
 }
 

@@ -33,7 +33,7 @@ class Desk {
   void opinion_withheld(const std::string& look, screens::WithheldFacts why);
   void show_camera(const screens::CameraFacts& camera);
   void use_camera(const std::string& name);  // by its stable name, when it opens
-  void tick();  // the time has changed
+  void tick();                               // the time has changed
 
   const screens::Facts& facts() const { return facts_; }
   // Counts up whenever the facts have changed.

@@ -18,7 +18,8 @@ namespace {
 // What the camera is to judge now; no look: nothing.
 capture::Asked asked_in(const flows::Inspection& state) {
   if (state.person.empty()) return {};
-  if (const auto& shown = state.challenge.open) return {shown->showing, shown->variant, shown->part};
+  if (const auto& shown = state.challenge.open)
+    return {shown->showing, shown->variant, shown->part};
   if (!state.open || state.open->variant.empty()) return {};
   return {state.open->opened.look, state.open->variant, state.open->opened.serial};
 }

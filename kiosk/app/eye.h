@@ -32,8 +32,8 @@ class Eye {
                                            const std::filesystem::path& models);
   ~Eye();
 
-  // After the desk's facts have changed: asks about the look or the challenge part that is open now,
-  // or watches for tags.
+  // After the desk's facts have changed: asks about the look or the challenge part that is open
+  // now, or watches for tags.
   void follow(const screens::Facts& facts);
   void look_again();  // asks for an opinion from a newer picture
   // Uploads the newest picture if there is a newer one. True: the facts have changed.

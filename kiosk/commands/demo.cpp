@@ -136,7 +136,9 @@ Result<ExitCode> demo(const DemoOptions& options, const OpenWindow& open_window)
   domain::SystemClock clock;
   const domain::Reading now = clock.read();
   const fs::path folder = options.dir;
-  const auto samples = read_samples();
+  const auto plant = demo_master();
+  if (!plant) return tl::unexpected(plant.error());
+  const auto samples = read_samples(plant->master);
   if (!samples) return tl::unexpected(samples.error());
   if (const Status there = ensure_plant(folder, *samples, now); !there)
     return tl::unexpected(there.error());
@@ -145,9 +147,11 @@ Result<ExitCode> demo(const DemoOptions& options, const OpenWindow& open_window)
   if (options.headless) return headless(folder, *samples, *model, now);
   if (const Status ready = sign_in_first_inspector(folder, clock); !ready)
     return tl::unexpected(ready.error());
+  const auto camera = camera_folder(folder, *samples);
+  if (!camera) return tl::unexpected(camera.error());
   KioskOptions kiosk;
   kiosk.dir = folder.string();
-  kiosk.pictures = samples->folder.string();
+  kiosk.pictures = camera->string();
   kiosk.window = options.window;
   kiosk.theme = options.theme;
   return static_cast<ExitCode>(open_window(kiosk));

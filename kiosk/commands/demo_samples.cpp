@@ -84,31 +84,50 @@ bool is_for_teaching(const vision::LabelledPicture& picture) {
 
 }  // namespace
 
-Result<Samples> read_samples() {
+Result<Samples> read_samples(const domain::Master& master) {
   const auto folder = beside_program("sample-images/coolant-pump");
   if (!folder) return tl::unexpected(folder.error());
   auto teaching = vision::read_teaching_folder(*folder);
   if (!teaching) return tl::unexpected(teaching.error());
   const auto codes = read_codes(*folder / "images.csv");
   if (!codes) return tl::unexpected(codes.error());
-  Samples samples{*folder, {}, {}};
+  Samples samples{*folder, {}, {}, {}};
   for (const vision::LabelledPicture& picture : teaching->pictures) {
     if (is_for_teaching(picture)) continue;
-    const auto code = codes->find(picture.file);
-    samples.units.push_back(
-        {unit_in(picture, *teaching, code == codes->end() ? "" : code->second), picture.path});
+    const auto found = codes->find(picture.file);
+    const std::string code = found == codes->end() ? "" : found->second;
+    if (master.challenge_part(serial_in(code)))
+      samples.parts.push_back({serial_in(code), code, picture.path});
+    else
+      samples.units.push_back({unit_in(picture, *teaching, code), picture.path});
   }
-  // So that the whole path shows: of some units no build record is at hand, and of some a result
-  // has not come yet.
+  // So that the whole path shows: of some units no build record is at hand, and of some good ones a
+  // result has not come yet.
+  int good = 0;
   for (std::size_t i = 0; i < samples.units.size(); ++i) {
     LineUnit& unit = samples.units[i].unit;
     unit.build_record = i % 9 != 4;
-    if (i % 25 == 11) unit.late_result = domain::UpstreamTest::fill_mass;
+    if (unit.faults.empty() && ++good % 6 == 3) unit.late_result = domain::UpstreamTest::fill_mass;
   }
   std::erase_if(teaching->pictures,
                 [](const vision::LabelledPicture& picture) { return !is_for_teaching(picture); });
   samples.teaching = std::move(*teaching);
   return samples;
+}
+
+Result<fs::path> camera_folder(const fs::path& plant, const Samples& samples) {
+  const fs::path folder = plant / "camera";
+  std::error_code error;
+  fs::create_directories(folder, error);
+  const auto copy = [&](const fs::path& picture, const char* order) {
+    if (!error)
+      fs::copy_file(picture, folder / (order + picture.filename().string()),
+                    fs::copy_options::skip_existing, error);
+  };
+  for (const SamplePart& part : samples.parts) copy(part.picture, "1-part-");
+  for (const SampleUnit& unit : samples.units) copy(unit.picture, "2-unit-");
+  if (error) return fail(Category::io, folder.string() + ": " + error.message());
+  return folder;
 }
 
 }  // namespace lastlook::commands

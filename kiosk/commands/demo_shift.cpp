@@ -51,24 +51,36 @@ class ScriptedCamera {
     const cv::Mat pixels = cv::imread(file.string(), cv::IMREAD_COLOR);
     if (pixels.empty()) return fail(Category::not_found, file.string() + ": cannot be read");
     const capture::Frame frame{++frames_, taken_us, pixels, file.filename().string()};
-    const flows::OpenLook& open = *station_.state().open;
-    const capture::Asked asked{open.opened.look, open.variant, open.opened.serial};
-    auto seen = capture::judge_once(model_, station_.state().master, frame, asked);
+    auto seen = capture::judge_once(model_, station_.state().master, frame, asked());
     if (const auto* withheld = std::get_if<capture::Withheld>(&seen)) {
-      ++played_.no_opinion[std::string(capture::to_word(withheld->why))];
+      note(std::string(capture::to_word(withheld->why)));
       return {};
     }
     return keep(std::get<capture::Given>(seen));
   }
 
  private:
+  capture::Asked asked() const {
+    const flows::Inspection& state = station_.state();
+    if (const auto& shown = state.challenge.open)
+      return {shown->showing, shown->variant, shown->part};
+    return {state.open->opened.look, state.open->variant, state.open->opened.serial};
+  }
+
+  void note(const std::string& why) {
+    if (station_.state().open) ++played_.no_opinion[why];
+  }
+
   // The picture first, then the entry that names it.
   Status keep(const capture::Given& given) {
     flows::OpinionArrived arrived{given.opinion, given.tag_serial};
     const auto hash = pictures_.keep(given.jpeg);
     if (!hash) return tl::unexpected(hash.error());
     arrived.opinion.picture = *hash;
-    return station_.handle(arrived).map([](const auto&) {});
+    const auto outcome = station_.handle(arrived);
+    if (!outcome) return tl::unexpected(outcome.error());
+    for (const flows::Notice& notice : outcome->notices) note(notice.code);
+    return {};
   }
 
   flows::Station& station_;
@@ -77,6 +89,25 @@ class ScriptedCamera {
   records::Pictures pictures_;
   std::int64_t frames_ = 0;
 };
+
+// The proof with which a shift begins: each challenge part that the plant lists is scanned and
+// judged once.
+Status prove(flows::Station& station, const Samples& samples, ScriptedCamera& camera,
+             ScriptedClock& clock) {
+  Status done = station.handle(flows::UseCamera{"sample pictures"}).map([](const auto&) {});
+  for (const SamplePart& part : samples.parts) {
+    if (!done) break;
+    if (!station.state().master.challenge_part(part.serial)) continue;  // an older plant
+    clock.pass(20);
+    const auto scanned = station.handle(flows::Scan{part.code, false});
+    if (!scanned) return tl::unexpected(scanned.error());
+    clock.pass(2);
+    done = camera.look(part.picture, clock.read().mono_us);
+    if (done && station.state().challenge.open)
+      done = station.handle(flows::LeavePart{"no_opinion_came"}).map([](const auto&) {});
+  }
+  return done;
+}
 
 }  // namespace
 
@@ -109,6 +140,8 @@ Result<PlayedShift> play_shift(records::Records& records, const Samples& samples
   const DemoPerson& person = demo_person(domain::Role::inspector);
   if (const Status in = inspector.sign_in(person.id, person.role, {}); !in)
     return tl::unexpected(in.error());
+  if (const Status proved = prove(station, samples, camera, clock); !proved)
+    return tl::unexpected(proved.error());
   for (const SampleUnit& sample : samples.units) {
     clock.go_to(start_us + slot_us * played.units);
     const auto end = inspector.look_at(

@@ -164,6 +164,7 @@ Result<ShiftFacts> shift_facts(records::Records& records, const WhichShift& whic
           .and_then([&] {
             return take(facts.looks_with_opinion, records::looks_with_opinion(records, period));
           })
+          .and_then([&] { return take(facts.proofs, records::proofs(records, period)); })
           .and_then([&] { return take(facts.journal, records::verify(records.folder())); });
   if (!read) return tl::unexpected(read.error());
   facts.camera_sums = sum(facts.camera);

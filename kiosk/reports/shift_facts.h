@@ -13,6 +13,7 @@
 #include "analytics/result.h"
 #include "analytics/yield.h"
 #include "kiosk/records/audit.h"
+#include "kiosk/records/challenge_queries.h"
 #include "kiosk/records/opinion_queries.h"
 #include "kiosk/records/shift_queries.h"
 
@@ -50,6 +51,7 @@ struct ShiftFacts {
   std::vector<records::OpinionCount> camera;  // one a component, those without an opinion left out
   CameraSums camera_sums;
   std::int64_t looks_with_opinion = 0;
+  std::vector<records::ProofOfShift> proofs;  // of the camera, by variant and model
   records::Verdict journal;
   std::vector<std::string> notes;  // for the next shift, as people wrote them
   std::int64_t written_us = 0;

@@ -135,9 +135,10 @@ std::string upper_limit(std::int64_t hits, std::int64_t units) {
 Section look(const ShiftFacts& facts, const domain::Master& master, const Strings& say) {
   const CameraSums& sums = facts.camera_sums;
   Section section{4, say("report.look.question"), look_answer(facts, say), sums.missed > 0, ""};
+  section.body = more(say("report.proof.line", {proof_answer(facts, say)}));
   if (facts.camera.empty()) return section;
   const std::string key = sums.bad > 0 ? "report.look.more" : "report.look.more_no_bad";
-  section.body =
+  section.body +=
       more(say(key, {upper_limit(sums.missed, sums.bad), upper_limit(sums.false_alarms, sums.good),
                      number(sums.good_unsure + sums.bad_unsure), number(facts.looks_with_opinion),
                      number(facts.counts.looks)}));

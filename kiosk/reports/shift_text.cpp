@@ -89,6 +89,9 @@ std::string shift_report_text(const ShiftFacts& facts, const Strings& say) {
   lines.push_back({say("report.line.waiting"), number(waiting),
                    say("report.figure.waiting_more",
                        {number(waiting - parked_units(facts)), number(parked_units(facts))})});
+  lines.push_back({say("report.line.proof"),
+                   number(std::ranges::count(facts.proofs, "held", &records::ProofOfShift::state)),
+                   proof_answer(facts, say)});
   std::ranges::copy(camera_lines(facts, say), std::back_inserter(lines));
   const records::Verdict& journal = facts.journal;
   lines.push_back({say("report.line.journal"), number(journal.entries),

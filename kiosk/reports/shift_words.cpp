@@ -90,6 +90,14 @@ std::string look_answer(const ShiftFacts& facts, const text::Strings& say) {
              {number(sums.missed), number(sums.bad), number(sums.false_alarms), number(sums.good)});
 }
 
+std::string proof_answer(const ShiftFacts& facts, const text::Strings& say) {
+  std::string all;
+  for (const records::ProofOfShift& proof : facts.proofs)
+    all += (all.empty() ? "" : "; ") +
+           say("report.proof." + proof.state, {proof.variant, number(proof.parts)});
+  return all.empty() ? say("report.proof.none") : all;
+}
+
 std::vector<std::string> next_answers(const ShiftFacts& facts, const text::Strings& say) {
   std::vector<std::string> all;
   if (!facts.journal.whole())
@@ -98,6 +106,8 @@ std::vector<std::string> next_answers(const ShiftFacts& facts, const text::Strin
     all.push_back(say("report.next.worse", {facts.findings.rows.front().name}));
   if (facts.camera_sums.missed > 0)
     all.push_back(say("report.next.missed", {number(facts.camera_sums.missed)}));
+  for (const records::ProofOfShift& proof : facts.proofs)
+    if (!proof.failures.empty()) all.push_back(say("report.next.proof", {proof.variant}));
   if (!facts.waiting.empty())
     all.push_back(
         say("report.next.waiting", {number(static_cast<std::int64_t>(facts.waiting.size()))}));

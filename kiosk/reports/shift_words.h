@@ -19,6 +19,8 @@ std::string most_answer(const ShiftFacts& facts, const text::Strings& say);
 std::string usual_answer(const ShiftFacts& facts, const text::Strings& say);
 std::string waiting_answer(const ShiftFacts& facts, const text::Strings& say);
 std::string look_answer(const ShiftFacts& facts, const text::Strings& say);
+// How the camera's proofs ended: "CP-210 proved with 2 parts, …"; that there was none.
+std::string proof_answer(const ShiftFacts& facts, const text::Strings& say);
 // What the next shift must know, one sentence each; never empty.
 std::vector<std::string> next_answers(const ShiftFacts& facts, const text::Strings& say);
 

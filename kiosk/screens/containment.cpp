@@ -32,10 +32,10 @@ void ContainmentScreen::draw(Canvas& canvas, const Facts& facts, Requests& out) 
   canvas.card(work.zone);
   Rect card = work.zone.inside(size.pad_px);
   canvas.paragraph(card, say("containment.do"), Say::card_must, Type::strong, size.gap_px);
-  canvas.paragraph(card,
-                   say("containment.counts",
-                       {std::to_string(relied_), std::to_string(units.size() - relied_)}),
-                   Say::card, Type::text, size.gap_px);
+  canvas.paragraph(
+      card,
+      say("containment.counts", {std::to_string(relied_), std::to_string(units.size() - relied_)}),
+      Say::card, Type::text, size.gap_px);
   canvas.aside(card, say("containment.site"), Say::card_quiet, Type::text);
   if (canvas.button("containment.back", back,
                     {.kind = Kind::lead, .text = say("review.back"), .shape = Shape::back}))
@@ -52,8 +52,8 @@ void ContainmentScreen::draw_unit(Canvas& canvas, const Facts& facts, const Cont
                mark, Ink::text, Ink::card);
   card.cut_top((card.h - 2 * canvas.line_of(Type::text)) / 2);
   canvas.paragraph(card, unit.serial, Say::card, Type::text, 0);
-  canvas.text(card, (*facts.say)(unit.relied ? "contained.relied" : "contained.sample",
-                                 {unit.variant}),
+  canvas.text(card,
+              (*facts.say)(unit.relied ? "contained.relied" : "contained.sample", {unit.variant}),
               Say::card_quiet, Type::text);
 }
 

@@ -48,11 +48,11 @@ struct ContainedUnit {
 
 // The camera's proof in this shift.
 struct ProofFacts {
-  bool needed = false;              // opinions wait for it
-  std::vector<flows::Due> proofs;   // of each variant that has challenge parts, held ones too
-  std::vector<ContainedUnit> contained;      // by the proofs that failed in this shift
-  bool open = false;                         // the overview is on the screen
-  bool containment_open = false;             // the list of those units is
+  bool needed = false;                   // opinions wait for it
+  std::vector<flows::Due> proofs;        // of each variant that has challenge parts, held ones too
+  std::vector<ContainedUnit> contained;  // by the proofs that failed in this shift
+  bool open = false;                     // the overview is on the screen
+  bool containment_open = false;         // the list of those units is
   std::optional<domain::PartJudged> judged;  // what the last part came to, until it is left
 };
 

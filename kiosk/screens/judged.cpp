@@ -32,8 +32,11 @@ void JudgedScreen::update(const Facts& facts) {
     for (const domain::Step& step : variant->checklist) {
       const bool faulty = std::ranges::count(part->faults, step.component) > 0;
       if (!faulty && !part->faults.empty()) continue;
-      Row row{component_name(master, step.component), "none", faulty ? "no" : "yes",
-              std::ranges::count(judged.unmet, step.component) == 0, {}};
+      Row row{component_name(master, step.component),
+              "none",
+              faulty ? "no" : "yes",
+              std::ranges::count(judged.unmet, step.component) == 0,
+              {}};
       for (const domain::ComponentOpinion& one : judged.components)
         if (one.component == step.component) row.seen = one.conforming, row.box = one.box;
       rows_.push_back(row);
@@ -71,21 +74,20 @@ void JudgedScreen::draw_zone(Canvas& canvas, const Facts& facts, Rect zone, Requ
   const Sizes& size = canvas.size;
   const text::Strings& say = *facts.say;
   const Rect go_on = zone.cut_bottom(size.touch_px, size.gap_px);
-  if (!passed_ &&
-      canvas.button("judged.contain", zone.cut_bottom(size.touch_px, size.pad_px),
-                    {.kind = Kind::must,
-                     .text = say("containment.open",
-                                 {std::to_string(facts.proof.contained.size())}),
-                     .shape = Shape::hold,
-                     .type = Type::text}))
+  if (!passed_ && canvas.button("judged.contain", zone.cut_bottom(size.touch_px, size.pad_px),
+                                {.kind = Kind::must,
+                                 .text = say("containment.open",
+                                             {std::to_string(facts.proof.contained.size())}),
+                                 .shape = Shape::hold,
+                                 .type = Type::text}))
     out.emplace_back(ShowContainment{true});
   const Say on = say_on(passed_ ? Kind::good : Kind::stop);
   const Rect band = zone.cut_top(size.huge_px * 1.7F, size.gap_px);
   canvas.fill(band, pair_of(on).ground, size.round_px);
   Rect inside = band.inside(size.pad_px, size.gap_px * 0.5F);
   canvas.shape(passed_ ? Shape::conforming : Shape::nonconforming,
-               inside.cut_left(size.huge_px, size.pad_px).centre(), size.huge_px,
-               pair_of(on).text, pair_of(on).ground);
+               inside.cut_left(size.huge_px, size.pad_px).centre(), size.huge_px, pair_of(on).text,
+               pair_of(on).ground);
   canvas.centred(inside, say(passed_ ? "judged.passed" : "judged.failed"), on, Type::huge,
                  Align::left);
   canvas.card(zone);
@@ -103,7 +105,8 @@ void JudgedScreen::draw_rows(Canvas& canvas, const Facts& facts, Rect card) {
     const float row_h = rows_[i].met ? line : 2 * line;
     const bool last = i + 1 == rows_.size();
     if (card.h < row_h + (last ? 0 : line))
-      return void(canvas.text(card, (*facts.say)("verdict.more", {std::to_string(rows_.size() - i)}),
+      return void(canvas.text(card,
+                              (*facts.say)("verdict.more", {std::to_string(rows_.size() - i)}),
                               Say::card_quiet, Type::text));
     draw_row(canvas, facts, rows_[i], card.cut_top(row_h));
   }

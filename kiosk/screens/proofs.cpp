@@ -83,8 +83,8 @@ void ProofsScreen::draw_proof(Canvas& canvas, const Facts& facts, const flows::D
   canvas.card(cell);
   Rect card = cell.inside(size.pad_px, size.gap_px * 0.7F);
   const float mark = size.huge_px;
-  canvas.shape(look.shape, card.cut_left(mark, size.pad_px).centre(), mark,
-               pair_of(look.say).text, Ink::card);
+  canvas.shape(look.shape, card.cut_left(mark, size.pad_px).centre(), mark, pair_of(look.say).text,
+               Ink::card);
   canvas.paragraph(card, due.variant, Say::card, Type::strong, 0);
   canvas.paragraph(card, say(fmt::format("proof_state.{}", to_word(due.state))), look.say,
                    Type::text, 0);
@@ -92,8 +92,8 @@ void ProofsScreen::draw_proof(Canvas& canvas, const Facts& facts, const flows::D
     canvas.paragraph(card, say("proof.parts", {listed(due.parts)}), Say::card, Type::text, 0);
   const auto blind = flows::unchallenged(master, due.variant);
   if (!blind.empty())
-    canvas.aside(card, say("proof.unchallenged", {component_names(master, blind)}),
-                 Say::card_quiet, Type::text);
+    canvas.aside(card, say("proof.unchallenged", {component_names(master, blind)}), Say::card_quiet,
+                 Type::text);
 }
 
 void ProofsScreen::draw_zone(Canvas& canvas, const Facts& facts, Rect zone, Requests& out) {
@@ -101,12 +101,12 @@ void ProofsScreen::draw_zone(Canvas& canvas, const Facts& facts, Rect zone, Requ
   const text::Strings& say = *facts.say;
   const Rect back = zone.cut_bottom(size.touch_px, size.gap_px);
   if (!facts.proof.contained.empty() &&
-      canvas.button("proofs.contain", zone.cut_bottom(size.touch_px, size.pad_px),
-                    {.kind = Kind::must,
-                     .text = say("containment.open",
-                                 {std::to_string(facts.proof.contained.size())}),
-                     .shape = Shape::hold,
-                     .type = Type::text}))
+      canvas.button(
+          "proofs.contain", zone.cut_bottom(size.touch_px, size.pad_px),
+          {.kind = Kind::must,
+           .text = say("containment.open", {std::to_string(facts.proof.contained.size())}),
+           .shape = Shape::hold,
+           .type = Type::text}))
     out.emplace_back(ShowContainment{true});
   canvas.card(zone);
   Rect card = zone.inside(size.pad_px);

@@ -30,6 +30,17 @@ def come_to_waiting(kiosk):
     kiosk.wait_for_screen("waiting")
 
 
+def prove(kiosk, folder=None):
+    """The line's camera shows the challenge parts first."""
+    for part in range(4):
+        kiosk.wait_for_screen("waiting")
+        kiosk.touch("offered")
+        kiosk.wait_for_screen("judged")
+        if folder and part == 1:
+            take(kiosk, folder, "challenge")
+        kiosk.touch("judged.go_on")
+
+
 def open_offered(kiosk):
     kiosk.wait_for_screen("waiting")
     kiosk.touch("offered")
@@ -64,6 +75,10 @@ def light(kiosk, folder):
     take(kiosk, folder, "sign-in")
     come_to_waiting(kiosk)
     kiosk.target("offered")
+    take(kiosk, folder, "proof-due")
+    prove(kiosk, folder)
+    kiosk.wait_for_screen("waiting")
+    kiosk.target("offered")
     take(kiosk, folder, "waiting")
     open_offered(kiosk)
     for _ in range(4):
@@ -93,6 +108,7 @@ def review(kiosk, folder):
 
 def dark(kiosk, folder):
     come_to_waiting(kiosk)
+    prove(kiosk)
     open_offered(kiosk)
     take(kiosk, folder, "look-dark")
 

@@ -264,8 +264,7 @@ class DeskWithParts : public DeskTest {
   void opinion(const std::string& serial, const char* lid, const char* model = "m-1") {
     const flows::Inspection& state = *desk_->facts().inspection;
     domain::OpinionGiven given;
-    given.look =
-        state.challenge.open ? state.challenge.open->showing : state.open->opened.look;
+    given.look = state.challenge.open ? state.challenge.open->showing : state.open->opened.look;
     given.frame = ++frame_;
     given.model = model;
     for (const char* component : {"lid", "tag"}) {
@@ -358,8 +357,7 @@ TEST_F(DeskWithParts, NamesTheUnitsThatAFailedPartPutsInDoubt) {
 TEST_F(DeskWithParts, SaysWhyThereIsNoOpinionOfThePart) {
   start();
   desk_->scanned("CP210-26330-90001");
-  desk_->opinion_withheld(desk_->facts().inspection->challenge.open->showing,
-                          {"tag_not_read", {}});
+  desk_->opinion_withheld(desk_->facts().inspection->challenge.open->showing, {"tag_not_read", {}});
   ASSERT_TRUE(desk_->facts().withheld);
   event(flows::LeavePart{"no_opinion_came"});
   EXPECT_EQ(which(), Which::waiting);

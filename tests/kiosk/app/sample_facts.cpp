@@ -64,7 +64,8 @@ Master master() {
       {"not_wanted", "There, but should not be", Severity::critical, {}, Expectation::absent, {}});
   m.defects.push_back({something_else, "Something else", Severity::major, {}, {}, {}});
   m.challenge_parts = {{"26346-00867", "CP-210", {}},
-                       {"26341-00738", "CP-210",
+                       {"26341-00738",
+                        "CP-210",
                         {"tag", "inlet_plug", "outlet_plug", "grommet_2", "ground_strap", "clip"}},
                        {"26345-00677", "CP-210N", {}},
                        {"26328-00331", "CP-210N", {"seal", "lid", "ground_strap"}}};
@@ -253,8 +254,8 @@ std::unique_ptr<Sample> with_proofs(std::string name, flows::ProofState first) {
 
 void contain(Sample& s, int relied, int sampled) {
   for (int i = 0; i < relied + sampled; ++i)
-    s.facts.proof.contained.push_back({"26330-004" + std::to_string(10 + i),
-                                       i % 3 == 2 ? "CP-210N" : "CP-210", i < relied});
+    s.facts.proof.contained.push_back(
+        {"26330-004" + std::to_string(10 + i), i % 3 == 2 ? "CP-210N" : "CP-210", i < relied});
 }
 
 void judge(Sample& s, const char* part, std::vector<std::string> unmet, const char* proof) {
@@ -270,11 +271,7 @@ void judge(Sample& s, const char* part, std::vector<std::string> unmet, const ch
     const bool met = std::ranges::count(unmet, component.id) == 0;
     judged.components.push_back({component.id,
                                  faulty == met ? Opinion::not_right : Opinion::present,
-                                 faulty == met ? "no" : "yes",
-                                 .5,
-                                 "as_taught",
-                                 0,
-                                 component.box});
+                                 faulty == met ? "no" : "yes", .5, "as_taught", 0, component.box});
   }
   s.facts.proof.judged = judged;
 }
