@@ -12,8 +12,10 @@
 #include "kiosk/commands/demo_plant.h"
 #include "kiosk/commands/demo_units.h"
 #include "kiosk/records/audit.h"
+#include "kiosk/records/challenge_queries.h"
 #include "kiosk/records/opinion_queries.h"
 #include "kiosk/records/shift_queries.h"
+#include "kiosk/records/unit_queries.h"
 #include "tests/places.h"
 
 namespace {
@@ -191,6 +193,23 @@ TEST_F(Demo, TheScriptedShiftIsOnRecordWithTheCamerasOpinions) {
   today.from = today.to = shifts->back().production_date;
   EXPECT_GE(records::look_counts(*stations_[0], today)->looks, 40);
   EXPECT_GE(*records::looks_with_opinion(*stations_[0], today), 40);
+}
+
+TEST_F(Demo, TheShiftBeginsWithTheCamerasProofAndItsPartsAreNoUnits) {
+  records::Period today;
+  today.from = today.to = records::by_shift(*stations_[0], {})->back().production_date;
+  const auto proofs = records::proofs(*stations_[0], today);
+  ASSERT_TRUE(proofs) << proofs.error().message;
+  ASSERT_EQ(proofs->size(), 2U);  // one a variant
+  for (const records::ProofOfShift& proof : *proofs) {
+    EXPECT_EQ(proof.state, "held") << proof.variant;
+    EXPECT_EQ(proof.parts, 2);
+  }
+  const auto& parts = stations_[0]->master().challenge_parts;
+  ASSERT_EQ(parts.size(), 4U);
+  for (const domain::ChallengePart& part : parts)
+    EXPECT_TRUE(records::unit_record(*stations_[0], part.serial)->looks.empty()) << part.serial;
+  EXPECT_THAT(text_of(folder / "shift-report.html"), HasSubstr("CP-210N proved"));
 }
 
 TEST_F(Demo, TheReportIsOneFileWithCharts) {
