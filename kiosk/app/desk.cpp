@@ -122,6 +122,11 @@ void Desk::show_camera(const CameraFacts& camera) {
   ++changes_;
 }
 
+void Desk::picture_not_kept(const Error& error) {
+  facts_.notices = {parts_.say("fault.picture", {error.message})};
+  ++changes_;
+}
+
 void Desk::use_camera(const std::string& name) {
   const auto outcome = parts_.station.handle(flows::UseCamera{name});
   if (!outcome) fault(outcome.error());

@@ -32,6 +32,7 @@ class Desk {
   void opinion_arrived(const flows::OpinionArrived& opinion);
   void opinion_withheld(const std::string& look, screens::WithheldFacts why);
   void show_camera(const screens::CameraFacts& camera);
+  void picture_not_kept(const Error& error);
   void use_camera(const std::string& name);  // by its stable name, when it opens
   void tick();                               // the time has changed
 

@@ -44,7 +44,7 @@ Result<std::unique_ptr<Eye>> Eye::open(const Parts& parts, const fs::path& pictu
   eye->assist_ = std::make_unique<capture::Assist>(eye->camera_, std::move(callbacks));
   // Without a usable model the steps are complete all the same; the screen says why.
   if (const Status taught = eye->use_model(models, parts.desk.facts().inspection->master); !taught)
-    fmt::print(stderr, "lastlook: no camera opinions: {}\n", taught.error().message);
+    eye->facts_.model_trouble = taught.error().message;
   eye->camera_->listen([&eye = *eye] {
     eye.assist_->frame_arrived();
     eye.parts_.main.post([] {});
@@ -64,8 +64,9 @@ Eye::~Eye() {
 Status Eye::use_model(const fs::path& models, const domain::Master& master) {
   std::vector<fs::path> files;
   std::error_code error;
-  for (const auto& entry : fs::directory_iterator(models, error))
-    if (entry.path().extension() == ".model") files.push_back(entry.path());
+  for (fs::directory_iterator at(models, error), end; !error && at != end; at.increment(error))
+    if (at->path().extension() == ".model") files.push_back(at->path());
+  if (error) return fail(Category::io, models.string() + ": " + error.message());
   if (files.empty()) return {};
   const auto model = vision::load_model(*std::ranges::min_element(files));
   if (!model) return tl::unexpected(model.error());
@@ -115,25 +116,42 @@ void Eye::take(capture::Assistance assistance) {
 void Eye::keep_and_tell(capture::Given given) {
   // The picture is on disk before the entry that names it.
   parts_.tasks.run([this, given = std::move(given)]() mutable {
-    auto kept = parts_.pictures.keep(given.jpeg);
-    if (kept) given.opinion.picture = *kept;
-    parts_.main.post([this, opinion = std::move(given.opinion), tag = given.tag_serial] {
-      parts_.desk.opinion_arrived({opinion, tag});
-    });
+    Status kept;
+    const auto keep = [&](const std::vector<unsigned char>& bytes, std::string& name) {
+      if (!kept || bytes.empty()) return;
+      auto hash = parts_.pictures.keep(bytes);
+      if (hash)
+        name = *hash;
+      else
+        kept = tl::unexpected(hash.error());
+    };
+    keep(given.jpeg, given.opinion.picture);
+    keep(given.png, given.opinion.overlay);
+    parts_.main.post([this, given = std::move(given), kept] { tell(given, kept); });
   });
+}
+
+void Eye::tell(const capture::Given& given, const Status& kept) {
+  overlay_.show_soft(given.overlay);
+  facts_.overlay = given.overlay.empty() ? 0 : overlay_.id();
+  parts_.desk.show_camera(facts_);
+  parts_.desk.opinion_arrived({given.opinion, given.tag_serial});
+  if (!kept) parts_.desk.picture_not_kept(kept.error());
 }
 
 bool Eye::show_newest() {
   const capture::FramePtr frame = camera_->latest();
-  const std::string state(to_word(camera_->status().state));
+  const capture::CameraStatus status = camera_->status();
+  const std::string state(to_word(status.state));
   const bool shows = frame && frame->number != shown_frame_;
   if (shows) {
     texture_.show(frame->picture);
     shown_frame_ = frame->number;
   }
-  if (!shows && state == facts_.state) return false;
+  if (!shows && state == facts_.state && status.detail == facts_.detail) return false;
   const bool good = state == "running" && frame;
   facts_.state = state;
+  facts_.detail = status.detail;
   facts_.texture = good ? texture_.id() : 0;
   facts_.aspect = texture_.aspect();
   parts_.desk.show_camera(facts_);

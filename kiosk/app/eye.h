@@ -27,6 +27,7 @@ class Eye {
     records::Pictures& pictures;
   };
   // pictures: what the camera is. models: the folder whose *.model was taught for this station.
+  // Errors: where there is no such camera. What is wrong with the model the facts say.
   static Result<std::unique_ptr<Eye>> open(const Parts& parts,
                                            const std::filesystem::path& pictures,
                                            const std::filesystem::path& models);
@@ -47,12 +48,13 @@ class Eye {
   void take(capture::Assistance assistance);
   void offer(const std::vector<std::string>& codes);
   void keep_and_tell(capture::Given given);
+  void tell(const capture::Given& given, const Status& kept);
 
   Parts parts_;
   std::shared_ptr<capture::FolderSource> folder_;  // null: a camera or a video
   std::shared_ptr<capture::Camera> camera_;
   std::unique_ptr<capture::Assist> assist_;
-  PictureTexture texture_;
+  PictureTexture texture_, overlay_;
   std::int64_t shown_frame_ = 0;
   capture::Asked asked_;  // the look or showing asked about; empty: none
   bool busy_ = false;     // with a unit or a part, until its result is left

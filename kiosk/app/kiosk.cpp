@@ -98,8 +98,14 @@ Status Kiosk::open(const commands::KioskOptions& options) {
   desk_.emplace(Desk::Parts{*station_, *people_, clock_, say_, main_, tasks_, options.left_handed});
   if (options.pictures.empty()) return {};
   auto eye = Eye::open({*desk_, clock_, main_, tasks_, *pictures_}, options.pictures, options.dir);
-  if (!eye) return tl::unexpected(eye.error());
-  eye_ = std::move(*eye);
+  if (eye) {
+    eye_ = std::move(*eye);
+  } else {  // the steps are complete without it; the screen says why there is none
+    screens::CameraFacts none;
+    none.state = "no_source";
+    none.detail = eye.error().message;
+    desk_->show_camera(none);
+  }
   return {};
 }
 

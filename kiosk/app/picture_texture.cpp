@@ -12,7 +12,17 @@ PictureTexture::~PictureTexture() {
 
 void PictureTexture::show(const cv::Mat& bgr) {
   if (bgr.empty() || bgr.type() != CV_8UC3) return;
-  const cv::Mat whole = bgr.isContinuous() ? bgr : bgr.clone();
+  upload(bgr.isContinuous() ? bgr : bgr.clone(), GL_RGB, GL_BGR);
+}
+
+void PictureTexture::show_soft(const cv::Mat& grey) {
+  if (grey.empty() || grey.type() != CV_8UC1) return;
+  cv::Mat soft(grey.size(), CV_8UC4, cv::Scalar::all(255));
+  cv::insertChannel(grey, soft, 3);
+  upload(soft, GL_RGBA, GL_RGBA);
+}
+
+void PictureTexture::upload(const cv::Mat& whole, unsigned as, unsigned from) {
   if (id_ == 0) {
     glGenTextures(1, &id_);
     glBindTexture(GL_TEXTURE_2D, id_);
@@ -24,12 +34,12 @@ void PictureTexture::show(const cv::Mat& bgr) {
   glBindTexture(GL_TEXTURE_2D, id_);
   glPixelStorei(GL_UNPACK_ALIGNMENT, 1);
   if (size_ == whole.size()) {
-    glTexSubImage2D(GL_TEXTURE_2D, 0, 0, 0, whole.cols, whole.rows, GL_BGR, GL_UNSIGNED_BYTE,
+    glTexSubImage2D(GL_TEXTURE_2D, 0, 0, 0, whole.cols, whole.rows, from, GL_UNSIGNED_BYTE,
                     whole.data);
     return;
   }
-  glTexImage2D(GL_TEXTURE_2D, 0, GL_RGB, whole.cols, whole.rows, 0, GL_BGR, GL_UNSIGNED_BYTE,
-               whole.data);
+  glTexImage2D(GL_TEXTURE_2D, 0, static_cast<int>(as), whole.cols, whole.rows, 0, from,
+               GL_UNSIGNED_BYTE, whole.data);
   size_ = whole.size();
 }
 

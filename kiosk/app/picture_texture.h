@@ -1,5 +1,5 @@
 // SPDX-License-Identifier: Apache-2.0
-// The camera's picture on the graphics side: one texture, used again for every frame.
+// A picture on the graphics side: one texture, used again for every frame.
 #pragma once
 
 #include <cstdint>
@@ -15,11 +15,14 @@ class PictureTexture {
   PictureTexture(const PictureTexture&) = delete;
   PictureTexture& operator=(const PictureTexture&) = delete;
 
-  void show(const cv::Mat& bgr);  // 8-bit, three channels
+  void show(const cv::Mat& bgr);        // 8-bit, three channels
+  void show_soft(const cv::Mat& grey);  // 8-bit: white, as dense as the grey is bright
   std::uintptr_t id() const { return id_; }
   float aspect() const;
 
  private:
+  void upload(const cv::Mat& whole, unsigned as, unsigned from);
+
   unsigned id_ = 0;
   cv::Size size_;
 };

@@ -143,7 +143,12 @@ void Assist::Inside::read_codes() {
   if (!frame || camera->status().state != CameraState::running) return;
   if (frame->number == codes_frame) return;
   codes_frame = frame->number;
-  auto codes = texts_of(vision::read_tags(frame->picture, vision::Effort::quick));
+  std::vector<std::string> codes;
+  try {
+    codes = texts_of(vision::read_tags(frame->picture, vision::Effort::quick));
+  } catch (const std::exception&) {
+    codes.clear();  // a picture that cannot be read offers no code; the scanner reads it
+  }
   if (codes == last_codes) return;
   last_codes = codes;
   if (callbacks.codes) callbacks.codes(std::move(codes));

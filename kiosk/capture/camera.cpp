@@ -76,6 +76,7 @@ void Camera::Inside::capture_until_stopped() {
     announce();
     if (is_open) continue;
     lock.lock();
+    if (stopping) return;  // since; the clock may be gone
     const auto pause = watchdog.status(clock.read().mono_us).retry_in;
     if (changed.wait_for(lock, pause, [this] { return stopping; })) return;
   }

@@ -16,18 +16,26 @@ tl::unexpected<Error> interrupted() {
   return fail(Category::refused, "interrupted");
 }
 
-std::vector<std::string> pictures_in(const fs::path& folder) {
+// not_found: none, or the folder cannot be read.
+Result<std::vector<std::string>> pictures_in(const fs::path& folder) {
   std::vector<std::string> names;
   std::error_code error;
-  for (const auto& entry : fs::directory_iterator(folder, error)) {
-    if (is_picture_name(entry.path())) names.push_back(entry.path().filename().string());
+  for (fs::directory_iterator at(folder, error), end; !error && at != end; at.increment(error)) {
+    if (is_picture_name(at->path())) names.push_back(at->path().filename().string());
   }
+  if (error)
+    return fail(Category::not_found,
+                fmt::format("{}: cannot be read, {}", folder.string(), error.message()));
+  if (names.empty())
+    return fail(Category::not_found,
+                fmt::format("{}: expected a picture or a folder with pictures", folder.string()));
   std::ranges::sort(names);
   return names;
 }
 
 Result<cv::Mat> read_picture(const fs::path& path) {
-  if (!fs::exists(path))
+  std::error_code error;
+  if (!fs::exists(path, error))
     return fail(Category::not_found, fmt::format("{}: no such file", path.string()));
   cv::Mat pixels;
   try {
@@ -53,11 +61,12 @@ bool is_picture_name(const fs::path& path) {
 
 FolderSource::FolderSource(fs::path path, std::chrono::milliseconds each_for)
     : each_for_(each_for), folder_(std::move(path)) {
-  if (is_picture_name(folder_) && !fs::is_directory(folder_)) {
+  std::error_code error;
+  if (is_picture_name(folder_) && !fs::is_directory(folder_, error)) {
     names_ = {folder_.filename().string()};
     folder_ = folder_.parent_path();
   } else {
-    names_ = pictures_in(folder_);
+    names_ = pictures_in(folder_).value_or(std::vector<std::string>{});  // open() says why
   }
 }
 
@@ -91,10 +100,10 @@ Result<Opened> FolderSource::open() {
   const std::lock_guard lock(mutex_);
   if (interrupted_) return interrupted();
   // It may have been filled, or its disk plugged in, since the last try.
-  if (names_.empty()) names_ = pictures_in(folder_);
   if (names_.empty()) {
-    return fail(Category::not_found,
-                fmt::format("{}: expected a picture or a folder with pictures", folder_.string()));
+    auto names = pictures_in(folder_);
+    if (!names) return tl::unexpected(names.error());
+    names_ = std::move(*names);
   }
   fresh_ = true;
   return Opened{};

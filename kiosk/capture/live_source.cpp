@@ -35,6 +35,7 @@ Result<Opened> LiveSource::open() {
   }
   for (int i = 0; i < options_.warm_up_frames; ++i) {
     if (auto frame = next_frame(); !frame && frame.error().category == Category::not_found) {
+      driver_->close();
       return tl::unexpected(frame.error());
     }
   }

@@ -41,7 +41,8 @@ class OpenCvDriver final : public Driver {
  public:
   Status open(const fs::path& path) override {
     path_ = path;
-    if (!fs::exists(path)) return unplugged();
+    std::error_code error;
+    if (!fs::exists(path, error)) return unplugged();
     if (!is_device(path)) {
       return fail(Category::refused, fmt::format("{}: not a device", path.string()));
     }

@@ -6,6 +6,7 @@
 #include <algorithm>
 #include <cmath>
 #include <opencv2/imgcodecs.hpp>
+#include <opencv2/imgproc.hpp>
 #include <optional>
 
 #include "kiosk/domain/tag_code.h"
@@ -97,14 +98,19 @@ domain::Box fractions_of(const cv::Rect2d& box_px, cv::Size picture_px) {
           .h = seen.height / picture_px.height};
 }
 
-Overlay overlay_of(const std::string& component, const vision::ComponentOpinion& opinion,
-                   cv::Size picture_px) {
-  const cv::Mat whole = opinion.overlay.isContinuous() ? opinion.overlay : opinion.overlay.clone();
-  return {.component = component,
-          .box = fractions_of(opinion.overlay_box_px, picture_px),
-          .width_px = whole.cols,
-          .height_px = whole.rows,
-          .grey = {whole.datastart, whole.datastart + whole.total()}};
+// Lays the overlay of one component over the map of the whole picture.
+void add_overlay(cv::Mat& map, const vision::ComponentOpinion& opinion, cv::Size picture_px) {
+  if (map.empty()) map = cv::Mat::zeros(picture_px / 2, CV_8U);
+  const auto& box = opinion.overlay_box_px;
+  const cv::Rect place(
+      cv::Point(cvRound(box.x / 2), cvRound(box.y / 2)),
+      cv::Size(std::max(1, cvRound(box.width / 2)), std::max(1, cvRound(box.height / 2))));
+  cv::Mat small;
+  cv::resize(opinion.overlay, small, place.size(), 0, 0, cv::INTER_AREA);
+  const cv::Rect seen = place & cv::Rect(cv::Point(0, 0), map.size());
+  if (seen.empty()) return;
+  cv::Mat there = map(seen);
+  cv::max(there, small(seen - place.tl()), there);
 }
 
 bool is_step(const domain::Variant& variant, const std::string& component) {
@@ -159,7 +165,7 @@ Given given_for(const vision::Model& model, const domain::Variant& variant, cons
                                         .reason_value = reason.value,
                                         .box = fractions_of(seen.box_px, frame.picture.size())});
     if (!seen.overlay.empty()) {
-      given.overlays.push_back(overlay_of(name, seen, frame.picture.size()));
+      add_overlay(given.overlay, seen, frame.picture.size());
     }
   }
   return given;
@@ -203,12 +209,31 @@ Judged judge_frame(const vision::Model& model, const domain::Master& master, con
   return {given_for(model, *variant, frame, asked, *judgement), judgement->alignment};
 }
 
-// Only an opinion that is given needs its evidence.
+// Only an opinion that is given needs its evidence; one whose evidence cannot be written is not
+// given.
 Assistance with_evidence(Assistance assistance, const cv::Mat& picture) {
-  if (auto* given = std::get_if<Given>(&assistance)) {
-    cv::imencode(".jpg", picture, given->jpeg, {cv::IMWRITE_JPEG_QUALITY, 92});
+  auto* given = std::get_if<Given>(&assistance);
+  if (given == nullptr) return assistance;
+  const bool written = cv::imencode(".jpg", picture, given->jpeg, {cv::IMWRITE_JPEG_QUALITY, 92}) &&
+                       (given->overlay.empty() || cv::imencode(".png", given->overlay, given->png));
+  if (written) return assistance;
+  return Withheld{.look = given->opinion.look,
+                  .frame = given->opinion.frame,
+                  .why = Withhold::not_judged,
+                  .detail = "the picture could not be written as evidence"};
+}
+
+// What the picture library throws is a reason for no opinion, never the end of the program.
+template <class Judge>
+Assistance or_not_judged(const Frame& frame, const Asked& asked, const Judge& judge) {
+  std::string detail;
+  try {
+    return judge();
+  } catch (const std::exception& thrown) {
+    detail = thrown.what();
   }
-  return assistance;
+  return Withheld{
+      .look = asked.look, .frame = frame.number, .why = Withhold::not_judged, .detail = detail};
 }
 
 const char* word_of(vision::Expected expected) {
@@ -271,13 +296,19 @@ Status agree(const vision::Model& model, const domain::Master& master) {
 
 Assistance judge_once(const vision::Model& model, const domain::Master& master, const Frame& frame,
                       const Asked& asked) {
-  return with_evidence(judge_frame(model, master, frame, asked).assistance, frame.picture);
+  return or_not_judged(frame, asked, [&] {
+    return with_evidence(judge_frame(model, master, frame, asked).assistance, frame.picture);
+  });
 }
 
 UnitsJudge::UnitsJudge(vision::Model model, domain::Master master)
     : model_(std::move(model)), master_(std::move(master)) {}
 
 Assistance UnitsJudge::judge(const Frame& frame, const Asked& asked) {
+  return or_not_judged(frame, asked, [&] { return judge_unit(frame, asked); });
+}
+
+Assistance UnitsJudge::judge_unit(const Frame& frame, const Asked& asked) {
   Judged judged = judge_frame(model_, master_, frame, asked);
   if (std::holds_alternative<Withheld>(judged.assistance)) return judged.assistance;
   if (watched_look_ != asked.look) {

@@ -9,6 +9,8 @@
 #include <variant>
 #include <vector>
 
+#include <opencv2/core.hpp>
+
 #include "analytics/result.h"
 #include "kiosk/capture/camera.h"
 #include "kiosk/domain/happening.h"
@@ -22,19 +24,15 @@ struct Asked {
   std::string look, variant, serial;  // serial as printed
 };
 
-// Where a component differs from what was taught.
-struct Overlay {
-  std::string component;
-  domain::Box box;  // fractions of the picture
-  int width_px = 0, height_px = 0;
-  std::vector<std::uint8_t> grey;  // width_px * height_px, row by row; 0 as taught, 255 most
-};
-
+// picture and overlay of the opinion are empty: whoever keeps jpeg and png fills in their hashes.
 struct Given {
-  domain::OpinionGiven opinion;     // picture is empty: whoever keeps jpeg fills in its hash
+  domain::OpinionGiven opinion;
   std::string tag_serial;           // as read in that frame
   std::vector<unsigned char> jpeg;  // the frame, as evidence
-  std::vector<Overlay> overlays;    // of components that differ
+  // Where the unit differs from what was taught: 8-bit grey over the whole picture at half its
+  // size, 0 as taught, 255 most. Empty where nothing differs.
+  cv::Mat overlay{};
+  std::vector<unsigned char> png{};  // the overlay, as evidence
 };
 
 // Why there is no opinion. value and limit as in vision/health.h for those that come from there.
@@ -81,6 +79,8 @@ class UnitsJudge {
   Assistance judge(const Frame& frame, const Asked& asked);
 
  private:
+  Assistance judge_unit(const Frame& frame, const Asked& asked);
+
   const vision::Model model_;
   const domain::Master master_;
   vision::HealthWatch watch_;

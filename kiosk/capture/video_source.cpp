@@ -12,7 +12,8 @@ using std::chrono::steady_clock;
 VideoSource::VideoSource(std::filesystem::path path) : path_(std::move(path)) {}
 
 Result<Opened> VideoSource::open() {
-  if (!std::filesystem::exists(path_)) {
+  std::error_code error;
+  if (!std::filesystem::exists(path_, error)) {
     return fail(Category::not_found, fmt::format("{}: no such file", path_.string()));
   }
   bool is_open = false;

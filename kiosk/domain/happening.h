@@ -128,6 +128,7 @@ struct OpinionGiven {
   std::string model;       // id of the model that judged
   std::string picture;     // hash of the picture if it was kept
   std::vector<ComponentOpinion> components;
+  std::string overlay{};  // hash of the map of where it differs from what was taught; empty: none
   bool operator==(const OpinionGiven&) const = default;
 };
 
@@ -215,9 +216,10 @@ struct PartJudged {
   std::string picture;  // hash of the picture if it was kept
   std::vector<ComponentOpinion> components;
   std::vector<std::string>
-      unmet;          // where the opinion is not what this part must get; empty: passed
-  std::string proof;  // of this shift, variant and model, with this part: "begun",
-                      // "held", "failed"
+      unmet;              // where the opinion is not what this part must get; empty: passed
+  std::string proof;      // of this shift, variant and model, with this part: "begun",
+                          // "held", "failed"
+  std::string overlay{};  // as in OpinionGiven
   bool operator==(const PartJudged&) const = default;
 };
 

@@ -162,6 +162,7 @@ Result<Outcome> judge_part(const Case& at, const OpinionArrived& event) {
   judged.model = event.opinion.model;
   judged.picture = event.opinion.picture;
   judged.components = event.opinion.components;
+  judged.overlay = event.opinion.overlay;
   judged.unmet = unmet(*part, *variant, event.opinion);
   Challenge after = at.state.challenge;
   take(after, judged);

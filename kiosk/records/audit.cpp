@@ -31,13 +31,15 @@ Result<Hash> hash_of_rows(Store& store, const Table& table) {
 }
 
 std::vector<std::string> pictures_of(const domain::Happening& happening) {
-  std::string picture;
+  std::vector<std::string> pictures;
   if (const auto* finding = std::get_if<domain::FindingAdded>(&happening))
-    picture = finding->picture;
+    pictures = {finding->picture};
   if (const auto* opinion = std::get_if<domain::OpinionGiven>(&happening))
-    picture = opinion->picture;
-  if (const auto* judged = std::get_if<domain::PartJudged>(&happening)) picture = judged->picture;
-  return picture.empty() ? std::vector<std::string>{} : std::vector{picture};
+    pictures = {opinion->picture, opinion->overlay};
+  if (const auto* judged = std::get_if<domain::PartJudged>(&happening))
+    pictures = {judged->picture, judged->overlay};
+  std::erase(pictures, "");
+  return pictures;
 }
 
 // One walk over everything in a folder.

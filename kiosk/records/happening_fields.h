@@ -113,6 +113,7 @@ void fields(Io& io, Either<OpinionGiven> auto& it) {
   io("model", it.model);
   io("picture", it.picture);
   io("components", it.components);
+  io("overlay", it.overlay);
 }
 template <class Io>
 void fields(Io& io, Either<FindingAdded> auto& it) {
@@ -204,6 +205,7 @@ void fields(Io& io, Either<PartJudged> auto& it) {
   io("components", it.components);
   io("unmet", it.unmet);
   io("proof", it.proof);
+  io("overlay", it.overlay);
 }
 template <class Io>
 void fields(Io& io, Either<PartLeft> auto& it) {

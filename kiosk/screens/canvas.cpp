@@ -109,6 +109,11 @@ void Canvas::picture(const Rect& a, std::uintptr_t texture, const Rect& part) {
                         size.round_px * 0.6F);
 }
 
+void Canvas::soft(const Rect& a, std::uintptr_t texture, const Rect& part, Ink ink) {
+  list_.AddImage(reinterpret_cast<ImTextureID>(texture), {a.x, a.y}, {a.right(), a.bottom()},
+                 {part.x, part.y}, {part.right(), part.bottom()}, colour(ink, 170));
+}
+
 float Canvas::line_of(Type type) const {
   return std::round(fonts_.of(type)->FontSize * line_height);
 }

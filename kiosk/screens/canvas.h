@@ -62,6 +62,8 @@ class Canvas {
   void card(const Rect& area);
   // part: which fraction of the picture is shown.
   void picture(const Rect& area, std::uintptr_t texture, const Rect& part = {0, 0, 1, 1});
+  // A texture that is white and more or less dense, in this ink.
+  void soft(const Rect& area, std::uintptr_t texture, const Rect& part, Ink ink);
 
   // Wrapped into the area, at its top; in the next smaller type where it does not fit, shortened
   // where even that does not (and then complained about). Returns the height that it took.

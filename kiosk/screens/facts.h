@@ -22,8 +22,12 @@ struct CameraFacts {
   std::uintptr_t texture = 0;  // 0: no picture
   float aspect = 4.0F / 3.0F;  // width to height
   std::string state;           // word of the camera's state: text key "camera.<state>"
-  std::string offered_code;    // the one code in view while waiting; empty: none, or several
-  std::string model;           // id of the model that judges; empty: none is in use
+  std::string detail;          // the driver's own sentence about its last fault; empty: none
+  std::uintptr_t overlay =
+      0;                      // where the unit last judged differs; over the whole picture; 0: none
+  std::string offered_code;   // the one code in view while waiting; empty: none, or several
+  std::string model;          // id of the model that judges; empty: none is in use
+  std::string model_trouble;  // why none is, as a sentence; empty: none was found
 };
 
 // Why the camera gives no opinion about the open look or the challenge part under it; text key

@@ -45,7 +45,11 @@ Rect draw_camera(Canvas& canvas, const Facts& facts, const Rect& area) {
     words.cut_top(canvas.text(words, (*facts.say)("camera." + facts.camera.state), Say::sunk,
                               Type::strong, Align::middle),
                   size.gap_px);
-    canvas.text(words, (*facts.say)("camera.look_yourself"), Say::sunk, Type::text, Align::middle);
+    words.cut_top(canvas.text(words, (*facts.say)("camera.look_yourself"), Say::sunk, Type::text,
+                              Align::middle),
+                  size.gap_px);
+    if (canvas.height_of(facts.camera.detail, words.w, Type::text) <= words.h)
+      canvas.text(words, facts.camera.detail, Say::sunk, Type::text, Align::middle);
     return {};
   }
   Rect lies = fitted(area, facts.camera.aspect);

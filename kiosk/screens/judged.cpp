@@ -58,6 +58,8 @@ void JudgedScreen::draw(Canvas& canvas, const Facts& facts, Requests& out) {
                               (*facts.say)("judged.head", {judged.variant, judged.model}));
   const Work work = work_areas(canvas, body, 0);
   const Rect lies = draw_camera(canvas, facts, work.picture);
+  if (lies.w > 0 && facts.camera.overlay != 0)
+    canvas.soft(lies, facts.camera.overlay, {0, 0, 1, 1}, Ink::warn);
   if (lies.w > 0)
     for (const Row& row : rows_) {
       if (row.box.w <= 0) continue;

@@ -18,6 +18,7 @@ using domain::Answer;
 
 void LookScreen::enter() {
   defect_.clear();
+  withdrawing_.clear();
   another_ = parking_ = false;
   pager_.reset();
 }
@@ -53,7 +54,7 @@ void LookScreen::draw(Canvas& canvas, const Facts& facts, Requests& out) {
   const text::Strings& say = *facts.say;
   if (ask_ == Ask::nothing || !facts.inspection->open) return;
   const flows::OpenLook& look = *facts.inspection->open;
-  canvas.inert(parking_);
+  canvas.inert(parking_ || !withdrawing_.empty());
   const Rect body = draw_head(
       canvas, facts, unit_name(look.opened),
       say("look.head_step", {look.variant, look_number(say, look.opened.number),
@@ -77,13 +78,14 @@ void LookScreen::draw(Canvas& canvas, const Facts& facts, Requests& out) {
   }
   canvas.inert(false);
   if (parking_) draw_park(canvas, facts, out);
+  if (!withdrawing_.empty()) draw_withdraw(canvas, facts, out);
 }
 
 void LookScreen::draw_picture(Canvas& canvas, const Facts& facts, const Work& work, Requests& out) {
   const bool placing = ask_ == Ask::place;
   const Rect lies = draw_camera(canvas, facts, work.picture);
   if (lies.w > 0) {
-    draw_where(canvas, facts, lies, box_, !placing);
+    draw_where(canvas, facts, lies, box_, !placing, opinion_ && opinion_->conforming != "yes");
     draw_finding_marks(canvas, facts.inspection->open->findings, lies);
     if (placing)
       if (const auto at = canvas.target_at("picture", lies))
@@ -244,8 +246,7 @@ void LookScreen::draw_findings(Canvas& canvas, const Facts& facts, Rect zone, Re
                     .second = say("finding.take_back"),
                     .shape = Shape::nonconforming};
                 if (canvas.button("withdraw." + here[i]->finding, cell, tile))
-                  out.emplace_back(
-                      flows::Event(flows::WithdrawFinding{here[i]->finding, "touched_wrongly"}));
+                  withdrawing_ = here[i]->finding;
               });
   if (canvas.button("finding.another", foot[0], {.text = say("finding.another")})) {
     another_ = true;
@@ -253,6 +254,24 @@ void LookScreen::draw_findings(Canvas& canvas, const Facts& facts, Rect zone, Re
   }
   if (canvas.button("finding.go_on", foot[1], {.kind = Kind::lead, .text = say("finding.go_on")}))
     out.emplace_back(GoOn{});
+}
+
+void LookScreen::draw_withdraw(Canvas& canvas, const Facts& facts, Requests& out) {
+  const text::Strings& say = *facts.say;
+  constexpr std::array whys{"touched_wrongly", "conforms_after_all", "other_defect"};
+  std::vector<Choice> choices;
+  for (const std::string why : whys)
+    choices.push_back(
+        {"withdraw_why." + why, {.text = say("withdraw." + why), .type = Type::text}});
+  choices.push_back(
+      {"withdraw_why.back",
+       {.kind = Kind::quiet, .text = say("ask.back"), .shape = Shape::back, .type = Type::text}});
+  const auto chosen =
+      ask(canvas, say("withdraw_finding.title"), say("withdraw_finding.text"), choices);
+  if (!chosen) return;
+  if (*chosen < whys.size())
+    out.emplace_back(flows::Event(flows::WithdrawFinding{withdrawing_, whys[*chosen]}));
+  withdrawing_.clear();
 }
 
 void LookScreen::draw_park(Canvas& canvas, const Facts& facts, Requests& out) {

@@ -28,6 +28,7 @@ class LookScreen final : public Screen {
   void draw_defects(Canvas& canvas, const Facts& facts, Rect zone, Requests& out);
   void draw_place(Canvas& canvas, const Facts& facts, Rect zone, Requests& out);
   void draw_findings(Canvas& canvas, const Facts& facts, Rect zone, Requests& out);
+  void draw_withdraw(Canvas& canvas, const Facts& facts, Requests& out);
   void draw_park(Canvas& canvas, const Facts& facts, Requests& out);
   void answer(domain::Answer answer, Requests& out) const;
   void add_finding(std::optional<domain::Place> place, Requests& out);
@@ -42,8 +43,9 @@ class LookScreen final : public Screen {
   domain::Box box_;
 
   // What the finger has done so far.
-  std::string defect_;    // chosen, its place is asked next
-  bool another_ = false;  // one more finding at a component that has one
+  std::string defect_;       // chosen, its place is asked next
+  std::string withdrawing_;  // finding that is to be taken back, once it is said why
+  bool another_ = false;     // one more finding at a component that has one
   bool parking_ = false;
   Pager pager_;
 };

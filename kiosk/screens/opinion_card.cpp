@@ -4,6 +4,7 @@
 #include <fmt/format.h>
 
 #include <algorithm>
+#include <cmath>
 
 namespace lastlook::screens {
 namespace {
@@ -19,7 +20,9 @@ Words words_of(const text::Strings& say, const domain::ComponentOpinion& opinion
   Words out;
   const std::string word(to_word(opinion.opinion));
   out.first = say("opinion." + word);
-  out.second = say("reason." + opinion.reason);
+  const bool is_share = opinion.reason == "covered";
+  out.second = say("reason." + opinion.reason,
+                   {fmt::format("{:.0f}", std::abs(opinion.reason_value) * (is_share ? 100 : 1))});
   // Where nothing is wanted, "there" and "empty" mean the opposite of what they mean elsewhere.
   if (expected == domain::Expectation::absent && opinion.conforming != "unsure") {
     const bool empty = opinion.conforming == "yes";
@@ -35,8 +38,8 @@ Words words_of(const text::Strings& say, const domain::ComponentOpinion& opinion
 Words words_of(const Facts& facts) {
   const text::Strings& say = *facts.say;
   Words out{say("opinion.none"), "", Say::card_quiet, Shape::eye_shut};
-  if (facts.camera.state == "none") {
-    out.second = say("withheld.no_camera");
+  if (facts.camera.state == "none" || facts.camera.state == "no_source") {
+    out.second = say(facts.camera.state == "none" ? "withheld.no_camera" : "withheld.no_source");
     return out;
   }
   if (!facts.withheld) {

@@ -40,7 +40,8 @@ std::string listed(const std::vector<std::string>& parts) {
 std::optional<ProofLine> proof_line(const Facts& facts) {
   const text::Strings& say = *facts.say;
   const ProofFacts& proof = facts.proof;
-  if (facts.camera.state == "none") return std::nullopt;  // the picture's place says so
+  // The picture's place says so.
+  if (facts.camera.state == "none" || facts.camera.state == "no_source") return std::nullopt;
   if (facts.camera.model.empty())
     return ProofLine{say("proof.none"), say("withheld.no_model"), Kind::plain, Shape::eye_shut};
   std::string due;
@@ -112,8 +113,15 @@ void ProofsScreen::draw_zone(Canvas& canvas, const Facts& facts, Rect zone, Requ
   Rect card = zone.inside(size.pad_px);
   const float mark = size.huge_px * 1.5F;
   if (card.h > mark + 9 * canvas.line_of(Type::text)) draw_sign(canvas, card, Shape::scan, mark);
+  if (facts.camera.model.empty()) {
+    canvas.paragraph(card, say("proof.none"), Say::card_stop, Type::strong, size.gap_px);
+    canvas.paragraph(
+        card,
+        facts.camera.model_trouble.empty() ? say("withheld.no_model") : facts.camera.model_trouble,
+        Say::card, Type::text, size.gap_px);
+  }
   canvas.paragraph(card, say("proof.how"), Say::card_lead, Type::strong, size.gap_px);
-  canvas.paragraph(card, say("proof.why"), Say::card, Type::text, size.gap_px);
+  canvas.aside(card, say("proof.why"), Say::card, Type::text);
   canvas.aside(card, say("proof.no_rate"), Say::card_quiet, Type::text);
   if (canvas.button("proofs.back", back,
                     {.kind = Kind::lead, .text = say("review.back"), .shape = Shape::back}))

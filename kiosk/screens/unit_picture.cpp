@@ -26,18 +26,26 @@ Rect part_around(const domain::Box& box, const Rect& into, float aspect) {
 }  // namespace
 
 void draw_where(Canvas& canvas, const Facts& facts, const Rect& lies, const domain::Box& box,
-                bool closer) {
+                bool closer, bool differs) {
   const Sizes& size = canvas.size;
   if (box.w <= 0) return;
+  const std::uintptr_t overlay = differs ? facts.camera.overlay : 0;
   const float margin = size.gap_px * 0.5F;
   const Rect place = on(lies, box).inside(-margin);
   canvas.shade_around(lies, place, closer ? 110 : 60);
+  if (overlay != 0)
+    canvas.soft(place, overlay,
+                {(place.x - lies.x) / lies.w, (place.y - lies.y) / lies.h, place.w / lies.w,
+                 place.h / lies.h},
+                Ink::warn);
   canvas.outline(place.inside(-2), Ink::shade, 7, size.round_px * 0.6F);
   canvas.outline(place.inside(-2), Ink::halo, 3.5F, size.round_px * 0.6F);
   if (!closer) return;
   const Rect inset = corner_away(lies, place.centre(), lies.w * 0.34F, lies.h * 0.34F, size.gap_px);
   canvas.fill(inset.inside(-4), Ink::halo, size.round_px * 0.5F);
-  canvas.picture(inset, facts.camera.texture, part_around(box, inset, facts.camera.aspect));
+  const Rect part = part_around(box, inset, facts.camera.aspect);
+  canvas.picture(inset, facts.camera.texture, part);
+  if (overlay != 0) canvas.soft(inset, overlay, part, Ink::warn);
 }
 
 void draw_finding_marks(Canvas& canvas, std::span<const domain::FindingAdded> findings,

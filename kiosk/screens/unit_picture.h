@@ -11,9 +11,9 @@
 namespace lastlook::screens {
 
 // The component's place: outlined, the rest shaded; and seen closer in a corner that does not hide
-// it.
+// it. differs: with where the camera sees it differ from what it was taught.
 void draw_where(Canvas& canvas, const Facts& facts, const Rect& lies, const domain::Box& box,
-                bool closer);
+                bool closer, bool differs);
 
 // Each finding at its place.
 void draw_finding_marks(Canvas& canvas, std::span<const domain::FindingAdded> findings,

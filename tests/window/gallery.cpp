@@ -60,6 +60,15 @@ class Gallery {
   std::chrono::milliseconds now_{1000};
 };
 
+// As the camera maps where a unit differs: the strap's place, and the left of the lid's.
+cv::Mat soft_map() {
+  cv::Mat map = cv::Mat::zeros(480, 640, CV_8U);
+  cv::ellipse(map, {310, 295}, {55, 16}, 0, 0, 360, 255, cv::FILLED);
+  cv::ellipse(map, {150, 170}, {25, 45}, 0, 0, 360, 200, cv::FILLED);
+  cv::GaussianBlur(map, map, {}, 6);
+  return map;
+}
+
 void save(const std::string& file, int w, int h) {
   cv::Mat picture(h, w, CV_8UC3);
   glPixelStorei(GL_PACK_ALIGNMENT, 1);
@@ -80,13 +89,16 @@ int main(int argc, char** argv) {
   if (!window) return fmt::print(stderr, "{}\n", window.error().message), 1;
   app::PictureTexture texture;
   texture.show(cv::imread(argv[5]));
+  app::PictureTexture overlay;
+  overlay.show_soft(soft_map());
   const std::set<std::string> wanted(argv + 6, argv + argc);
   std::filesystem::create_directories(argv[1]);
   Gallery gallery(**window,
                   std::string(argv[3]) == "dark" ? screens::dark_theme() : screens::light_theme());
   for (const auto& sample : screens::samples()) {
     if (!wanted.empty() && !wanted.contains(sample->name)) continue;
-    sample->facts.camera.texture = texture.id();
+    sample->facts.camera.texture = sample->sees ? texture.id() : 0;
+    sample->facts.camera.overlay = sample->sees ? overlay.id() : 0;
     sample->facts.camera.aspect = texture.aspect();
     screens::ScreenSet set;
     set.update(sample->facts);

@@ -55,7 +55,7 @@ class Layout : public testing::TestWithParam<Display> {
 
   Shown show(Sample& sample) {
     sample.facts.left_handed = GetParam().left_handed;
-    sample.facts.camera.texture = 1;
+    sample.facts.camera.texture = sample.facts.camera.overlay = sample.sees ? 1 : 0;
     ScreenSet set;
     set.update(sample.facts);
     for (const std::string& key : sample.touches) touch(set, sample.facts, key);

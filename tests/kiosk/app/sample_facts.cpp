@@ -184,6 +184,16 @@ void add_looks(Samples& out) {
   give_opinion(*out.back(), "ground_strap", Opinion::present, "yes", "as_taught");
   out.push_back(looking("look_absent", "CP-210N", 3));
   give_opinion(*out.back(), "lid", Opinion::present, "no", "as_taught");
+  out.push_back(looking("look_differs", "CP-210", 4));
+  give_opinion(*out.back(), "ground_strap", Opinion::not_right, "no", "turned");
+  out.back()->inspection.open->opinion->components[0].reason_value = -7.3;
+  out.push_back(looking("look_no_camera", "CP-210", 4));
+  out.back()->sees = false;
+  out.back()->facts.camera.state = "gone";
+  out.back()->facts.camera.detail = "/dev/v4l/by-id/usb-camera-0412-video-index0: no such device";
+  out.back()->facts.withheld = WithheldFacts{"camera_not_ready", {}};
+  out.push_back(looking("look_other_tag", "CP-210", 4));
+  out.back()->facts.withheld = WithheldFacts{"other_tag", {"CP210-26330-00418"}};
   out.push_back(looking("look_park", "CP-210", 4));
   out.back()->touches = {"park"};
   out.push_back(looking("look_other_open", "CP-210", 4));
@@ -198,6 +208,10 @@ void add_looks(Samples& out) {
   out.back()->inspection.open->steps[3].answer = Answer::nonconforming;
   out.back()->inspection.open->findings = {finding("lid", "Damaged", {.3, .35})};
   out.back()->facts.revised_step = 3;
+  out.push_back(looking("finding_take_back", "CP-210", 10));
+  out.back()->inspection = (*(out.end() - 2))->inspection;
+  out.back()->facts.revised_step = 3;
+  out.back()->touches = {"withdraw.f-lid"};
   out.push_back(looking("look_early_decision", "CP-210", 5));
   out.back()->facts.possible = {Disposition::rework, Disposition::hold, Disposition::scrap};
 }
@@ -285,6 +299,17 @@ void add_proof(Samples& out) {
   contain(*out.back(), 14, 5);
   out.push_back(with_proofs("waiting_no_model", ProofState::missing));
   out.back()->facts.camera.model.clear();
+  out.push_back(with_proofs("proofs_no_model", ProofState::missing));
+  out.back()->facts.camera.model.clear();
+  out.back()->facts.camera.model_trouble =
+      "model 9f1c0a4be2d87735 was taught that lid of CP-210N is present, its checklist expects "
+      "absent";
+  out.back()->facts.proof.open = true;
+  out.push_back(signed_in("waiting_no_source"));
+  out.back()->sees = false;
+  out.back()->facts.camera.state = "no_source";
+  out.back()->facts.camera.detail =
+      "/srv/pictures: expected a folder of pictures, a picture, a video or a camera";
   out.push_back(with_proofs("proofs", ProofState::failed));
   out.back()->facts.proof.open = true;
   contain(*out.back(), 14, 5);

@@ -15,6 +15,7 @@ struct Sample {
   std::string name;
   // Targets to touch before looking, in order: what only a finger brings up.
   std::vector<std::string> touches;
+  bool sees = true;  // there is a picture
   text::Strings say;
   flows::Inspection inspection;
   Facts facts;

@@ -150,5 +150,26 @@ TEST_F(AssistTest, DroppedQuestionBringsNothingMore) {
   EXPECT_EQ(assistance.size(), 1);
 }
 
+// What the picture library throws on the assist's thread ends neither the thread nor the program.
+TEST_F(AssistTest, GoesOnAfterAPictureThatCannotBeJudged) {
+  ASSERT_TRUE(assist->use(model(), testing::small_master()));
+  assist->watch_codes(true);
+  const cv::Mat odd(480, 640, CV_32FC2, cv::Scalar(0, 0));
+  source->queue(Picture{odd, {}});
+  assist->ask({"look-1", "SP", "0042"});
+  std::size_t n = 0;
+  while (reason(n) == "camera_not_ready") ++n;
+  EXPECT_EQ(reason(n), "not_judged");
+  show({.code = "SP1-0042"});
+  EXPECT_EQ(reason(n + 1), "given");
+  assist->drop();
+  source->queue(Picture{odd, {}});
+  show({.code = "SP1-0077"});
+  EXPECT_TRUE(signal.wait_until([this] {
+    const std::lock_guard lock(mutex);
+    return !codes.empty() && codes.back() == std::vector<std::string>{"SP1-0077"};
+  }));
+}
+
 }  // namespace
 }  // namespace lastlook::capture

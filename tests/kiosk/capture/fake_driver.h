@@ -33,9 +33,12 @@ class FakeDriver final : public Driver {
                                {Knob::exposure, 200},    {Knob::white_balance, 4600},
                                {Knob::auto_exposure, 3}, {Knob::auto_white_balance, 1}};
   int frames = 0;
+  int unplugged_after = 0;  // so many frames; 0: never
+  bool is_open = false;
 
   Status open(const std::filesystem::path&) override {
     if (in_use) return fail(Category::busy, "another program has it");
+    is_open = plugged_in;
     return there();
   }
   bool set(Knob knob, double value) override {
@@ -57,10 +60,11 @@ class FakeDriver final : public Driver {
   Result<cv::Mat> read() override {
     if (auto is_there = there(); !is_there) return tl::unexpected(is_there.error());
     ++frames;
+    if (frames == unplugged_after) plugged_in = false;
     if (short_frames) return cv::Mat(1, 700, CV_8UC1, cv::Scalar::all(0));
     return sent(scene());
   }
-  void close() override {}
+  void close() override { is_open = false; }
 
  private:
   Status there() const {

@@ -111,5 +111,20 @@ TEST_F(FolderSourceTest, InterruptEndsAWaitingTake) {
   EXPECT_FALSE(source.open());
 }
 
+// A name longer than any file system takes: asking for it is an error of its own.
+TEST(FolderSource, SaysThatAPathCannotBeRead) {
+  const std::filesystem::path path = "/" + std::string(400, 'x');
+  FolderSource folder(path);
+  const auto opened = folder.open();
+  ASSERT_FALSE(opened);
+  EXPECT_EQ(opened.error().category, Category::not_found);
+  EXPECT_NE(opened.error().message.find("cannot be read"), std::string::npos);
+  FolderSource still(path / "still.jpg");
+  ASSERT_TRUE(still.open());
+  const auto taken = still.take();
+  ASSERT_FALSE(taken);
+  EXPECT_EQ(taken.error().category, Category::not_found);
+}
+
 }  // namespace
 }  // namespace lastlook::capture

@@ -42,6 +42,15 @@ TEST_F(LiveSourceTest, DropsTheFramesOfTheWarmUp) {
   EXPECT_GE(driver->frames, 20);
 }
 
+// Else the device stays taken, and it is refused when it is plugged in again.
+TEST_F(LiveSourceTest, LetsGoOfTheDeviceWhenItIsUnpluggedWhileItWarmsUp) {
+  driver->unplugged_after = 7;
+  EXPECT_EQ(error_of_open(), Category::not_found);
+  EXPECT_FALSE(driver->is_open);
+  driver->plugged_in = true;
+  EXPECT_TRUE(source.open());
+}
+
 TEST_F(LiveSourceTest, HoldsExposureAndWhiteBalanceAndMeasuresIt) {
   const auto opened = source.open();
   ASSERT_TRUE(opened);

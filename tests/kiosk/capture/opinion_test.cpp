@@ -25,7 +25,7 @@ Withhold why(const Assistance& assistance) {
 TEST(JudgeOnce, GivesAnOpinionOfTheAskedUnitWithItsEvidence) {
   const Assistance assistance = judged({.code = "SP1-0042"});
   ASSERT_TRUE(std::holds_alternative<Given>(assistance)) << to_word(why(assistance));
-  const auto& [opinion, tag_serial, jpeg, overlays] = std::get<Given>(assistance);
+  const auto& [opinion, tag_serial, jpeg, overlay, png] = std::get<Given>(assistance);
   EXPECT_EQ(tag_serial, "0042");
   EXPECT_EQ(opinion.look, "look-1");
   EXPECT_EQ(opinion.frame, 9);
@@ -39,6 +39,32 @@ TEST(JudgeOnce, GivesAnOpinionOfTheAskedUnitWithItsEvidence) {
   EXPECT_NEAR(knob.box.x, 90.0 / 640, 0.01);
   EXPECT_NEAR(knob.box.h, 100.0 / 480, 0.01);
   EXPECT_EQ(cv::imdecode(jpeg, cv::IMREAD_COLOR).size(), cv::Size(640, 480));
+}
+
+// Where the cover is missing, and nowhere near the knob, which is as taught.
+TEST(JudgeOnce, MapsWhereTheUnitDiffers) {
+  const auto whole = std::get<Given>(judged({.code = "SP1-0042"}));
+  EXPECT_TRUE(whole.overlay.empty());
+  EXPECT_TRUE(whole.png.empty());
+  const auto bare = std::get<Given>(judged({.code = "SP1-0042", .cover = false}));
+  ASSERT_EQ(bare.overlay.size(), cv::Size(320, 240));
+  const cv::Rect cover(150, 30, 70, 50), knob(45, 40, 50, 50);  // at half size
+  EXPECT_GT(cv::mean(bare.overlay(cover))[0], 64);
+  EXPECT_EQ(cv::countNonZero(bare.overlay(knob)), 0);
+  const cv::Mat read = cv::imdecode(bare.png, cv::IMREAD_GRAYSCALE);
+  EXPECT_EQ(cv::norm(read, bare.overlay, cv::NORM_INF), 0);
+}
+
+TEST(JudgeOnce, HasNoneOfAPictureThatCannotBeJudgedAndSaysWhy) {
+  const Frame frame{.number = 9,
+                    .taken_us = 0,
+                    .picture = cv::Mat(480, 640, CV_32FC2, cv::Scalar(0, 0)),
+                    .name = {}};
+  const Assistance none =
+      judge_once(model(), testing::small_master(), frame, {"look-1", "SP", "0042"});
+  ASSERT_EQ(why(none), Withhold::not_judged);
+  EXPECT_EQ(std::get<Withheld>(none).look, "look-1");
+  EXPECT_FALSE(std::get<Withheld>(none).detail.empty());
 }
 
 TEST(JudgeOnce, ConformsToTheVariantAskedFor) {

@@ -59,5 +59,12 @@ TEST_F(VideoSourceTest, SaysWhatCannotBePlayed) {
   EXPECT_EQ(text.open().error().category, Category::refused);
 }
 
+TEST(VideoSource, SaysThatAPathCannotBeRead) {
+  VideoSource source("/" + std::string(400, 'x'));
+  const auto opened = source.open();
+  ASSERT_FALSE(opened);
+  EXPECT_EQ(opened.error().category, Category::not_found);
+}
+
 }  // namespace
 }  // namespace lastlook::capture
