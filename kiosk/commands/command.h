@@ -49,6 +49,8 @@ void add_see(Program& program);
 void add_demo(Program& program);
 void add_kiosk(Program& program);
 void add_records(Program& program);
+void add_sync(Program& program);
+void add_plant(Program& program);
 
 // Parses the arguments and runs the command. Returns the exit code.
 int run(int argc, const char* const* argv, OpenWindow open_window);

@@ -1,5 +1,5 @@
 // SPDX-License-Identifier: Apache-2.0
-// Files that are whole and on disk, or not there. Private to the records.
+// Files that are whole and on disk, or not there. For the records and for what travels.
 #pragma once
 
 #include <filesystem>

@@ -9,6 +9,7 @@
 #include <map>
 
 #include "kiosk/records/durable.h"
+#include "kiosk/records/entry_line.h"
 #include "kiosk/records/json_fields.h"
 #include "kiosk/records/new_folder.h"
 #include "kiosk/records/sqlite_store.h"
@@ -19,18 +20,6 @@ namespace lastlook::records {
 namespace {
 
 namespace fs = std::filesystem;
-
-std::string json_line(const Entry& entry) {
-  return write_json({{"journal", entry.journal},
-                     {"seq", entry.seq},
-                     {"stamp", entry.stamp},
-                     {"actor", entry.actor},
-                     {"kind", entry.kind},
-                     {"version", entry.version},
-                     {"body", entry.body},
-                     {"previous", to_hex(entry.previous)},
-                     {"hash", to_hex(entry.hash)}});
-}
 
 std::string csv_line(const Entry& entry, const Stamp& stamp) {
   return fmt::format("{},{},{},{},{},{},{},{},{},{},{}", entry.journal, entry.seq,
@@ -63,7 +52,7 @@ class Export {
                                                  entry.seq, stamp.error().message));
     const std::string& date = stamp->production_date;
     if (date < from_ || (!until_.empty() && date > until_)) return {};
-    lines_ << json_line(entry) << '\n';
+    lines_ << write_line(entry) << '\n';
     table_ << csv_line(entry, *stamp) << '\n';
     Span& span = spans_[entry.journal];
     if (span.first == 0) span.first = entry.seq;

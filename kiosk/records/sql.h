@@ -1,5 +1,5 @@
 // SPDX-License-Identifier: Apache-2.0
-// The SQL of kiosk/records/sql, compiled in. Private to the records.
+// The SQL of kiosk/records/sql, compiled in.
 #pragma once
 
 #include <span>

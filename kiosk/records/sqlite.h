@@ -1,5 +1,5 @@
 // SPDX-License-Identifier: Apache-2.0
-// One SQLite connection and its statements, as values. Private to the records.
+// One SQLite connection and its statements, as values. For the records and for a plant's store.
 #pragma once
 
 #include <cstdint>

@@ -1,0 +1,142 @@
+// SPDX-License-Identifier: Apache-2.0
+// lastlook plant: the store where the journals of all stations come together.
+#include <fmt/format.h>
+
+#include <memory>
+
+#include "kiosk/commands/command.h"
+#include "kiosk/commands/output.h"
+#include "kiosk/commands/progress.h"
+#include "kiosk/sync/check_plant.h"
+#include "kiosk/sync/postgres_plant.h"
+#include "kiosk/sync/send.h"
+
+namespace lastlook::commands {
+namespace {
+
+struct PlantCommand {
+  std::string plant, from, login, station;
+  bool json = false;
+};
+
+void say(const PlantCommand& command, const Json& json, const std::string& text) {
+  fmt::print("{}\n", command.json ? json.dump(2) : text);
+}
+
+int init(const PlantCommand& command) {
+  const bool server = command.plant.starts_with("postgres");
+  const Status made = server ? sync::make_postgres(command.plant)
+                             : sync::open_plant_store(command.plant, true).map([](const auto&) {});
+  if (!made) return report(made.error());
+  say(command, {{"made", true}},
+      server ? "the store is made; let each station's login in with 'lastlook plant admit'"
+             : "the store is made");
+  return done;
+}
+
+int admit(const PlantCommand& command) {
+  if (!command.plant.starts_with("postgres"))
+    return report({Category::bad_input,
+                   fmt::format("{}: only a store at postgresql://… knows logins", command.plant)});
+  const Status admitted = sync::admit(command.plant, command.login, command.station);
+  if (!admitted) return report(admitted.error());
+  say(command, {{"login", command.login}, {"station", command.station}},
+      fmt::format("{} may send as station {}", command.login, command.station));
+  return done;
+}
+
+int status(const PlantCommand& command) {
+  const auto plant = sync::open_plant_store(command.plant, false);
+  if (!plant) return report(plant.error());
+  const auto journals = (*plant)->journals();
+  if (!journals) return report(journals.error());
+  Json list = Json::array();
+  TextTable table("llrll");
+  table.row({"station", "journal", "entries", "head", "follows"});
+  for (const sync::KnownJournal& one : *journals) {
+    list.push_back({{"station", one.station},
+                    {"journal", one.journal},
+                    {"entries", one.head.seq},
+                    {"head", records::to_hex(one.head.hash)},
+                    {"follows", one.after_journal}});
+    table.row({one.station, one.journal.substr(0, 12), std::to_string(one.head.seq),
+               sync::fingerprint(one.head.hash), one.after_journal.substr(0, 12)});
+  }
+  say(command, {{"journals", list}},
+      journals->empty() ? "no station has sent anything yet" : table.text());
+  return done;
+}
+
+int check_all(const PlantCommand& command) {
+  const auto plant = sync::open_plant_store(command.plant, false);
+  if (!plant) return report(plant.error());
+  const auto verdict = [&] {
+    Progress bar("reading");
+    return sync::check(**plant, [&](std::int64_t at, std::int64_t all) {
+      bar.show(static_cast<int>(at), static_cast<int>(all));
+    });
+  }();
+  if (!verdict) return report(verdict.error());
+  Json faults = Json::array();
+  std::string text =
+      fmt::format("{} entries of {} journals read", verdict->entries, verdict->journals);
+  for (const sync::PlantFault& fault : verdict->faults) {
+    faults.push_back({{"journal", fault.journal}, {"seq", fault.seq}, {"what", fault.what}});
+    text += fmt::format("\njournal {}, entry {}: {}", fault.journal, fault.seq, fault.what);
+  }
+  if (verdict->whole()) text += "; each is as its station wrote it";
+  say(command,
+      {{"whole", verdict->whole()},
+       {"journals", verdict->journals},
+       {"entries", verdict->entries},
+       {"faults", faults}},
+      text);
+  return verdict->whole() ? done : says_no;
+}
+
+int gather(const PlantCommand& command) {
+  const auto from = sync::open_plant_store(command.from, false);
+  if (!from) return report(from.error());
+  const auto plant = sync::open_plant_store(command.plant, true);
+  if (!plant) return report(plant.error());
+  const auto sent = sync::send(**from, **plant);
+  if (!sent) return report(sent.error());
+  say(command, {{"entries", sent->entries}, {"looks", sent->looks}},
+      fmt::format("{} entries gathered, {} of them close a look", sent->entries, sent->looks));
+  return done;
+}
+
+}  // namespace
+
+void add_plant(Program& program) {
+  CLI::App* app = program.app.add_subcommand(
+      "plant", "Keeps the store where the journals of all stations come together");
+  app->require_subcommand(1);
+  const auto command = std::make_shared<PlantCommand>();
+  const auto add = [&](const char* name, const char* what, int (*run)(const PlantCommand&),
+                       const char* example) {
+    CLI::App* sub = app->add_subcommand(name, what);
+    sub->add_option("STORE", command->plant, "sqlite:FILE, folder:FOLDER or postgresql://…")
+        ->required();
+    sub->add_flag("--json", command->json, "Write JSON");
+    sub->callback([&program, command, run] { program.exit_code = run(*command); });
+    sub->footer(std::string("Example: lastlook plant ") + example);
+    return sub;
+  };
+  add("init", "Makes a store", init, "init postgresql://owner@plant-server/lastlook");
+  CLI::App* admitting = add("admit", "Lets a login of the server send as a station", admit,
+                            "admit postgresql://owner@plant-server/lastlook --login ll1 "
+                            "--station LL-1");
+  admitting->add_option("--login", command->login, "The login, which exists")->required();
+  admitting->add_option("--station", command->station, "The station's name")->required();
+  add("status", "Says how far each station's journal has come", status,
+      "status sqlite:/mnt/stick/plant.db");
+  add("check", "Reads everything and names the first entry that is not as it was written",
+      check_all, "check sqlite:/mnt/stick/plant.db");
+  add("gather", "Takes what stations left in a folder or on a stick", gather,
+      "gather postgresql://owner@plant-server/lastlook --from folder:/srv/share/lastlook")
+      ->add_option("--from", command->from, "The store to take from")
+      ->required();
+}
+
+}  // namespace lastlook::commands

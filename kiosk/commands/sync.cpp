@@ -1,0 +1,74 @@
+// SPDX-License-Identifier: Apache-2.0
+// lastlook sync: brings a station's journals to the plant's store.
+#include <fmt/format.h>
+
+#include <memory>
+
+#include "kiosk/commands/command.h"
+#include "kiosk/commands/output.h"
+#include "kiosk/commands/progress.h"
+#include "kiosk/records/records.h"
+#include "kiosk/sync/send.h"
+
+namespace lastlook::commands {
+namespace {
+
+struct SyncCommand {
+  std::string dir, to;
+  bool json = false;
+};
+
+void say(const SyncCommand& command, const sync::Sent& sent) {
+  if (command.json) {
+    Json journals = Json::array();
+    for (const sync::SentJournal& one : sent.journals)
+      journals.push_back({{"journal", one.journal},
+                          {"sent", one.sent},
+                          {"acknowledged", one.acknowledged.seq},
+                          {"head", records::to_hex(one.acknowledged.hash)}});
+    fmt::print("{}\n", Json({{"entries", sent.entries},
+                             {"looks", sent.looks},
+                             {"acknowledged", sent.journals.back().acknowledged.seq},
+                             {"journals", journals}})
+                           .dump(2));
+    return;
+  }
+  fmt::print("{} entries went, {} of them close a look\n", sent.entries, sent.looks);
+  for (const sync::SentJournal& one : sent.journals)
+    fmt::print("the store has journal {} up to entry {} ({})\n", one.journal.substr(0, 12),
+               one.acknowledged.seq, sync::fingerprint(one.acknowledged.hash));
+}
+
+int run_sync(const SyncCommand& command) {
+  const auto station = records::Records::open_to_read(command.dir);
+  if (!station) return report(station.error());
+  const auto plant = sync::open_plant_store(command.to, true);
+  if (!plant) return report(plant.error());
+  const auto sent = [&] {
+    Progress bar("sending");
+    return sync::send((*station)->store(), **plant, [&](std::int64_t done, std::int64_t all) {
+      bar.show(static_cast<int>(done), static_cast<int>(all));
+    });
+  }();
+  if (!sent) return report(sent.error());
+  say(command, *sent);
+  return done;
+}
+
+}  // namespace
+
+void add_sync(Program& program) {
+  CLI::App* app =
+      program.app.add_subcommand("sync", "Brings a station's journals to the plant's store");
+  const auto command = std::make_shared<SyncCommand>();
+  app->add_option("--dir", command->dir, "The station's folder")->required();
+  app->add_option("--to", command->to,
+                  "The store: sqlite:FILE (a local disk or a stick), folder:FOLDER (a network "
+                  "share) or postgresql://LOGIN@HOST/DATABASE")
+      ->required();
+  app->add_flag("--json", command->json, "Write JSON");
+  app->callback([&program, command] { program.exit_code = run_sync(*command); });
+  app->footer("Example: lastlook sync --dir station --to sqlite:/mnt/stick/plant.db");
+}
+
+}  // namespace lastlook::commands

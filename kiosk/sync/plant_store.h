@@ -1,0 +1,61 @@
+// SPDX-License-Identifier: Apache-2.0
+// Where the journals of all stations come together. What a store takes, it has for good: only what
+// follows its head is added, what it has already is compared, and a station that tells another
+// story than before is refused.
+#pragma once
+
+#include <cstdint>
+#include <functional>
+#include <memory>
+#include <span>
+#include <string>
+#include <vector>
+
+#include "analytics/result.h"
+#include "kiosk/records/entry.h"
+
+namespace lastlook::sync {
+
+// The last entry of a journal; seq 0: none.
+struct Head {
+  std::int64_t seq = 0;
+  records::Hash hash{};
+  bool operator==(const Head&) const = default;
+};
+
+// A journal as a store knows it.
+struct KnownJournal {
+  std::string journal, station;
+  Head head;
+  std::string after_journal;  // the one that it follows after a restore; empty: none
+  std::int64_t after_seq = 0;
+};
+
+// Errors of every call: io (not reachable, disk full), busy (locked for too long), damaged (the
+// store contradicts itself), newer (made by a later version).
+class PlantStore {
+ public:
+  virtual ~PlantStore() = default;
+
+  // By station, then in the order in which they came.
+  virtual Result<std::vector<KnownJournal>> journals() = 0;
+  virtual Result<Head> head(const std::string& journal) = 0;
+  // not_found: it has no such entry.
+  virtual Result<records::Hash> hash_at(const std::string& journal, std::int64_t seq) = 0;
+  // Entries of one journal, in order and without a gap; not empty. All or none, durable when it
+  // returns, and then this is its head. refused: a gap, a hash that is wrong, or a fork, with both
+  // fingerprints.
+  virtual Result<Head> take(std::span<const records::Entry> entries) = 0;
+  // Entries with seq >= from, in order, until `each` returns false.
+  virtual Status entries(const std::string& journal, std::int64_t from,
+                         const std::function<bool(const records::Entry&)>& each) = 0;
+};
+
+// An address: "sqlite:FILE" (a local disk or a stick) or "postgresql://…". bad_input: neither.
+// make: a SQLite file that is not there is made; a PostgreSQL store is made by make_postgres().
+Result<std::unique_ptr<PlantStore>> open_plant_store(const std::string& address, bool make);
+
+// The first twelve digits of a hash: enough for two people to compare over the telephone.
+std::string fingerprint(const records::Hash& hash);
+
+}  // namespace lastlook::sync

@@ -1,0 +1,237 @@
+// SPDX-License-Identifier: Apache-2.0
+#include "kiosk/sync/postgres_plant.h"
+
+#include <fmt/format.h>
+
+#include <pqxx/pqxx>
+
+#include "kiosk/records/entry_line.h"
+#include "kiosk/sync/chain.h"
+#include "kiosk/sync/sql.h"
+
+namespace lastlook::sync {
+namespace {
+
+using records::Entry;
+using records::Hash;
+
+// What libpq says may be several lines; a person gets the first.
+std::string first_line(const std::string& said) {
+  return said.substr(0, said.find('\n'));
+}
+
+// Runs a piece of work against the server; every way in which it can fail becomes an Error.
+template <class Work>
+auto guarded(Work work) -> decltype(work()) {
+  try {
+    return work();
+  } catch (const pqxx::in_doubt_error&) {
+    return fail(Category::io,
+                "the connection broke while the store was acknowledging; the next try asks it");
+  } catch (const pqxx::sql_error& error) {
+    const std::string said = first_line(error.what());
+    const std::string prefix = "ERROR:  ";
+    const std::string sentence = said.starts_with(prefix) ? said.substr(prefix.size()) : said;
+    const bool ours = error.sqlstate() == "LL001";
+    return fail(ours ? Category::refused : Category::io,
+                ours ? sentence : "the store's server says: " + sentence);
+  } catch (const std::exception& error) {
+    return fail(Category::io, "the store is not reachable: " + first_line(error.what()));
+  }
+}
+
+// The address with our deadlines, where it does not set its own.
+std::string with_deadlines(std::string address) {
+  const auto add = [&](const std::string& name, const char* value) {
+    if (address.find(name + "=") != std::string::npos) return;
+    address += (address.find('?') == std::string::npos ? "?" : "&") + name + "=" + value;
+  };
+  add("connect_timeout", "10");
+  add("tcp_user_timeout", "15000");
+  add("keepalives_idle", "10");
+  add("keepalives_interval", "5");
+  add("keepalives_count", "3");
+  add("application_name", "lastlook");
+  add("options", "-c%20statement_timeout%3D30s%20-c%20lock_timeout%3D10s");
+  return address;
+}
+
+Result<std::unique_ptr<pqxx::connection>> connect(const std::string& address) {
+  return guarded([&]() -> Result<std::unique_ptr<pqxx::connection>> {
+    auto connection = std::make_unique<pqxx::connection>(with_deadlines(address));
+    connection->set_client_encoding("UTF8");
+    return connection;
+  });
+}
+
+Hash hash_of_field(const pqxx::field& hex) {
+  return records::hash_from_hex(hex.as<std::string>()).value_or(Hash{});
+}
+
+std::string as_bytea(const Hash& hash) {
+  return "\\x" + records::to_hex(hash);
+}
+
+Entry entry_of(const pqxx::row& row) {
+  return {row[0].as<std::string>(), row[1].as<std::int64_t>(), row[2].as<std::string>(),
+          row[3].as<std::string>(), row[4].as<std::string>(),  row[5].as<std::int64_t>(),
+          row[6].as<std::string>(), hash_of_field(row[7]),     hash_of_field(row[8])};
+}
+
+constexpr int read_at_once = 1'000;
+
+}  // namespace
+
+struct PostgresPlant::Inside {
+  std::unique_ptr<pqxx::connection> connection;
+  bool has_incoming = false;
+  std::string owner;  // of the store, quoted
+};
+
+PostgresPlant::PostgresPlant(std::unique_ptr<Inside> inside) : inside_(std::move(inside)) {}
+PostgresPlant::~PostgresPlant() = default;
+
+Result<std::unique_ptr<PostgresPlant>> PostgresPlant::open(const std::string& address) {
+  auto connection = connect(address);
+  if (!connection) return tl::unexpected(connection.error());
+  auto inside = std::make_unique<Inside>();
+  inside->connection = *std::move(connection);
+  return guarded([&]() -> Result<std::unique_ptr<PostgresPlant>> {
+    pqxx::nontransaction work(*inside->connection);
+    const auto found = work.exec(
+        "SELECT quote_ident(r.rolname) FROM pg_catalog.pg_namespace n "
+        "JOIN pg_catalog.pg_roles r ON r.oid = n.nspowner WHERE n.nspname = 'lastlook_plant'");
+    if (found.empty())
+      return fail(Category::not_found,
+                  "there is no plant's store in this database; see 'lastlook plant init'");
+    inside->owner = found[0][0].as<std::string>();
+    work.commit();
+    return std::unique_ptr<PostgresPlant>(new PostgresPlant(std::move(inside)));
+  });
+}
+
+Result<std::vector<KnownJournal>> PostgresPlant::journals() {
+  return guarded([&]() -> Result<std::vector<KnownJournal>> {
+    pqxx::read_transaction work(*inside_->connection);
+    std::vector<KnownJournal> all;
+    for (const pqxx::row& row :
+         work.exec("SELECT journal, station, head_seq, encode(head_hash, 'hex'), after_journal, "
+                   "after_seq FROM lastlook_plant.journal ORDER BY station, came"))
+      all.push_back({row[0].as<std::string>(),
+                     row[1].as<std::string>(),
+                     {row[2].as<std::int64_t>(), hash_of_field(row[3])},
+                     row[4].as<std::string>(),
+                     row[5].as<std::int64_t>()});
+    return all;
+  });
+}
+
+Result<Head> PostgresPlant::head(const std::string& journal) {
+  return guarded([&]() -> Result<Head> {
+    pqxx::read_transaction work(*inside_->connection);
+    const pqxx::row row = work.exec_params1(
+        "SELECT head_seq, encode(head_hash, 'hex') FROM lastlook_plant.head($1)", journal);
+    if (row[0].is_null()) return Head{};
+    return Head{row[0].as<std::int64_t>(), hash_of_field(row[1])};
+  });
+}
+
+Result<Hash> PostgresPlant::hash_at(const std::string& journal, std::int64_t seq) {
+  return guarded([&]() -> Result<Hash> {
+    pqxx::read_transaction work(*inside_->connection);
+    const pqxx::row row =
+        work.exec_params1("SELECT encode(lastlook_plant.hash_at($1, $2), 'hex')", journal, seq);
+    if (row[0].is_null())
+      return fail(Category::not_found,
+                  fmt::format("journal {}: the store has no entry {}", journal, seq));
+    return hash_of_field(row[0]);
+  });
+}
+
+Result<Head> PostgresPlant::take(std::span<const Entry> entries) {
+  if (Status links = check_links(entries); !links) return tl::unexpected(links.error());
+  return guarded([&]() -> Result<Head> {
+    pqxx::work work(*inside_->connection);
+    if (!inside_->has_incoming)
+      work.exec(
+          "CREATE TEMPORARY TABLE incoming (journal text, seq bigint, stamp text, actor text, "
+          "kind text, version bigint, body text, previous bytea, hash bytea) "
+          "ON COMMIT DELETE ROWS; GRANT SELECT ON incoming TO " +
+          inside_->owner);
+    pqxx::stream_to rows(work, "incoming");
+    for (const Entry& entry : entries)
+      rows << std::make_tuple(entry.journal, entry.seq, entry.stamp, entry.actor, entry.kind,
+                              entry.version, entry.body, as_bytea(entry.previous),
+                              as_bytea(entry.hash));
+    rows.complete();
+    const pqxx::row row =
+        work.exec1("SELECT head_seq, encode(head_hash, 'hex') FROM lastlook_plant.take()");
+    const Head head{row[0].as<std::int64_t>(), hash_of_field(row[1])};
+    work.commit();
+    inside_->has_incoming = true;
+    return head;
+  });
+}
+
+Status PostgresPlant::entries(const std::string& journal, std::int64_t from,
+                              const std::function<bool(const Entry&)>& each) {
+  return guarded([&]() -> Status {
+    while (true) {
+      pqxx::read_transaction work(*inside_->connection);
+      const pqxx::result rows = work.exec_params(
+          "SELECT journal, seq, stamp, actor, kind, version, body, encode(previous, 'hex'), "
+          "encode(hash, 'hex') FROM lastlook_plant.entry WHERE journal = $1 AND seq >= $2 "
+          "ORDER BY seq LIMIT $3",
+          journal, from, read_at_once);
+      for (const pqxx::row& row : rows) {
+        const Entry entry = entry_of(row);
+        if (!each(entry)) return {};
+        from = entry.seq + 1;
+      }
+      if (rows.size() < static_cast<std::size_t>(read_at_once)) return {};
+    }
+  });
+}
+
+Status make_postgres(const std::string& address) {
+  auto connection = connect(address);
+  if (!connection) return tl::unexpected(connection.error());
+  return guarded([&]() -> Status {
+    pqxx::work work(**connection);
+    const auto encoding = work.exec1("SHOW server_encoding")[0].as<std::string>();
+    if (encoding != "UTF8")
+      return fail(Category::refused,
+                  fmt::format("the database keeps text as {}, expected UTF8", encoding));
+    if (!work.exec1("SELECT to_regnamespace('lastlook_plant')")[0].is_null())
+      return fail(Category::refused, "there is a plant's store in this database already");
+    work.exec(std::string(sql("postgres_plant")));
+    work.commit();
+    return {};
+  });
+}
+
+Status admit(const std::string& address, const std::string& login, const std::string& station) {
+  auto connection = connect(address);
+  if (!connection) return tl::unexpected(connection.error());
+  return guarded([&]() -> Status {
+    pqxx::work work(**connection);
+    if (work.exec_params("SELECT FROM pg_catalog.pg_roles WHERE rolname = $1", login).empty())
+      return fail(Category::not_found, fmt::format("there is no login '{}' on the server", login));
+    const pqxx::result added = work.exec_params(
+        "INSERT INTO lastlook_plant.station VALUES ($1, $2) ON CONFLICT DO NOTHING RETURNING 1",
+        login, station);
+    if (added.empty())
+      return fail(Category::refused,
+                  fmt::format("the login '{}' or the station '{}' is taken", login, station));
+    const std::string name = work.quote_name(login);
+    work.exec("GRANT USAGE ON SCHEMA lastlook_plant TO " + name);
+    work.exec(
+        "GRANT EXECUTE ON FUNCTION lastlook_plant.take(), lastlook_plant.head(text), "
+        "lastlook_plant.hash_at(text, bigint) TO " +
+        name);
+    work.commit();
+    return {};
+  });
+}
+
+}  // namespace lastlook::sync

@@ -1,0 +1,222 @@
+// SPDX-License-Identifier: Apache-2.0
+#include "kiosk/sync/sqlite_plant.h"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+
+#include "kiosk/records/durable.h"
+#include "kiosk/sync/chain.h"
+#include "kiosk/sync/network_share.h"
+#include "kiosk/sync/sql.h"
+
+namespace lastlook::sync {
+namespace {
+
+using records::Access;
+using records::Connection;
+using records::Entry;
+using records::Hash;
+using records::Statement;
+
+constexpr std::int64_t form = 1;
+constexpr std::int64_t mark = 0x4c4c5053;  // application_id, "LLPS": this file is a plant's store
+
+Hash hash_from(const std::string& bytes) {
+  Hash hash{};
+  if (bytes.size() == hash.size()) std::ranges::copy(bytes, hash.begin());
+  return hash;
+}
+
+template <class Each>
+Status read(Result<Statement> statement, std::initializer_list<records::Value> parameters,
+            Each each) {
+  if (!statement) return tl::unexpected(statement.error());
+  int at = 0;
+  for (const records::Value& value : parameters) statement->bind(++at, value);
+  while (true) {
+    const auto row = statement->step();
+    if (!row) return tl::unexpected(row.error());
+    if (!*row || !each(*statement)) return {};
+  }
+}
+
+Status insert(Statement& into, const Entry& entry) {
+  into.bind_text(1, entry.journal);
+  into.bind_integer(2, entry.seq);
+  into.bind_text(3, entry.stamp);
+  into.bind_text(4, entry.actor);
+  into.bind_text(5, entry.kind);
+  into.bind_integer(6, entry.version);
+  into.bind_text(7, entry.body);
+  into.bind_bytes(8, entry.previous);
+  into.bind_bytes(9, entry.hash);
+  records::Reset reset(into);
+  const auto done = into.step();
+  return done ? Status() : tl::unexpected(done.error());
+}
+
+Status no_store(const std::filesystem::path& file) {
+  return fail(Category::refused, fmt::format("{}: is no plant's store", file.string()));
+}
+
+}  // namespace
+
+Result<std::unique_ptr<SqlitePlant>> SqlitePlant::open(const std::filesystem::path& file,
+                                                       bool make) {
+  std::error_code ignored;
+  const bool there = std::filesystem::exists(file, ignored);
+  if (!there && !make)
+    return fail(Category::not_found, fmt::format("{}: no such file", file.string()));
+  if (Status local = check_local(file); !local) return tl::unexpected(local.error());
+  if (!there)
+    if (Status made = records::make_private(file); !made) return tl::unexpected(made.error());
+  auto connection = Connection::open(file, Access::write);
+  if (!connection) return tl::unexpected(connection.error());
+  std::unique_ptr<SqlitePlant> plant(new SqlitePlant(*std::move(connection)));
+  if (Status ready = plant->prepare_file(); !ready) return tl::unexpected(ready.error());
+  return plant;
+}
+
+Status SqlitePlant::prepare_file() {
+  const auto found = connection_->integer("PRAGMA application_id");
+  if (!found) return tl::unexpected(found.error());
+  if (Status set = connection_->run("PRAGMA journal_mode=DELETE; PRAGMA synchronous=EXTRA"); !set)
+    return set;
+  if (*found == mark) {
+    const auto version = connection_->integer("PRAGMA user_version");
+    if (!version) return tl::unexpected(version.error());
+    if (*version == form) return {};
+    return fail(Category::newer,
+                fmt::format("{}: a plant's store in form {}, and this version knows form {}",
+                            connection_->file().string(), *version, form));
+  }
+  const auto tables = connection_->integer("SELECT count(*) FROM sqlite_master");
+  if (!tables) return tl::unexpected(tables.error());
+  if (*found != 0 || *tables != 0) return no_store(connection_->file());
+  const std::string text =
+      fmt::format("BEGIN IMMEDIATE;\n{}\nPRAGMA application_id={};PRAGMA user_version={};COMMIT",
+                  sql("sqlite_plant"), mark, form);
+  return connection_->run(text.c_str());
+}
+
+Result<std::vector<KnownJournal>> SqlitePlant::journals() {
+  std::vector<KnownJournal> all;
+  const Status done =
+      read(connection_->prepare("SELECT journal, station, head_seq, head_hash, after_journal, "
+                                "after_seq FROM plant_journal ORDER BY station, came"),
+           {}, [&](const Statement& row) {
+             all.push_back({row.text(0),
+                            row.text(1),
+                            {row.integer(2), hash_from(row.text(3))},
+                            row.text(4),
+                            row.integer(5)});
+             return true;
+           });
+  if (!done) return tl::unexpected(done.error());
+  return all;
+}
+
+Result<Head> SqlitePlant::head(const std::string& journal) {
+  Head head;
+  const Status done =
+      read(connection_->prepare("SELECT head_seq, head_hash FROM plant_journal WHERE journal = ?1"),
+           {journal}, [&](const Statement& row) {
+             head = {row.integer(0), hash_from(row.text(1))};
+             return false;
+           });
+  if (!done) return tl::unexpected(done.error());
+  return head;
+}
+
+Result<Hash> SqlitePlant::hash_at(const std::string& journal, std::int64_t seq) {
+  std::optional<Hash> hash;
+  const Status done =
+      read(connection_->prepare("SELECT hash FROM plant_entry WHERE journal = ?1 AND seq = ?2"),
+           {journal, seq}, [&](const Statement& row) {
+             hash = hash_from(row.text(0));
+             return false;
+           });
+  if (!done) return tl::unexpected(done.error());
+  if (!hash)
+    return fail(Category::not_found,
+                fmt::format("journal {}: the store has no entry {}", journal, seq));
+  return *hash;
+}
+
+Result<Head> SqlitePlant::take(std::span<const Entry> entries) {
+  if (Status links = check_links(entries); !links) return tl::unexpected(links.error());
+  if (Status begun = connection_->run("BEGIN IMMEDIATE"); !begun)
+    return tl::unexpected(begun.error());
+  auto head = take_all(entries);
+  if (head) {
+    if (Status done = connection_->run("COMMIT"); done)
+      return head;
+    else
+      head = tl::unexpected(done.error());
+  }
+  // The transaction may have ended by itself (a full disk); what matters is the first error.
+  (void)connection_->run("ROLLBACK");
+  return head;
+}
+
+Result<Head> SqlitePlant::take_all(std::span<const Entry> entries) {
+  const auto head = this->head(entries.front().journal);
+  if (!head) return head;
+  const auto fresh = skip_known(*this, *head, entries);
+  if (!fresh) return tl::unexpected(fresh.error());
+  if (fresh->empty()) return head;
+  if (Status follows = check_follows(*head, fresh->front()); !follows)
+    return tl::unexpected(follows.error());
+  const auto all = journals();
+  if (!all) return tl::unexpected(all.error());
+  if (Status free = check_not_followed(fresh->front().journal, *all); !free)
+    return tl::unexpected(free.error());
+  if (head->seq == 0)
+    if (Status begun = begin_journal(fresh->front()); !begun) return tl::unexpected(begun.error());
+  if (Status added = add(*fresh); !added) return tl::unexpected(added.error());
+  return Head{fresh->back().seq, fresh->back().hash};
+}
+
+Status SqlitePlant::begin_journal(const Entry& first) {
+  const auto begun = beginning_of(first);
+  if (!begun) return tl::unexpected(begun.error());
+  auto all = journals();
+  if (!all) return tl::unexpected(all.error());
+  std::erase_if(*all, [&](const KnownJournal& one) { return one.station != begun->station; });
+  if (Status may = check_beginning(*begun, first, *all); !may) return may;
+  return read(connection_->prepare(
+                  "INSERT INTO plant_journal SELECT ?1, ?2, count(*), ?3, ?4, 0, zeroblob(32) "
+                  "FROM plant_journal"),
+              {begun->journal, begun->station, begun->after_journal, begun->after_seq},
+              [](const Statement&) { return true; });
+}
+
+Status SqlitePlant::add(std::span<const Entry> entries) {
+  auto into =
+      connection_->prepare("INSERT INTO plant_entry VALUES (?1, ?2, ?3, ?4, ?5, ?6, ?7, ?8, ?9)");
+  if (!into) return tl::unexpected(into.error());
+  for (const Entry& entry : entries)
+    if (Status done = insert(*into, entry); !done) return done;
+  auto moved = connection_->prepare(
+      "UPDATE plant_journal SET head_seq = ?2, head_hash = ?3 WHERE journal = ?1");
+  if (!moved) return tl::unexpected(moved.error());
+  moved->bind_text(1, entries.back().journal);
+  moved->bind_integer(2, entries.back().seq);
+  moved->bind_bytes(3, entries.back().hash);
+  const auto done = moved->step();
+  return done ? Status() : tl::unexpected(done.error());
+}
+
+Status SqlitePlant::entries(const std::string& journal, std::int64_t from,
+                            const std::function<bool(const Entry&)>& each) {
+  return read(
+      connection_->prepare("SELECT journal, seq, stamp, actor, kind, version, body, previous, hash "
+                           "FROM plant_entry WHERE journal = ?1 AND seq >= ?2 ORDER BY seq"),
+      {journal, from}, [&](const Statement& row) {
+        return each({row.text(0), row.integer(1), row.text(2), row.text(3), row.text(4),
+                     row.integer(5), row.text(6), hash_from(row.text(7)), hash_from(row.text(8))});
+      });
+}
+
+}  // namespace lastlook::sync
