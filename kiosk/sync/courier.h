@@ -1,0 +1,68 @@
+// SPDX-License-Identifier: Apache-2.0
+// Sends in the background while people inspect: the line never waits for it.
+#pragma once
+
+#include <chrono>
+#include <condition_variable>
+#include <cstdint>
+#include <filesystem>
+#include <functional>
+#include <memory>
+#include <mutex>
+#include <random>
+#include <string>
+#include <thread>
+
+#include "analytics/result.h"
+#include "kiosk/domain/clock.h"
+#include "kiosk/sync/plant_store.h"
+
+namespace lastlook::sync {
+
+// How sending goes, for a person.
+struct CourierStatus {
+  std::int64_t looks_waiting = 0;  // closed here, not known to be in the store
+  std::int64_t last_sent_us = 0;   // wall time at which the store last had everything; 0: never
+  int last_sent_offset_min = 0;
+  std::string trouble;  // why the last try failed, in one sentence; empty: it did not
+  bool operator==(const CourierStatus&) const = default;
+};
+
+class Courier {
+ public:
+  using Open = std::function<Result<std::unique_ptr<PlantStore>>()>;
+  using Wait = std::function<std::chrono::milliseconds(int failures, double chance)>;
+
+  // Reads the station's folder as any reader does. `rest` passes between two tries that went well,
+  // `wait` after those that failed. What the store acknowledged last is kept in FOLDER/sent.json,
+  // so that a station that starts without a network knows what waits; it is a note, not the truth.
+  Courier(std::filesystem::path folder, Open open, domain::Clock& clock,
+          std::chrono::milliseconds rest = std::chrono::seconds(20), Wait wait = {});
+  ~Courier();  // ends the try that is under way, which the store's deadlines bound
+
+  // To be called when the status has changed, from the courier's own thread.
+  void on_change(std::function<void()> changed);
+  CourierStatus status() const;
+  void try_now();  // for someone who asks
+
+ private:
+  void run(std::stop_token stop);
+  void try_once();
+  void note(CourierStatus status);
+
+  std::filesystem::path folder_;
+  Open open_;
+  domain::Clock& clock_;
+  std::chrono::milliseconds rest_;
+  Wait wait_;
+  std::unique_ptr<PlantStore> plant_;  // kept while it works
+  mutable std::mutex mutex_;
+  std::condition_variable_any wake_;
+  std::function<void()> changed_;
+  CourierStatus status_;
+  bool asked_ = false;
+  std::mt19937 chance_{std::random_device{}()};
+  std::jthread thread_;  // last: it uses all of the above
+};
+
+}  // namespace lastlook::sync
