@@ -149,15 +149,17 @@ BEGIN
     RAISE EXCEPTION 'journal %: entry % cannot follow entry %, the last one here', sent.journal,
       sent.low, known.head_seq USING ERRCODE = 'LL001';
   END IF;
-  SELECT i.seq, e.hash AS stored, i.hash AS given INTO other
-    FROM pg_temp.incoming i JOIN lastlook_plant.entry e USING (journal, seq)
-   WHERE e.hash <> i.hash ORDER BY i.seq LIMIT 1;
+  IF sent.low <= known.head_seq THEN  -- sent again: is it what the store has?
+    SELECT i.seq, e.hash AS stored, i.hash AS given INTO other
+      FROM pg_temp.incoming i JOIN lastlook_plant.entry e USING (journal, seq)
+     WHERE i.seq <= known.head_seq AND e.hash <> i.hash ORDER BY i.seq LIMIT 1;
+  END IF;
   IF other IS NULL THEN  -- none differs; then each must name the one before it
-    SELECT i.seq - 1 AS seq, coalesce(b.hash, known.head_hash) AS stored, i.previous AS given
-      INTO other
-      FROM pg_temp.incoming i LEFT JOIN pg_temp.incoming b ON b.seq = i.seq - 1
-     WHERE i.seq > known.head_seq AND i.previous <> coalesce(b.hash, known.head_hash)
-     ORDER BY i.seq LIMIT 1;
+    SELECT l.seq - 1 AS seq, l.before AS stored, l.previous AS given INTO other
+      FROM (SELECT i.seq, i.previous,
+                   coalesce(lag(i.hash) OVER (ORDER BY i.seq), known.head_hash) AS before
+              FROM pg_temp.incoming i WHERE i.seq >= known.head_seq) l
+     WHERE l.seq > known.head_seq AND l.previous <> l.before ORDER BY l.seq LIMIT 1;
   END IF;
   IF other IS NOT NULL THEN
     RAISE EXCEPTION 'journal % has forked at entry %: the store has %, the station %; two copies '
