@@ -81,6 +81,10 @@ Result<std::unique_ptr<SqlitePlant>> SqlitePlant::open(const std::filesystem::pa
 Status SqlitePlant::prepare_file() {
   const auto found = connection_->integer("PRAGMA application_id");
   if (!found) return tl::unexpected(found.error());
+  const auto tables = connection_->integer("SELECT count(*) FROM sqlite_master");
+  if (!tables) return tl::unexpected(tables.error());
+  // Before anything is set: a file that is another's is left as it is.
+  if (*found != mark && (*found != 0 || *tables != 0)) return no_store(connection_->file());
   if (Status set = connection_->run("PRAGMA journal_mode=DELETE; PRAGMA synchronous=EXTRA"); !set)
     return set;
   if (*found == mark) {
@@ -91,9 +95,6 @@ Status SqlitePlant::prepare_file() {
                 fmt::format("{}: a plant's store in form {}, and this version knows form {}",
                             connection_->file().string(), *version, form));
   }
-  const auto tables = connection_->integer("SELECT count(*) FROM sqlite_master");
-  if (!tables) return tl::unexpected(tables.error());
-  if (*found != 0 || *tables != 0) return no_store(connection_->file());
   const std::string text =
       fmt::format("BEGIN IMMEDIATE;\n{}\nPRAGMA application_id={};PRAGMA user_version={};COMMIT",
                   sql("sqlite_plant"), mark, form);
