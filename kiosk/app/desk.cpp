@@ -81,6 +81,7 @@ void Desk::handle(const Request& request) {
     void operator()(const ShowContainment& show) const {
       desk.facts_.proof.containment_open = show.open;
     }
+    void operator()(const TagSettled&) const { desk.facts_.other_tag.reset(); }
     void operator()(const PartSeen&) const { desk.facts_.proof.judged.reset(); }
   };
   std::visit(Take{*this}, request);
@@ -96,7 +97,10 @@ void Desk::opinion_arrived(const flows::OpinionArrived& opinion) {
   const auto outcome = parts_.station.handle(opinion);
   if (!outcome) fault(outcome.error());
   const bool is_asked = opinion.opinion.look == asked_;
-  if (is_asked) facts_.withheld.reset();
+  if (is_asked) {
+    facts_.withheld.reset();
+    facts_.other_tag.reset();
+  }
   if (outcome) {
     for (const flows::Notice& notice : outcome->notices)
       if (is_asked && lacks_proof(notice)) facts_.withheld = WithheldFacts{notice.code, {}};
@@ -111,8 +115,19 @@ void Desk::opinion_arrived(const flows::OpinionArrived& opinion) {
 
 void Desk::opinion_withheld(const std::string& look, WithheldFacts why) {
   if (look.empty() || look != asked_) return;
+  if (why.why == "other_tag") other_tag_seen(look, why.codes);
   facts_.withheld = std::move(why);
   ++changes_;
+}
+
+void Desk::other_tag_seen(const std::string& look, const std::vector<std::string>& codes) {
+  for (const std::string& code : codes) {
+    const auto outcome = parts_.station.handle(flows::OtherTagSeen{look, code});
+    if (!outcome) return fault(outcome.error());
+    for (const flows::Notice& notice : outcome->notices)
+      if (notice.code == "other_tag_seen")
+        facts_.other_tag = OtherTag{notice.subjects.at(0), notice.subjects.at(1)};
+  }
 }
 
 void Desk::show_camera(const CameraFacts& camera) {
@@ -249,7 +264,10 @@ void Desk::gather_open_look() {
   facts_.concessions.clear();
   // Why there was no opinion on one unit says nothing of the next.
   const std::string asked = asked_of(state);
-  if (asked != asked_) facts_.withheld.reset();
+  if (asked != asked_) {
+    facts_.withheld.reset();
+    facts_.other_tag.reset();
+  }
   asked_ = asked;
   if (!state.open) return;
   if (!state.open->opened.serial.empty()) {

@@ -50,6 +50,7 @@ class Desk {
   void pin_checked(const flows::PinToCheck& check, const Result<bool>& right);
   flows::PadOutcome press(const flows::PadEvent& event, std::int64_t mono_us);
   void gather();
+  void other_tag_seen(const std::string& look, const std::vector<std::string>& codes);
   void gather_open_look();
   void gather_people();
   void gather_review();

@@ -23,6 +23,7 @@ Result<Outcome> on(const Case& at, const SignOut& event);
 Result<Outcome> on(const Case& at, const AdoptMaster& event);
 // opening.cpp
 Result<Outcome> on(const Case& at, const Scan& event);
+Result<Outcome> on(const Case& at, const OtherTagSeen& event);
 Result<Outcome> on(const Case& at, const NoReadableTag& event);
 Result<Outcome> on(const Case& at, const StartReturn& event);
 Result<Outcome> on(const Case& at, const AnotherBody& event);

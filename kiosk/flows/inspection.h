@@ -198,6 +198,11 @@ struct OpinionArrived {
   domain::OpinionGiven opinion;
   std::string tag_serial;
 };
+// From the camera: the tag of another unit lies in its view while a look is open. It changes
+// nothing, is on record, and a person is shown both.
+struct OtherTagSeen {
+  std::string look, code;
+};
 struct AdoptMaster {
   domain::Master master;
   std::string document, approved_by;
@@ -214,7 +219,7 @@ struct UseCamera {
 using Event = std::variant<SignIn, SignOut, Scan, NoReadableTag, StartReturn, AnotherBody,
                            ConfirmVariant, AnswerStep, AddFinding, WithdrawFinding, Park, Resume,
                            Close, CorrectDisposition, LinkSerial, EnterPaperResult, GrantConcession,
-                           OpinionArrived, AdoptMaster, LeavePart, UseCamera>;
+                           OpinionArrived, OtherTagSeen, AdoptMaster, LeavePart, UseCamera>;
 
 // --- outcome -----------------------------------------------------------------------------------
 

@@ -34,6 +34,7 @@ inline constexpr auto notice_kinds = std::to_array<NoticeKind>({
     {"parked", {"serial", "park_reason", "look"}},           // Resume, or AnotherBody
     {"double_scan", {"serial"}},                             // of the open unit: nothing to do
     {"other_unit_open", {"unit", "seen"}},                   // both; finish or park the first
+    {"other_tag_seen", {"unit", "seen"}},                    // by the camera; both
     {"close_or_park_first", {"unit"}},
     {"variant_not_in_master", {"serial", "variant"}},  // the build record names an unknown one
     {"other_variant_tag", {"tag_type", "variant"}},    // the tag's and the unit's: hold

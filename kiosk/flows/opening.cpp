@@ -144,6 +144,17 @@ Result<Outcome> on(const Case& at, const Scan& event) {
   return open_unit(at, *read, *unit, event.typed);
 }
 
+Result<Outcome> on(const Case& at, const OtherTagSeen& event) {
+  if (!at.state.open || at.state.open->opened.look != event.look) return Outcome{};
+  const LookOpened& opened = at.state.open->opened;
+  const auto read = read_code(at.state.master, event.code);
+  if (!read || read->serial == opened.serial) return Outcome{};
+  const std::string seen = as_seen(event.code);
+  Outcome outcome = happened(OtherScanSeen{opened.look, name_of(opened), seen});
+  outcome.notices.push_back({"other_tag_seen", {name_of(opened), seen}});
+  return outcome;
+}
+
 Result<Outcome> on(const Case& at, const NoReadableTag&) {
   if (auto status = ready(at); !status) return tl::unexpected(status.error());
   if (at.state.open) return notice("close_or_park_first", {name_of(at.state.open->opened)});

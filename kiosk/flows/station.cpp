@@ -37,6 +37,7 @@ class RecordedPast final : public Lookups {
 std::string actor_of(const Inspection& state, const Event& event) {
   if (const auto* sign_in = std::get_if<SignIn>(&event)) return sign_in->person;
   const bool by_station = std::holds_alternative<OpinionArrived>(event) ||
+                          std::holds_alternative<OtherTagSeen>(event) ||
                           std::holds_alternative<AdoptMaster>(event) ||
                           std::holds_alternative<UseCamera>(event);
   return by_station || state.person.empty() ? "station" : state.person;

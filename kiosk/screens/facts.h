@@ -37,6 +37,11 @@ struct WithheldFacts {
   std::vector<std::string> codes;
 };
 
+// The camera reads the tag of another unit than the open one.
+struct OtherTag {
+  std::string open, seen;
+};
+
 // A scanned serial that is known already: what it was, and what was scanned.
 struct ReturnQuestion {
   std::string code;
@@ -93,6 +98,7 @@ struct Facts {
   std::vector<domain::Disposition> possible;  // what may be decided about it now
   std::vector<std::string> concessions;       // numbers that may be tried for it
   std::optional<WithheldFacts> withheld;
+  std::optional<OtherTag> other_tag;  // until a person has said what lies there
   CameraFacts camera;
   ProofFacts proof;
   records::LookCounts shift;

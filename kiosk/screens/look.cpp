@@ -54,7 +54,7 @@ void LookScreen::draw(Canvas& canvas, const Facts& facts, Requests& out) {
   const text::Strings& say = *facts.say;
   if (ask_ == Ask::nothing || !facts.inspection->open) return;
   const flows::OpenLook& look = *facts.inspection->open;
-  canvas.inert(parking_ || !withdrawing_.empty());
+  canvas.inert(parking_ || !withdrawing_.empty() || facts.other_tag);
   const Rect body = draw_head(
       canvas, facts, unit_name(look.opened),
       say("look.head_step", {look.variant, look_number(say, look.opened.number),
@@ -77,6 +77,7 @@ void LookScreen::draw(Canvas& canvas, const Facts& facts, Requests& out) {
       draw_answer(canvas, facts, work.zone, out);
   }
   canvas.inert(false);
+  if (facts.other_tag) return ask_other_tag(canvas, facts, out);
   if (parking_) draw_park(canvas, facts, out);
   if (!withdrawing_.empty()) draw_withdraw(canvas, facts, out);
 }

@@ -40,6 +40,23 @@ std::optional<std::size_t> ask(Canvas& canvas, const std::string& title, const s
   return touched;
 }
 
+void ask_other_tag(Canvas& canvas, const Facts& facts, Requests& out) {
+  if (!facts.other_tag) return;
+  const text::Strings& say = *facts.say;
+  const OtherTag& tag = *facts.other_tag;
+  const std::array choices{
+      Choice{
+          "other_tag.park",
+          {.text = say("other_tag.park", {tag.open}), .shape = Shape::parked, .type = Type::text}},
+      Choice{"other_tag.go_on",
+             {.kind = Kind::lead, .text = say("other_tag.go_on", {tag.open}), .type = Type::text}}};
+  const auto chosen = ask(canvas, say("other_tag.title"),
+                          say("notice.other_tag_seen", {tag.open, tag.seen}), choices);
+  if (chosen == 0U)
+    out.emplace_back(flows::Event(flows::Park{domain::ParkReason::needs_advice, ""}));
+  if (chosen == 1U) out.emplace_back(TagSettled{});
+}
+
 std::optional<flows::Event> ask_park(Canvas& canvas, const text::Strings& say, bool& open) {
   using domain::ParkReason;
   constexpr std::array reasons{ParkReason::waiting_for_result, ParkReason::needs_advice,

@@ -9,6 +9,8 @@
 
 #include "kiosk/flows/inspection.h"
 #include "kiosk/screens/canvas.h"
+#include "kiosk/screens/facts.h"
+#include "kiosk/screens/request.h"
 #include "kiosk/text/strings.h"
 
 namespace lastlook::screens {
@@ -25,6 +27,10 @@ std::optional<std::size_t> ask(Canvas& canvas, const std::string& title, const s
 
 // Why a unit is placed aside; `open` turns false when it was chosen or called off.
 std::optional<flows::Event> ask_park(Canvas& canvas, const text::Strings& say, bool& open);
+
+// Which unit lies there, where the camera reads another tag than the open look's; in front of
+// anything else while facts.other_tag is set.
+void ask_other_tag(Canvas& canvas, const Facts& facts, Requests& out);
 
 // The panel alone: shades the screen, returns the room inside.
 Rect draw_panel(Canvas& canvas, float width_px, float height_px);

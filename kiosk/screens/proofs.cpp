@@ -64,8 +64,10 @@ std::optional<ProofLine> proof_line(const Facts& facts) {
 void ProofsScreen::draw(Canvas& canvas, const Facts& facts, Requests& out) {
   const Sizes& size = canvas.size;
   const text::Strings& say = *facts.say;
+  const std::string& model = facts.camera.model;
   const Rect body = draw_head(canvas, facts, say("proof.title"),
-                              say("proof.head", {facts.camera.model, facts.station}));
+                              model.empty() ? say("waiting.station", {facts.station})
+                                            : say("proof.head", {model, facts.station}));
   const Work work = work_areas(canvas, body, 0);
   const float row_h = 4 * canvas.line_of(Type::text) + canvas.line_of(Type::strong) + size.pad_px;
   pager_.draw(canvas, say, "proofs.more", work.picture, facts.proof.proofs.size(), 1, row_h, row_h,
@@ -115,14 +117,13 @@ void ProofsScreen::draw_zone(Canvas& canvas, const Facts& facts, Rect zone, Requ
   if (card.h > mark + 9 * canvas.line_of(Type::text)) draw_sign(canvas, card, Shape::scan, mark);
   if (facts.camera.model.empty()) {
     canvas.paragraph(card, say("proof.none"), Say::card_stop, Type::strong, size.gap_px);
-    canvas.paragraph(
-        card,
-        facts.camera.model_trouble.empty() ? say("withheld.no_model") : facts.camera.model_trouble,
-        Say::card, Type::text, size.gap_px);
+    canvas.paragraph(card, say("withheld.no_model"), Say::card, Type::text, size.gap_px);
+    canvas.aside(card, facts.camera.model_trouble, Say::card_quiet, Type::text);
+  } else {
+    canvas.paragraph(card, say("proof.how"), Say::card_lead, Type::strong, size.gap_px);
+    canvas.paragraph(card, say("proof.why"), Say::card, Type::text, size.gap_px);
+    canvas.aside(card, say("proof.no_rate"), Say::card_quiet, Type::text);
   }
-  canvas.paragraph(card, say("proof.how"), Say::card_lead, Type::strong, size.gap_px);
-  canvas.aside(card, say("proof.why"), Say::card, Type::text);
-  canvas.aside(card, say("proof.no_rate"), Say::card_quiet, Type::text);
   if (canvas.button("proofs.back", back,
                     {.kind = Kind::lead, .text = say("review.back"), .shape = Shape::back}))
     out.emplace_back(ShowProofs{false});

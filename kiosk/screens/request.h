@@ -33,11 +33,12 @@ struct ShowProofs {
 struct ShowContainment {
   bool open = true;
 };
-struct PartSeen {};  // leaves what a challenge part came to
+struct TagSettled {};  // the open unit lies there: goes on, without the camera
+struct PartSeen {};    // leaves what a challenge part came to
 
 using Request = std::variant<flows::Event, CheckPin, LeavePin, CautionSeen, ShowReview, NextUnit,
                              DropQuestion, DismissNotices, ReviseStep, GoOn, DecideNow, LookAgain,
-                             ShowProofs, ShowContainment, PartSeen>;
+                             ShowProofs, ShowContainment, TagSettled, PartSeen>;
 using Requests = std::vector<Request>;
 
 }  // namespace lastlook::screens

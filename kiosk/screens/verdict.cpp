@@ -59,7 +59,7 @@ void VerdictScreen::draw(Canvas& canvas, const Facts& facts, Requests& out) {
   const text::Strings& say = *facts.say;
   if (!facts.inspection->open) return;
   const flows::OpenLook& look = *facts.inspection->open;
-  canvas.inert(parking_);
+  canvas.inert(parking_ || facts.other_tag);
   const Rect body =
       draw_head(canvas, facts, unit_name(look.opened),
                 say("look.head", {look.variant, look_number(say, look.opened.number)}));
@@ -71,6 +71,7 @@ void VerdictScreen::draw(Canvas& canvas, const Facts& facts, Requests& out) {
     out.emplace_back(ReviseStep{*touched});
   draw_choices(canvas, facts, work.zone, out);
   canvas.inert(false);
+  if (facts.other_tag) return ask_other_tag(canvas, facts, out);
   if (!parking_) return;
   if (const auto event = ask_park(canvas, say, parking_)) out.emplace_back(*event);
 }

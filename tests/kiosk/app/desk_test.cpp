@@ -244,6 +244,23 @@ TEST_F(DeskTest, NamesTheReasonForNoOpinionOfTheOpenLookOnly) {
   EXPECT_EQ(desk_->facts().withheld->why, "too_dark");
 }
 
+TEST_F(DeskTest, StopsAndShowsBothSerialsWhenTheCameraReadsAnotherTag) {
+  sign_in();
+  desk_->scanned("CP210-26330-00417");
+  const std::string look = desk_->facts().inspection->open->opened.look;
+  desk_->opinion_withheld(look, {"other_tag", {"CP210-26330-00418"}});
+  ASSERT_TRUE(desk_->facts().other_tag);
+  EXPECT_EQ(desk_->facts().other_tag->open, "26330-00417");
+  EXPECT_EQ(desk_->facts().other_tag->seen, "CP210-26330-00418");
+  EXPECT_EQ(desk_->facts().withheld->why, "other_tag");
+  desk_->handle(TagSettled{});
+  EXPECT_FALSE(desk_->facts().other_tag);
+  EXPECT_EQ(desk_->facts().withheld->why, "other_tag");  // still no opinion, and why
+  desk_->opinion_withheld(look, {"other_tag", {"CP210-26330-00418"}});
+  event(flows::Park{domain::ParkReason::needs_advice, ""});
+  EXPECT_FALSE(desk_->facts().other_tag);
+}
+
 // A plant whose camera has to be proved: one good part, one with a bad lid.
 class DeskWithParts : public DeskTest {
  protected:

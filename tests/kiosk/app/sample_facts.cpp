@@ -193,7 +193,10 @@ void add_looks(Samples& out) {
   out.back()->facts.camera.detail = "/dev/v4l/by-id/usb-camera-0412-video-index0: no such device";
   out.back()->facts.withheld = WithheldFacts{"camera_not_ready", {}};
   out.push_back(looking("look_other_tag", "CP-210", 4));
+  out.back()->facts.camera.state = "running";
   out.back()->facts.withheld = WithheldFacts{"other_tag", {"CP210-26330-00418"}};
+  out.push_back(looking("look_which_tag", "CP-210", 4));
+  out.back()->facts.other_tag = OtherTag{"26330-00417", "CP210-26330-00418"};
   out.push_back(looking("look_park", "CP-210", 4));
   out.back()->touches = {"park"};
   out.push_back(looking("look_other_open", "CP-210", 4));

@@ -142,6 +142,18 @@ TEST(Opening, AnotherUnitsScanShowsBothAndChangesNothing) {
   EXPECT_EQ(desk.state, before);
 }
 
+TEST(Opening, AnotherTagInTheCamerasViewIsOnRecordAndChangesNothing) {
+  Desk desk = Desk::with_open_unit();
+  const Inspection before = desk.state;
+  const std::string look = before.open->opened.look;
+  const Outcome outcome = desk.give(OtherTagSeen{look, code_b});
+  EXPECT_EQ(outcome.notices, (std::vector<Notice>{{"other_tag_seen", {unit_a, code_b}}}));
+  EXPECT_EQ(*only<OtherScanSeen>(outcome), (OtherScanSeen{look, unit_a, code_b}));
+  EXPECT_EQ(desk.state, before);
+  EXPECT_THAT(desk.give(OtherTagSeen{look, code_a}).notices, IsEmpty());  // the open unit's own
+  EXPECT_THAT(desk.give(OtherTagSeen{"k-of-another-look", code_b}).happenings, IsEmpty());
+}
+
 TEST(Opening, TheSameSerialOnATagOfAnotherTypeIsAnotherTag) {
   Desk desk = Desk::with_open_unit();
   EXPECT_EQ(said(desk.give(Scan{"CP210N-26330-00001"})), "other_unit_open");
