@@ -6,6 +6,7 @@
 #include <algorithm>
 #include <set>
 
+#include "kiosk/app/wear.h"
 #include "kiosk/records/challenge_queries.h"
 #include "kiosk/screens/wording.h"
 
@@ -80,6 +81,10 @@ void Desk::handle(const Request& request) {
     void operator()(const ShowProofs& show) const { desk.facts_.proof.open = show.open; }
     void operator()(const ShowContainment& show) const {
       desk.facts_.proof.containment_open = show.open;
+    }
+    void operator()(const ShowWear& show) const {
+      desk.facts_.proof.wear.reset();
+      if (!show.part.empty()) desk.facts_.proof.wear = WearFacts{show.part, {}};
     }
     void operator()(const TagSettled&) const { desk.facts_.other_tag.reset(); }
     void operator()(const PartSeen&) const { desk.facts_.proof.judged.reset(); }
@@ -171,6 +176,7 @@ void Desk::take(const flows::Outcome& outcome, const flows::Event& event) {
   if (!outcome.happenings.empty()) {
     facts_.proof.open = facts_.proof.containment_open = false;
     facts_.proof.judged.reset();
+    facts_.proof.wear.reset();
   }
   if (state.open || state.challenge.open) {
     facts_.closed_shown = facts_.review_open = false;
@@ -302,6 +308,17 @@ void Desk::gather_proofs() {
       proof.proofs.push_back({variant.id, flows::ProofState::held, {}});
   }
   gather_containment(domain::shift_of(state.master, now));
+  gather_wear();
+}
+
+void Desk::gather_wear() {
+  auto& wear = facts_.proof.wear;
+  if (!wear) return;
+  const domain::Master& master = facts_.inspection->master;
+  const domain::ChallengePart* part = master.challenge_part(wear->part);
+  const auto scores = records::part_scores(parts_.station.records(), wear->part);
+  if (!scores) return fault(scores.error());
+  wear->points = part ? wear_of(master, *part, *scores) : std::vector<analytics::ScorePoint>{};
 }
 
 // Of each proof that failed in this shift, as of its first failure after it was held.

@@ -55,6 +55,7 @@ class Desk {
   void gather_people();
   void gather_review();
   void gather_proofs();
+  void gather_wear();
   void gather_containment(const domain::ShiftOfDay& shift);
 
   Parts parts_;

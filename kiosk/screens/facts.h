@@ -9,6 +9,7 @@
 #include <vector>
 
 #include "analytics/pareto.h"
+#include "analytics/score_track.h"
 #include "analytics/yield.h"
 #include "kiosk/domain/unit_record.h"
 #include "kiosk/flows/inspection.h"
@@ -55,6 +56,12 @@ struct ContainedUnit {
   bool relied = false;  // an opinion was shown; else it is one of the sample of the others
 };
 
+// How surely a challenge part was judged right, time after time.
+struct WearFacts {
+  std::string part;  // its serial
+  std::vector<analytics::ScorePoint> points;
+};
+
 // The camera's proof in this shift.
 struct ProofFacts {
   bool needed = false;                   // opinions wait for it
@@ -63,6 +70,7 @@ struct ProofFacts {
   bool open = false;                     // the overview is on the screen
   bool containment_open = false;         // the list of those units is
   std::optional<domain::PartJudged> judged;  // what the last part came to, until it is left
+  std::optional<WearFacts> wear;             // of the part that is on the screen
 };
 
 struct ReviewFacts {

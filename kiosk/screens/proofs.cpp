@@ -103,6 +103,13 @@ void ProofsScreen::draw_zone(Canvas& canvas, const Facts& facts, Rect zone, Requ
   const Sizes& size = canvas.size;
   const text::Strings& say = *facts.say;
   const Rect back = zone.cut_bottom(size.touch_px, size.gap_px);
+  const auto& parts = facts.inspection->master.challenge_parts;
+  if (!parts.empty() && canvas.button("proofs.wear", zone.cut_bottom(size.touch_px, size.gap_px),
+                                      {.kind = Kind::quiet,
+                                       .text = say("wear.title"),
+                                       .shape = Shape::bars,
+                                       .type = Type::text}))
+    out.emplace_back(ShowWear{parts.front().serial});
   if (!facts.proof.contained.empty() &&
       canvas.button(
           "proofs.contain", zone.cut_bottom(size.touch_px, size.pad_px),

@@ -33,12 +33,15 @@ struct ShowProofs {
 struct ShowContainment {
   bool open = true;
 };
+struct ShowWear {
+  std::string part{};  // its serial; empty: closes it
+};
 struct TagSettled {};  // the open unit lies there: goes on, without the camera
 struct PartSeen {};    // leaves what a challenge part came to
 
 using Request = std::variant<flows::Event, CheckPin, LeavePin, CautionSeen, ShowReview, NextUnit,
                              DropQuestion, DismissNotices, ReviseStep, GoOn, DecideNow, LookAgain,
-                             ShowProofs, ShowContainment, TagSettled, PartSeen>;
+                             ShowProofs, ShowContainment, ShowWear, TagSettled, PartSeen>;
 using Requests = std::vector<Request>;
 
 }  // namespace lastlook::screens

@@ -36,8 +36,10 @@ void ReviewScreen::draw_chart(Canvas& canvas, const Facts& facts, Rect area) {
     return void(canvas.text(card, say("review.no_findings"), Say::card_quiet, Type::text));
   if (chart_w_ != card.w || chart_h_ != card.h) {
     const analytics::ChartFrame frame{card.w, card.h, size.text_px, ""};
-    chart_ = analytics::pareto_chart(facts.review.defects, {frame, say("review.counted")},
-                                     FontMeasure(canvas.fonts()));
+    chart_ = analytics::pareto_chart(
+        facts.review.defects,
+        {frame, say(facts.review.defects.total == 1 ? "review.counted_one" : "review.counted")},
+        FontMeasure(canvas.fonts()));
     chart_w_ = card.w;
     chart_h_ = card.h;
   }

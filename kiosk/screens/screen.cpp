@@ -31,6 +31,8 @@ std::string_view to_word(Which which) {
       return "proofs";
     case Which::containment:
       return "containment";
+    case Which::wear:
+      return "wear";
   }
   return "?";
 }
@@ -55,6 +57,7 @@ Which which_screen(const Facts& facts) {
   }
   if (facts.proof.containment_open) return Which::containment;
   if (facts.proof.judged) return Which::judged;
+  if (facts.proof.wear) return Which::wear;
   if (facts.proof.open) return Which::proofs;
   if (facts.review_open) return Which::review;
   return facts.closed_shown && facts.inspection->last ? Which::closed : Which::waiting;

@@ -32,7 +32,8 @@ enum class Which {
   part,
   judged,
   proofs,
-  containment
+  containment,
+  wear
 };
 std::string_view to_word(Which which);
 

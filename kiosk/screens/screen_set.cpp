@@ -31,6 +31,8 @@ Screen& ScreenSet::screen(Which which) {
       return proofs_;
     case Which::containment:
       return containment_;
+    case Which::wear:
+      return wear_;
   }
   return waiting_;
 }

@@ -14,6 +14,7 @@
 #include "kiosk/screens/variant.h"
 #include "kiosk/screens/verdict.h"
 #include "kiosk/screens/waiting.h"
+#include "kiosk/screens/wear.h"
 
 namespace lastlook::screens {
 
@@ -41,6 +42,7 @@ class ScreenSet {
   JudgedScreen judged_;
   ProofsScreen proofs_;
   ContainmentScreen containment_;
+  WearScreen wear_;
 };
 
 }  // namespace lastlook::screens

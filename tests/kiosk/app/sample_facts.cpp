@@ -334,6 +334,15 @@ void add_proof(Samples& out) {
   out.push_back(with_proofs("judged_all_failed", ProofState::failed));
   judge(*out.back(), "26346-00867",
         {"tag", "seal", "clip", "lid", "ground_strap", "grommet_1", "grommet_2"}, "failed");
+  out.push_back(with_proofs("wear", ProofState::held));
+  WearFacts wear{"26346-00867", {}};
+  for (int i = 0; i < 40; ++i)
+    wear.points.push_back({"2026-11-" + std::to_string(1 + i / 2),
+                           .98 - .0002 * i * i - .02 * (i % 3),
+                           i < 12 ? "5d20aa9137c1e604" : model_id, i == 39 ? "Lid" : ""});
+  out.back()->facts.proof.wear = wear;
+  out.push_back(with_proofs("wear_none", ProofState::missing));
+  out.back()->facts.proof.wear = WearFacts{"26341-00738", {}};
   out.push_back(with_proofs("containment", ProofState::failed));
   contain(*out.back(), 14, 5);
   out.back()->facts.proof.containment_open = true;
