@@ -36,8 +36,8 @@ class Track {
 
  private:
   Point at(std::size_t i) const {
-    const double share =
-        (static_cast<double>(i) + 0.5) / static_cast<double>(std::max<std::size_t>(1, points_.size()));
+    const double share = (static_cast<double>(i) + 0.5) /
+                         static_cast<double>(std::max<std::size_t>(1, points_.size()));
     return {field_.x + share * field_.width, y_of(points_[i].score)};
   }
 
@@ -95,19 +95,22 @@ class Track {
       page_.add(Symbol{wrong ? Role::signal : Role::series, wrong ? Glyph::diamond : Glyph::dot,
                        at(i), wrong ? 1.5 * across : across});
     }
+    for (std::size_t i = 0; i < points_.size(); ++i)
+      page_.keep_free({at(i).x - across, at(i).y - across, 2 * across, 2 * across});
     for (std::size_t i = points_.size(); i-- > 0;) write_reason(i);
   }
 
-  // Beside the point, where there is room: the newest first.
+  // Above or below the point, where there is room: the newest first.
   void write_reason(std::size_t i) {
     const double size = page_.text_size();
     const Point point = at(i);
-    for (const double dy : {0.35 * size, 1.6 * size, -0.9 * size})
-      for (const Anchor side : {Anchor::start, Anchor::end}) {
-        const double dx = side == Anchor::start ? 0.8 * size : -0.8 * size;
-        if (page_.try_write({Role::signal, {point.x + dx, point.y + dy}, side, size, false,
-                             points_[i].wrong}))
-          return;
+    for (const double dy : {-0.9 * size, 1.7 * size, -2.1 * size, 2.9 * size})
+      for (const Anchor side : {Anchor::middle, Anchor::end, Anchor::start}) {
+        const double dx = side == Anchor::start ? -0.4 * size : 0.4 * size;
+        const Text text{Role::signal, {point.x + (side == Anchor::middle ? 0 : dx), point.y + dy},
+                        side,         size,
+                        false,        points_[i].wrong};
+        if (text.text.empty() || page_.try_write(text)) return;
       }
   }
 

@@ -1,6 +1,6 @@
 // SPDX-License-Identifier: Apache-2.0
-// One score over time, from 0 at the bottom to 1 at the top, judgement after judgement: how surely a
-// part that stays the same is still judged right. A point that was not right is marked, with why.
+// One score over time, from 0 at the bottom to 1 at the top, judgement after judgement: how surely
+// a part that stays the same is still judged right. A point that was not right is marked, with why.
 #pragma once
 
 #include <string>

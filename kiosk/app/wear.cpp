@@ -20,8 +20,8 @@ std::vector<analytics::ScorePoint> wear_of(const domain::Master& master,
     analytics::ScorePoint& point = points.back();
     point.score = std::min(point.score, faulty ? 1 - one.score : one.score);
     if (one.conforming == (faulty ? "no" : "yes")) continue;
-    point.wrong += (point.wrong.empty() ? "" : ", ") +
-                   screens::component_name(master, one.component);
+    point.wrong +=
+        (point.wrong.empty() ? "" : ", ") + screens::component_name(master, one.component);
   }
   return points;
 }

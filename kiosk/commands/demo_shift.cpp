@@ -71,12 +71,17 @@ class ScriptedCamera {
     if (station_.state().open) ++played_.no_opinion[why];
   }
 
-  // The picture first, then the entry that names it.
+  // The pictures first, then the entry that names them.
   Status keep(const capture::Given& given) {
     flows::OpinionArrived arrived{given.opinion, given.tag_serial};
-    const auto hash = pictures_.keep(given.jpeg);
-    if (!hash) return tl::unexpected(hash.error());
-    arrived.opinion.picture = *hash;
+    const auto keep_as = [&](const std::vector<unsigned char>& bytes, std::string& name) -> Status {
+      if (bytes.empty()) return {};
+      return pictures_.keep(bytes).map([&](const std::string& hash) { name = hash; });
+    };
+    const Status kept = keep_as(given.jpeg, arrived.opinion.picture).and_then([&] {
+      return keep_as(given.png, arrived.opinion.overlay);
+    });
+    if (!kept) return kept;
     const auto outcome = station_.handle(arrived);
     if (!outcome) return tl::unexpected(outcome.error());
     for (const flows::Notice& notice : outcome->notices) note(notice.code);

@@ -15,19 +15,19 @@ void WearScreen::draw(Canvas& canvas, const Facts& facts, Requests& out) {
   draw_chart(canvas, facts, work.picture);
   const Rect back = work.zone.cut_bottom(size.touch_px, size.pad_px);
   const auto& parts = facts.inspection->master.challenge_parts;
-  pager_.draw(canvas, say, "wear.more", work.zone, parts.size(), 1, size.touch_px,
-              size.touch_px * 1.2F, [&](std::size_t i, const Rect& cell) {
-                const domain::ChallengePart& part = parts[i];
-                const ButtonLook look{
-                    .text = part.serial,
-                    .second = say(part.faults.empty() ? "wear.good" : "wear.faulty",
-                                  {part.variant}),
-                    .shape = part.faults.empty() ? Shape::conforming : Shape::nonconforming,
-                    .type = Type::text,
-                    .chosen = part.serial == facts.proof.wear->part};
-                if (canvas.button("wear." + part.serial, cell, look))
-                  out.emplace_back(ShowWear{part.serial});
-              });
+  pager_.draw(
+      canvas, say, "wear.more", work.zone, parts.size(), 1, size.touch_px, size.touch_px * 1.2F,
+      [&](std::size_t i, const Rect& cell) {
+        const domain::ChallengePart& part = parts[i];
+        const ButtonLook look{
+            .text = part.serial,
+            .second = say(part.faults.empty() ? "wear.good" : "wear.faulty", {part.variant}),
+            .shape = part.faults.empty() ? Shape::conforming : Shape::nonconforming,
+            .type = Type::text,
+            .chosen = part.serial == facts.proof.wear->part};
+        if (canvas.button("wear." + part.serial, cell, look))
+          out.emplace_back(ShowWear{part.serial});
+      });
   if (canvas.button("wear.back", back,
                     {.kind = Kind::lead, .text = say("review.back"), .shape = Shape::back}))
     out.emplace_back(ShowWear{});

@@ -52,8 +52,8 @@ TEST(ScoreTrack, WhatWasWrongIsMarkedAndSaid) {
 }
 
 TEST(ScoreTrack, ANewPhaseBreaksTheLine) {
-  const Chart chart =
-      draw({{"a", .9, "m-1", ""}, {"b", .8, "m-1", ""}, {"c", .9, "m-2", ""}, {"d", .9, "m-2", ""}});
+  const Chart chart = draw(
+      {{"a", .9, "m-1", ""}, {"b", .8, "m-1", ""}, {"c", .9, "m-2", ""}, {"d", .9, "m-2", ""}});
   ASSERT_EQ(lines(chart).size(), 2U);
   EXPECT_EQ(lines(chart)[0].points.size(), 2U);
   EXPECT_THAT(texts_of(chart, Role::phase), ElementsAre("m-1", "m-2"));

@@ -13,6 +13,7 @@
 #include "kiosk/commands/demo_units.h"
 #include "kiosk/records/audit.h"
 #include "kiosk/records/challenge_queries.h"
+#include "kiosk/records/entry.h"
 #include "kiosk/records/opinion_queries.h"
 #include "kiosk/records/shift_queries.h"
 #include "kiosk/records/unit_queries.h"
@@ -210,6 +211,17 @@ TEST_F(Demo, TheShiftBeginsWithTheCamerasProofAndItsPartsAreNoUnits) {
   for (const domain::ChallengePart& part : parts)
     EXPECT_TRUE(records::unit_record(*stations_[0], part.serial)->looks.empty()) << part.serial;
   EXPECT_THAT(text_of(folder / "shift-report.html"), HasSubstr("CP-210N proved"));
+  // What the camera saw on the two faulty parts is evidence, beside their pictures.
+  int overlays = 0;
+  const auto count = [&](const records::Entry& entry) {
+    if (entry.kind != "part_judged") return true;
+    const auto happening = records::decode(entry);
+    const auto* judged = happening ? std::get_if<domain::PartJudged>(&*happening) : nullptr;
+    overlays += judged && !judged->overlay.empty() ? 1 : 0;
+    return true;
+  };
+  ASSERT_TRUE(stations_[0]->store().entries(stations_[0]->journal(), 1, count));
+  EXPECT_EQ(overlays, 2);
 }
 
 TEST_F(Demo, TheReportIsOneFileWithCharts) {

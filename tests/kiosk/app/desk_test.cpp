@@ -244,6 +244,13 @@ TEST_F(DeskTest, NamesTheReasonForNoOpinionOfTheOpenLookOnly) {
   EXPECT_EQ(desk_->facts().withheld->why, "too_dark");
 }
 
+TEST_F(DeskTest, SaysThatAPictureWasNotKept) {
+  sign_in();
+  desk_->picture_not_kept({Category::io, "pictures: no space left on device"});
+  ASSERT_EQ(desk_->facts().notices.size(), 1U);
+  EXPECT_THAT(desk_->facts().notices[0], HasSubstr("no space left on device"));
+}
+
 TEST_F(DeskTest, StopsAndShowsBothSerialsWhenTheCameraReadsAnotherTag) {
   sign_in();
   desk_->scanned("CP210-26330-00417");

@@ -29,9 +29,9 @@ TEST(Wear, OfAGoodPartIsItsWeakestComponent) {
 
 // What the camera says elsewhere on a faulty part does not matter.
 TEST(Wear, OfAFaultyPartIsItsFaultThatIsCaughtLeastSurely) {
-  const auto points =
-      wear_of(lid_and_tag(), {"1", "v", {"lid"}},
-              {score(10, "lid", "no", .1), score(10, "tag", "no", .0), score(20, "lid", "yes", .8)});
+  const auto points = wear_of(
+      lid_and_tag(), {"1", "v", {"lid"}},
+      {score(10, "lid", "no", .1), score(10, "tag", "no", .0), score(20, "lid", "yes", .8)});
   ASSERT_EQ(points.size(), 2U);
   EXPECT_DOUBLE_EQ(points[0].score, .9);
   EXPECT_DOUBLE_EQ(points[1].score, 1 - .8);
