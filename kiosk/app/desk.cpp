@@ -147,6 +147,11 @@ void Desk::picture_not_kept(const Error& error) {
   ++changes_;
 }
 
+void Desk::show_sending(const sync::CourierStatus& sending) {
+  facts_.sending = sending;
+  ++changes_;
+}
+
 void Desk::use_camera(const std::string& name) {
   const auto outcome = parts_.station.handle(flows::UseCamera{name});
   if (!outcome) fault(outcome.error());

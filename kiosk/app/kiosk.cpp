@@ -46,6 +46,7 @@ class Kiosk {
   void run();
 
  private:
+  Status start_sending(const commands::KioskOptions& options);
   void follow_changes();
   void draw();
   screens::Requests draw_with(const screens::Pointer& pointer);
@@ -62,6 +63,7 @@ class Kiosk {
   MainQueue main_{[] { Window::wake(); }};
   std::optional<Desk> desk_;
   std::unique_ptr<Eye> eye_;
+  std::unique_ptr<sync::Courier> courier_;
   TaskThread tasks_;  // ends before what its tasks use
   screens::ScreenSet screens_;
   screens::Touch touch_;
@@ -96,6 +98,7 @@ Status Kiosk::open(const commands::KioskOptions& options) {
   window_ = std::move(*opened);
   theme_ = options.theme == "dark" ? &screens::dark_theme() : &screens::light_theme();
   desk_.emplace(Desk::Parts{*station_, *people_, clock_, say_, main_, tasks_, options.left_handed});
+  if (Status sending = start_sending(options); !sending) return sending;
   if (options.pictures.empty()) return {};
   auto eye = Eye::open({*desk_, clock_, main_, tasks_, *pictures_}, options.pictures, options.dir);
   if (eye) {
@@ -106,6 +109,18 @@ Status Kiosk::open(const commands::KioskOptions& options) {
     none.detail = eye.error().message;
     desk_->show_camera(none);
   }
+  return {};
+}
+
+// The line never waits for it: a store that is away is said on the screen and tried again.
+Status Kiosk::start_sending(const commands::KioskOptions& options) {
+  if (options.send_to.empty()) return {};
+  if (Status known = sync::check_address(options.send_to); !known) return known;
+  const auto open_store = [to = options.send_to] { return sync::open_plant_store(to, true); };
+  const auto changed = [this](const sync::CourierStatus& status) {
+    main_.post([this, status] { desk_->show_sending(status); });
+  };
+  courier_ = std::make_unique<sync::Courier>(options.dir, open_store, clock_, changed);
   return {};
 }
 

@@ -24,6 +24,7 @@ enum ExitCode {
 struct KioskOptions {
   std::string dir;       // the station's folder
   std::string pictures;  // what the camera sees: a folder, a video file, a /dev/video path
+  std::string send_to;   // the plant's store: its address; empty: none
   std::string window;    // "1280x800"; empty: full screen
   std::string theme = "light";
   double mm_per_px = 0.0;  // 0: as the monitor says

@@ -12,6 +12,9 @@ void add_kiosk(Program& program) {
   command->add_option("--dir", options->dir, "Folder of the station")->required();
   command->add_option("--pictures", options->pictures,
                       "What the camera is: /dev/v4l/by-id/…, a video file, a folder of pictures");
+  command->add_option("--send-to", options->send_to,
+                      "The plant's store, sent to in the background: sqlite:FILE, folder:FOLDER, "
+                      "postgresql://…");
   command->add_option("--window", options->window,
                       "Size of the window, 1280x800; else full screen");
   command->add_option("--theme", options->theme, "light or dark")

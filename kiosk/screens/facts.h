@@ -15,6 +15,7 @@
 #include "kiosk/flows/inspection.h"
 #include "kiosk/records/people.h"
 #include "kiosk/records/shift_queries.h"
+#include "kiosk/sync/courier.h"
 #include "kiosk/text/strings.h"
 
 namespace lastlook::screens {
@@ -109,6 +110,7 @@ struct Facts {
   std::optional<OtherTag> other_tag;  // until a person has said what lies there
   CameraFacts camera;
   ProofFacts proof;
+  std::optional<sync::CourierStatus> sending;  // to the plant's store, where there is one
   records::LookCounts shift;
   ReviewFacts review;
 };

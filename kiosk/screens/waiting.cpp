@@ -38,12 +38,21 @@ void WaitingScreen::draw(Canvas& canvas, const Facts& facts, Requests& out) {
   const bool parked = !facts.inspection->parked.empty();
   const auto proof = proof_line(facts);
   const float row_h = size.gap_px + size.touch_px;
-  Work work = work_areas(canvas, body,
-                         canvas.line_of(Type::text) + (parked ? row_h : 0) + (proof ? row_h : 0));
+  const float line_h = canvas.line_of(Type::text);
+  const std::string sending = facts.sending ? worded(say, *facts.sending) : "";
+  const float sending_h =
+      facts.sending
+          ? canvas.height_of(sending, work_areas(canvas, body, 0).strip.w, Type::text) + size.gap_px
+          : 0;
+  Work work =
+      work_areas(canvas, body, line_h + sending_h + (parked ? row_h : 0) + (proof ? row_h : 0));
   const Rect lies = draw_camera(canvas, facts, work.picture);
   draw_notices(canvas, facts, lies.w > 0 ? lies : work.picture, out);
   canvas.centred(work.strip.cut_top(canvas.line_of(Type::text), size.gap_px), shift_line(facts),
                  Say::quiet, Type::text, Align::left);
+  if (facts.sending)
+    canvas.paragraph(work.strip, sending, facts.sending->trouble.empty() ? Say::quiet : Say::body,
+                     Type::text, size.gap_px);
   if (proof) {
     const ButtonLook card{.kind = proof->kind,
                           .text = proof->text,

@@ -96,6 +96,14 @@ std::string age(const text::Strings& say, std::int64_t since_us, std::int64_t no
   return say("age.days", {std::to_string(minutes / (24 * 60))});
 }
 
+std::string worded(const text::Strings& say, const sync::CourierStatus& sending) {
+  std::string when = say("sending.never");
+  if (sending.last_sent_us > 0)
+    when = domain::iso_time(sending.last_sent_us, sending.last_sent_offset_min).substr(11, 5);
+  if (sending.trouble.empty()) return say("sending.good", {when});
+  return say("sending.trouble", {std::to_string(sending.looks_waiting), when, sending.trouble});
+}
+
 DispositionLook look_of(domain::Disposition disposition) {
   switch (disposition) {
     case domain::Disposition::accept:

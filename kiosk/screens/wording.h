@@ -27,6 +27,10 @@ std::string worded(const text::Strings& say, const domain::Master& master,
 std::string worded(const text::Strings& say, const domain::Master& master,
                    const flows::Obstacle& obstacle);
 
+// How sending to the plant's store goes: "Looks that wait: 214, last sent 10:42. The
+// store is not reachable: …".
+std::string worded(const text::Strings& say, const sync::CourierStatus& sending);
+
 // "look 2", or under a ticket a dash: its number is not known yet.
 std::string look_number(const text::Strings& say, std::int64_t number);
 

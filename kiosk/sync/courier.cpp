@@ -26,11 +26,12 @@ Result<std::int64_t> looks_after(records::Records& station, const SentNote& note
 
 }  // namespace
 
-Courier::Courier(std::filesystem::path folder, Open open, domain::Clock& clock,
+Courier::Courier(std::filesystem::path folder, Open open, domain::Clock& clock, Changed changed,
                  std::chrono::milliseconds rest, Wait wait)
     : folder_(std::move(folder)),
       open_(std::move(open)),
       clock_(clock),
+      changed_(std::move(changed)),
       rest_(rest),
       wait_(wait ? std::move(wait) : wait_after),
       thread_([this](std::stop_token stop) { run(stop); }) {}
@@ -38,11 +39,6 @@ Courier::Courier(std::filesystem::path folder, Open open, domain::Clock& clock,
 Courier::~Courier() {
   thread_.request_stop();
   wake_.notify_all();
-}
-
-void Courier::on_change(std::function<void()> changed) {
-  const std::scoped_lock lock(mutex_);
-  changed_ = std::move(changed);
 }
 
 CourierStatus Courier::status() const {
@@ -59,14 +55,12 @@ void Courier::try_now() {
 }
 
 void Courier::note(CourierStatus status) {
-  std::function<void()> changed;
   {
     const std::scoped_lock lock(mutex_);
     if (status == status_) return;
-    status_ = std::move(status);
-    changed = changed_;
+    status_ = status;
   }
-  if (changed) changed();
+  if (changed_) changed_(status);
 }
 
 void Courier::run(std::stop_token stop) {

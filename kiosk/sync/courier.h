@@ -36,12 +36,12 @@ class Courier {
   // Reads the station's folder as any reader does. `rest` passes between two tries that went well,
   // `wait` after those that failed. What the store acknowledged last is kept in FOLDER/sent.json,
   // so that a station that starts without a network knows what waits; it is a note, not the truth.
-  Courier(std::filesystem::path folder, Open open, domain::Clock& clock,
+  // `changed` is called from the courier's own thread whenever the status is another.
+  using Changed = std::function<void(const CourierStatus& status)>;
+  Courier(std::filesystem::path folder, Open open, domain::Clock& clock, Changed changed = {},
           std::chrono::milliseconds rest = std::chrono::seconds(20), Wait wait = {});
   ~Courier();  // ends the try that is under way, which the store's deadlines bound
 
-  // To be called when the status has changed, from the courier's own thread.
-  void on_change(std::function<void()> changed);
   CourierStatus status() const;
   void try_now();  // for someone who asks
 
@@ -53,12 +53,12 @@ class Courier {
   std::filesystem::path folder_;
   Open open_;
   domain::Clock& clock_;
+  Changed changed_;
   std::chrono::milliseconds rest_;
   Wait wait_;
   std::unique_ptr<PlantStore> plant_;  // kept while it works
   mutable std::mutex mutex_;
   std::condition_variable_any wake_;
-  std::function<void()> changed_;
   CourierStatus status_;
   bool asked_ = false;
   std::mt19937 chance_{std::random_device{}()};

@@ -51,7 +51,10 @@ class PlantStore {
                          const std::function<bool(const records::Entry&)>& each) = 0;
 };
 
-// An address: "sqlite:FILE" (a local disk or a stick) or "postgresql://…". bad_input: neither.
+// An address: "sqlite:FILE" (a local disk or a stick), "folder:FOLDER" (a network share) or
+// "postgresql://…". bad_input: none of them.
+Status check_address(const std::string& address);
+
 // make: a SQLite file that is not there is made; a PostgreSQL store is made by make_postgres().
 Result<std::unique_ptr<PlantStore>> open_plant_store(const std::string& address, bool make);
 

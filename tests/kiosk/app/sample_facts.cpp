@@ -169,6 +169,13 @@ void add_waiting(Samples& out) {
     look.parked = LookParked{serial, ParkReason::waiting_for_result, ""};
     out.back()->inspection.parked.push_back(look);
   }
+  out.push_back(signed_in("waiting_sent"));
+  out.back()->facts.sending = sync::CourierStatus{0, now_us, 60, ""};
+  out.push_back(signed_in("waiting_not_sent"));
+  out.back()->facts.sending = sync::CourierStatus{
+      214, now_us, 60,
+      "the store is not reachable: could not translate host name \"plant-server\" to address: "
+      "Name or service not known"};
   out.push_back(signed_in("waiting_notice"));
   out.back()->facts.notices = {"This does not read as a tag: https://x.example/abcdefgh"};
   for (const char* modal : {"type_serial", "no_tag", "sign_out"}) {

@@ -23,7 +23,7 @@ class CourierTest : public ::testing::Test {
     };
   }
   Courier courier() {
-    return Courier(station.folder.path(), opens(), station.clock, 1h,
+    return Courier(station.folder.path(), opens(), station.clock, {}, 1h,
                    [](int, double) { return 1ms; });
   }
   // Waits until the status is as asked, or half a minute.
