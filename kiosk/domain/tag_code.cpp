@@ -36,7 +36,11 @@ Result<TagCode> read_code(const Master& master, std::string_view code) {
     const auto& match = groups[static_cast<std::size_t>(found->second)];
     return match.data() == nullptr ? std::string() : std::string(match.data(), match.size());
   };
-  return TagCode{std::string(text), group("serial"), group("type")};
+  TagCode tag{std::string(text), group("serial"), group("type")};
+  if (tag.serial.empty())
+    return fail(Category::bad_input,
+                fmt::format("'{}' holds no serial by the form {}", text, master.tag_pattern));
+  return tag;
 }
 
 }  // namespace lastlook::domain

@@ -76,6 +76,8 @@ Result<Copied> copy_station(const fs::path& from, const fs::path& to) {
     if (Status done = copy_database(**people, to / "people.db"); !done)
       return tl::unexpected(done.error());
   }
+  // Nothing more is read from the database: copying pictures must not keep its log from ending.
+  store->reset();
   // Pictures last: those that the entries name were on disk before them.
   const auto pictures = copy_pictures(from / "pictures", to / "pictures");
   if (!pictures) return tl::unexpected(pictures.error());

@@ -9,6 +9,9 @@ namespace lastlook::records {
 
 namespace fs = std::filesystem;
 
+// Says that a folder is one of ours that is being filled.
+constexpr const char* mark = ".being-made";
+
 NewFolder::NewFolder(const fs::path& target)
     : target_(fs::absolute(target).lexically_normal()), part_(target_.string()) {
   if (!target_.has_filename()) part_ = target_ = target_.parent_path();  // "folder/"
@@ -17,18 +20,26 @@ NewFolder::NewFolder(const fs::path& target)
 
 NewFolder::~NewFolder() {
   std::error_code ignored;
-  if (!in_place_) fs::remove_all(part_, ignored);
+  if (made_ && !in_place_) fs::remove_all(part_, ignored);
 }
 
 Status NewFolder::make() {
   std::error_code ignored;
-  fs::remove_all(part_, ignored);  // of a try that was cut off
-  return make_folder(part_);
+  if (fs::exists(part_, ignored)) {
+    if (!fs::exists(part_ / mark, ignored))
+      return fail(Category::refused,
+                  fmt::format("{}: is there already and not ours to take away", part_.string()));
+    fs::remove_all(part_, ignored);  // of a try that was cut off
+  }
+  if (Status done = make_folder(part_); !done) return done;
+  made_ = true;
+  return write_durably(part_ / mark, {});
 }
 
 Status NewFolder::put_in_place() {
-  if (Status done = sync_to_disk(part_); !done) return done;
   std::error_code error;
+  fs::remove(part_ / mark, error);
+  if (Status done = sync_to_disk(part_); !done) return done;
   fs::rename(part_, target_, error);
   if (error)
     return fail(Category::io,

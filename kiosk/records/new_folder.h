@@ -15,13 +15,14 @@ class NewFolder {
   NewFolder(const NewFolder&) = delete;
   NewFolder& operator=(const NewFolder&) = delete;
 
-  Status make();          // part(), empty, beside the target
+  // part(), beside the target. refused: a folder of that name is there that is not ours.
+  Status make();
   Status put_in_place();  // syncs and renames it to the target, which must be missing or empty
   const std::filesystem::path& part() const { return part_; }
 
  private:
   std::filesystem::path target_, part_;
-  bool in_place_ = false;
+  bool made_ = false, in_place_ = false;
 };
 
 }  // namespace lastlook::records

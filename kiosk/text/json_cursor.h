@@ -47,6 +47,13 @@ class JsonCursor {
     return value_.get<std::int64_t>();
   }
 
+  int small_integer() const {
+    const std::int64_t number = integer();
+    if (number < -1'000'000 || number > 1'000'000)
+      complain("expected a whole number of at most a million");
+    return static_cast<int>(number);
+  }
+
   bool yes_or_no() const {
     if (!value_.is_boolean()) complain("expected true or false");
     return value_.get<bool>();

@@ -75,14 +75,13 @@ domain::Master read(const JsonCursor& from) {
   for (const JsonCursor& defect : from.at("defects").items())
     master.defects.push_back(read_defect(defect));
   for (const JsonCursor& shift : from.at("shifts").items())
-    master.shifts.push_back({shift.at("id").text(), shift.at("name").text(),
-                             static_cast<int>(shift.at("start_min").integer())});
+    master.shifts.push_back(
+        {shift.at("id").text(), shift.at("name").text(), shift.at("start_min").small_integer()});
   master.day_starts_with = optional_text(from, "day_starts_with");
   for (const JsonCursor& rule : from.at("required_results").items())
     master.required_results.push_back({rule.at("test").word<domain::UpstreamTest>(tests),
                                        rule.at("away").word<domain::AwayRule>(away_rules)});
-  if (from.has("double_scan_s"))
-    master.double_scan_s = static_cast<int>(from.at("double_scan_s").integer());
+  if (from.has("double_scan_s")) master.double_scan_s = from.at("double_scan_s").small_integer();
   if (from.has("challenge_parts"))
     for (const JsonCursor& part : from.at("challenge_parts").items())
       master.challenge_parts.push_back(read_challenge_part(part));

@@ -44,9 +44,13 @@ TEST(TaskThread, EndsWithTasksLeft) {
   std::atomic<int> done = 0;
   {
     TaskThread tasks;
-    for (int i = 0; i < 1000; ++i) tasks.run([&] { ++done; });
+    for (int i = 0; i < 1000; ++i)
+      tasks.run([&] {
+        ++done;
+        std::this_thread::sleep_for(std::chrono::milliseconds(20));
+      });
   }
-  EXPECT_LE(done, 1000);
+  EXPECT_LT(done, 1000);  // all would take 20 s
 }
 
 }  // namespace

@@ -31,5 +31,14 @@ TEST(TagCode, AnythingElseIsRefusedWithWhatWasExpected) {
   }
 }
 
+TEST(TagCode, ACodeWithoutASerialIsRefused) {
+  Master plant = testing::small_plant();
+  plant.tag_pattern = "CP-(?P<serial>[0-9]*)";
+  EXPECT_EQ(read_code(plant, "CP-7")->serial, "7");
+  const auto read = read_code(plant, "CP-");
+  ASSERT_FALSE(read);
+  EXPECT_THAT(read.error().message, ::testing::HasSubstr("holds no serial"));
+}
+
 }  // namespace
 }  // namespace lastlook::domain

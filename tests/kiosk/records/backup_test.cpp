@@ -129,5 +129,19 @@ TEST_F(BackupTest, SaysThatThereIsNoStation) {
   EXPECT_EQ(restore(elsewhere.path(), again, station.clock).error().category, Category::not_found);
 }
 
+TEST_F(BackupTest, TakesAwayNoFolderThatIsNotItsOwn) {
+  const fs::path part = copy.string() + ".part";
+  fs::create_directories(part);
+  std::ofstream(part / "photo.jpg") << "someone's";
+  const auto copied = backup(station.folder.path(), copy);
+  ASSERT_FALSE(copied);
+  EXPECT_EQ(copied.error().category, Category::refused);
+  EXPECT_TRUE(fs::exists(part / "photo.jpg"));
+  std::ofstream(part / ".being-made");  // a try of ours that was cut off
+  must(backup(station.folder.path(), copy));
+  EXPECT_FALSE(fs::exists(part));
+  EXPECT_FALSE(fs::exists(copy / ".being-made"));
+}
+
 }  // namespace
 }  // namespace lastlook::records
