@@ -23,17 +23,14 @@ using Json = nlohmann::ordered_json;
 
 struct RecordsCommand {
   std::string dir, from, to, since, until;
+  int keep = 0;  // backups in a folder of them; 0: one backup in a folder of its own
   bool json = false;
 };
 
 // A folder for what is made now: DIR/backups/2026-11-25T06-12-03.
 std::string made_now(const RecordsCommand& command, const char* kind) {
   if (!command.to.empty()) return command.to;
-  const auto now = domain::SystemClock().read();
-  std::string name = domain::iso_time(now.wall_us, now.offset_min).substr(0, 19);
-  for (char& c : name)
-    if (c == ':') c = '-';
-  return (fs::path(command.dir) / kind / name).string();
+  return (fs::path(command.dir) / kind / domain::file_time(domain::SystemClock().read())).string();
 }
 
 void say(const RecordsCommand& command, const Json& json, const std::string& text) {
@@ -93,7 +90,26 @@ Json as_json(const records::Copied& copied, const std::string& folder) {
           {"journal", copied.journal}};
 }
 
+int backup_and_keep(const RecordsCommand& command) {
+  domain::SystemClock clock;
+  const std::string root =
+      command.to.empty() ? (fs::path(command.dir) / "backups").string() : command.to;
+  const auto rotated = records::backup_and_rotate(command.dir, root, command.keep, clock);
+  if (!rotated) return report(rotated.error());
+  Json json = as_json(rotated->copied, rotated->made.string());
+  json["taken_away"] = Json::array();
+  std::string text = fmt::format("{} entries and {} pictures copied to {}", rotated->copied.entries,
+                                 rotated->copied.pictures, rotated->made.string());
+  for (const fs::path& old : rotated->taken_away) {
+    json["taken_away"].push_back(old.string());
+    text += fmt::format("\ntaken away: {}", old.string());
+  }
+  say(command, json, text);
+  return done;
+}
+
 int backup(const RecordsCommand& command) {
+  if (command.keep > 0) return backup_and_keep(command);
   const std::string to = made_now(command, "backups");
   const auto copied = records::backup(command.dir, to);
   if (!copied) return report(copied.error());
@@ -156,9 +172,16 @@ void add_records(Program& program) {
   add("verify", "Reads everything and names the first entry that is not as it was written", verify,
       "verify --dir station");
   add("rebuild", "Makes all rows again from the journal", rebuild, "rebuild --dir station");
-  add("backup", "Copies the station into a new folder, while it is in use", backup,
-      "backup --dir station --to /mnt/stick/2026-11-25")
-      ->add_option("--to", command->to, "A folder that is not there yet (DIR/backups/TIME)");
+  CLI::App* copying = add("backup", "Copies the station into a new folder, while it is in use",
+                          backup, "backup --dir station --to /mnt/stick/backups --keep 14");
+  copying->add_option("--to", command->to,
+                      "A folder that is not there yet (DIR/backups/TIME); with --keep the folder "
+                      "of all backups");
+  copying
+      ->add_option("--keep", command->keep,
+                   "Makes a backup by the time in --to, and once it is whole takes the oldest "
+                   "away until so many are left")
+      ->check(CLI::Range(1, 10'000));
   add("restore", "Makes a station in an empty folder from a backup", restore,
       "restore --dir station --from /mnt/stick/2026-11-25")
       ->add_option("--from", command->from, "The backup")

@@ -3,6 +3,7 @@
 
 #include <fmt/format.h>
 #include <time.h>
+#include <algorithm>
 
 #include <chrono>
 #include <fstream>
@@ -54,6 +55,12 @@ LocalTime local_time(std::int64_t wall_us, int offset_min) {
 
 std::string iso_date(const LocalTime& time) {
   return fmt::format("{:04}-{:02}-{:02}", time.year, time.month, time.day);
+}
+
+std::string file_time(const Reading& reading) {
+  std::string name = iso_time(reading.wall_us, reading.offset_min).substr(0, 19);
+  std::ranges::replace(name, ':', '-');
+  return name;
 }
 
 std::string iso_time(std::int64_t wall_us, int offset_min) {

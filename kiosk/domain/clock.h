@@ -33,7 +33,8 @@ struct LocalTime {
 };
 
 LocalTime local_time(std::int64_t wall_us, int offset_min);
-std::string iso_date(const LocalTime& time);                 // "2026-11-25"
+std::string iso_date(const LocalTime& time);    // "2026-11-25"
+std::string file_time(const Reading& reading);  // "2026-11-25T06-12-03", local; sorts by time
 std::string iso_time(std::int64_t wall_us, int offset_min);  // "2026-11-25T06:12:03+01:00"
 
 }  // namespace lastlook::domain

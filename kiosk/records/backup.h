@@ -5,6 +5,7 @@
 #include <cstdint>
 #include <filesystem>
 #include <string>
+#include <vector>
 
 #include "analytics/result.h"
 #include "kiosk/domain/clock.h"
@@ -24,6 +25,18 @@ struct Copied {
 // is there already (a backup never overwrites another); damaged: what the database finds wrong with
 // its file, so that no bad copy takes the place of a good one.
 Result<Copied> backup(const std::filesystem::path& folder, const std::filesystem::path& target);
+
+// The same into ROOT/TIME, and then takes the oldest backups of this station in ROOT away until
+// `keep` are left (at least 1; the new one counts). A backup that failed takes nothing away. Only
+// folders named by a time that hold this station's records are looked at.
+struct Rotated {
+  Copied copied;
+  std::filesystem::path made;
+  std::vector<std::filesystem::path> taken_away;
+};
+Result<Rotated> backup_and_rotate(const std::filesystem::path& folder,
+                                  const std::filesystem::path& root, int keep,
+                                  domain::Clock& clock);
 
 // Makes a station in `folder`, missing or empty, from a backup that verify() finds whole. The old
 // journal stays as history; a new one begins, whose first entry names the old one's head, so that

@@ -129,6 +129,31 @@ TEST_F(BackupTest, SaysThatThereIsNoStation) {
   EXPECT_EQ(restore(elsewhere.path(), again, station.clock).error().category, Category::not_found);
 }
 
+TEST_F(BackupTest, KeepsTheNewestAndNeverFewer) {
+  const fs::path root = elsewhere.path() / "all";
+  std::vector<fs::path> made;
+  for (int day = 0; day < 4; ++day) {
+    made.push_back(must(backup_and_rotate(station.folder.path(), root, 2, station.clock)).made);
+    station.clock.pass(86'400);
+  }
+  fs::create_directories(root / "2020-01-01T00-00-00");  // another's, named as ours are
+  const auto last = must(backup_and_rotate(station.folder.path(), root, 2, station.clock));
+  EXPECT_THAT(last.taken_away, ElementsAre(made[2]));
+  EXPECT_FALSE(fs::exists(made[0]));
+  EXPECT_TRUE(must(verify(made[3])).whole());
+  EXPECT_TRUE(fs::exists(root / "2020-01-01T00-00-00"));
+}
+
+TEST_F(BackupTest, ABackupThatFailsTakesNothingAway) {
+  const fs::path root = elsewhere.path() / "all";
+  const auto good = must(backup_and_rotate(station.folder.path(), root, 1, station.clock)).made;
+  station.clock.pass(60);
+  station.records.reset();
+  fs::resize_file(station.folder.path() / "records.db", 20'000);
+  EXPECT_FALSE(backup_and_rotate(station.folder.path(), root, 1, station.clock));
+  EXPECT_TRUE(must(verify(good)).whole());
+}
+
 TEST_F(BackupTest, TakesAwayNoFolderThatIsNotItsOwn) {
   const fs::path part = copy.string() + ".part";
   fs::create_directories(part);
