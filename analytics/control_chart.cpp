@@ -8,6 +8,7 @@
 #include <unordered_map>
 
 #include "analytics/distributions.h"
+#include "analytics/multiplicity.h"
 
 namespace lastlook::analytics {
 namespace {
@@ -25,9 +26,11 @@ bool charts_counts(ChartKind kind) {
   return kind == ChartKind::np || kind == ChartKind::c;
 }
 
-// Units behind a sample's count; a c chart has one area of opportunity a sample.
+// Units behind a sample's count; a c chart has one area of opportunity a sample, or none where
+// nothing was inspected.
 double size_of(const ChartSample& sample, ChartKind kind) {
-  return kind == ChartKind::c ? 1 : static_cast<double>(sample.inspected);
+  if (kind == ChartKind::c) return sample.inspected > 0 ? 1 : 0;
+  return static_cast<double>(sample.inspected);
 }
 
 Status checked(const std::vector<ChartSample>& samples, const ChartOptions& options) {
@@ -121,9 +124,10 @@ Status find_spread(const std::vector<ChartSample>& samples, ChartKind kind, Char
   if (phase.counted < kLeastForSpread) {
     return fail(
         Category::refused,
-        fmt::format("{} samples are too few to measure how the rate wanders: a prime chart needs "
-                    "{}; use a {} chart",
-                    phase.counted, kLeastForSpread, kind == ChartKind::p_prime ? "p" : "u"));
+        fmt::format("{} too few to measure how the rate wanders: a prime chart needs {}; use a {} "
+                    "chart",
+                    phase.counted == 1 ? "1 sample is" : fmt::format("{} samples are", phase.counted),
+                    kLeastForSpread, kind == ChartKind::p_prime ? "p" : "u"));
   }
   const std::vector<double> z = distances(samples, kind, phase);
   if (const Result<double> spread = spread_of(z)) phase.spread = *spread;
@@ -212,6 +216,25 @@ void mark_runs(AttributeChart& chart, const std::vector<Question>& questions) {
   }
 }
 
+// A count knows nothing of the size behind it. True where that was noted.
+bool note_sizes(AttributeChart& chart, const std::vector<ChartSample>& samples,
+                const ChartPhase& phase, const std::string& of) {
+  if (chart.kind != ChartKind::c) return false;
+  std::int64_t least = INT64_MAX;
+  std::int64_t most = 0;
+  for (std::size_t i = phase.first; i < phase.end; ++i) {
+    if (!counts_for_limits(samples[i], chart.kind)) continue;
+    least = std::min(least, samples[i].inspected);
+    most = std::max(most, samples[i].inspected);
+  }
+  if (least >= most) return false;
+  chart.notes.push_back(
+      of + fmt::format("the samples differ in size ({} to {} inspected), which a count does not "
+                       "see: chart the findings per unit (u)",
+                       least, most));
+  return true;
+}
+
 void add_notes(AttributeChart& chart, const std::vector<ChartSample>& samples,
                const ChartPhase& phase) {
   const std::string of = phase.name.empty() ? "" : "phase '" + phase.name + "': ";
@@ -225,14 +248,15 @@ void add_notes(AttributeChart& chart, const std::vector<ChartSample>& samples,
         of + fmt::format("limits are {:.3f} times as wide as a plain chart's", phase.spread));
     return;
   }
+  if (note_sizes(chart, samples, phase, of)) return;
   const Result<Overdispersion> wander = overdispersion(distances(samples, chart.kind, phase));
   if (wander && wander->p_value < 0.01 && wander->ratio > 1) {
     chart.notes.push_back(
         of +
         fmt::format(
-            "the rate wanders {:.1f} times as much as chance explains (chi-squared, p {:.2g}): "
-            "look for causes, then consider a prime chart",
-            wander->ratio, wander->p_value));
+            "the rate wanders {:.1f} times as much as chance explains (chi-squared, {}): look "
+            "for causes, then consider a prime chart",
+            wander->ratio, p_in_words(wander->p_value)));
   }
 }
 

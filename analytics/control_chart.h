@@ -12,7 +12,8 @@
 //   as beyond three sigmas of a normal (0.00135). A point exactly on a limit is not beyond it.
 // Divisor: inspected units of the samples that count; c: samples.
 // Least n: one sample that counts; p' and u': 20 of them, else refused, for the spread is a guess.
-// Edges: nothing inspected -> the point has no value and no limits; all conforming -> limits at 0;
+// Edges: nothing inspected -> the point has no value and no limits; all conforming -> limits at 0; c
+//   with samples of different sizes -> a note that points to u;
 //   more nonconforming than inspected (p, np) -> bad_input; excluded samples are drawn against the
 //   limits and do not shape them; each phase has its own centre unless frozen.
 // Interval method: none; limits are for points, not for the centre.
@@ -35,7 +36,7 @@ enum class LimitKind { sigma, exact };
 
 struct ChartSample {
   std::string name;
-  std::int64_t inspected = 0;  // not used by c
+  std::int64_t inspected = 1;  // to c only whether it is 0: a count without a size
   std::int64_t nonconforming = 0;
   std::string phase;     // a change of its name starts a new phase
   std::string excluded;  // why it does not shape the limits; empty: it does

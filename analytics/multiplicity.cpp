@@ -1,6 +1,8 @@
 // SPDX-License-Identifier: Apache-2.0
 #include "analytics/multiplicity.h"
 
+#include <fmt/format.h>
+
 #include <algorithm>
 #include <numeric>
 
@@ -39,6 +41,10 @@ std::vector<double> benjamini_hochberg(const std::vector<double>& p_values) {
     out[order[i]] = running;
   }
   return out;
+}
+
+std::string p_in_words(double p_value) {
+  return p_value < 0.0001 ? "p < 0.0001" : fmt::format("p {:.2g}", p_value);
 }
 
 }  // namespace lastlook::analytics

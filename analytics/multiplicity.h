@@ -2,6 +2,7 @@
 // Many questions asked of one set of data: p-values corrected for how many were asked.
 #pragma once
 
+#include <string>
 #include <vector>
 
 namespace lastlook::analytics {
@@ -13,5 +14,8 @@ namespace lastlook::analytics {
 // Source: Holm (1979) Scand J Stat 6:65; Benjamini & Hochberg (1995) J R Stat Soc B 57:289.
 std::vector<double> holm(const std::vector<double>& p_values);
 std::vector<double> benjamini_hochberg(const std::vector<double>& p_values);
+
+// "p 0.032", "p < 0.0001": more digits would claim what no data can.
+std::string p_in_words(double p_value);
 
 }  // namespace lastlook::analytics

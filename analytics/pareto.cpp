@@ -57,6 +57,10 @@ void mark_few(ParetoTable& table, double few_percent) {
   const auto kinds = static_cast<std::size_t>(
       std::count_if(table.rows.begin(), table.rows.end(),
                     [](const ParetoRow& row) { return !row.rest && row.value > 0; }));
+  if (kinds == 0) {
+    table.few_rule = "nothing was found";
+    return;
+  }
   const std::size_t few = leading_rows(table, few_percent);
   const bool stand_out = few > 0 && 2 * few <= std::max<std::size_t>(kinds, 2);
   if (!stand_out) {

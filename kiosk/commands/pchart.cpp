@@ -10,7 +10,7 @@
 #include "analytics/svg.h"
 #include "kiosk/commands/command.h"
 #include "kiosk/commands/output.h"
-#include "kiosk/text/csv.h"
+#include "kiosk/commands/pchart_samples.h"
 
 namespace lastlook::commands {
 namespace {
@@ -23,8 +23,6 @@ const std::map<std::string, ChartKind> kKinds = {
 const std::map<std::string, Question> kQuestions = {
     {"jump", Question::jump}, {"drift", Question::drift}, {"cycle", Question::cycle}};
 
-constexpr std::string_view kHeader = "sample,inspected,nonconforming[,phase,excluded]";
-
 struct ChartCommand {
   std::string file;
   std::string kind = "p";
@@ -34,83 +32,6 @@ struct ChartCommand {
   std::string svg;
   bool check = false;
   bool json = false;
-};
-
-class SampleReader {
- public:
-  SampleReader(text::CsvReader& csv, ChartKind kind) : csv_(csv), kind_(kind) {}
-
-  Result<std::vector<ChartSample>> read_all() {
-    if (const Status s = find_columns(); !s) return tl::unexpected(s.error());
-    std::vector<ChartSample> samples;
-    for (;;) {
-      const Result<bool> more = csv_.next();
-      if (!more) return tl::unexpected(more.error());
-      if (!*more) break;
-      Result<ChartSample> sample = read_row();
-      if (!sample) return tl::unexpected(sample.error());
-      samples.push_back(std::move(*sample));
-    }
-    if (samples.empty())
-      return fail(Category::bad_input, csv_.source() + ": line 2: expected at least one sample");
-    return samples;
-  }
-
- private:
-  Status find_columns() {
-    for (auto& [name, column] : required_) {
-      if (name == "inspected" && kind_ == ChartKind::c) continue;
-      const Result<std::size_t> found = csv_.require(name, kHeader);
-      if (!found) return tl::unexpected(found.error());
-      column = *found;
-    }
-    phase_ = csv_.find("phase");
-    excluded_ = csv_.find("excluded");
-    return {};
-  }
-
-  Result<ChartSample> read_row() {
-    ChartSample sample;
-    const Result<std::string_view> name = csv_.name(required_.at("sample"));
-    if (!name) return tl::unexpected(name.error());
-    sample.name = *name;
-    const Result<std::int64_t> found = csv_.count(required_.at("nonconforming"));
-    if (!found) return tl::unexpected(found.error());
-    sample.nonconforming = *found;
-    if (kind_ != ChartKind::c) {
-      const Result<std::int64_t> inspected = csv_.count(required_.at("inspected"));
-      if (!inspected) return tl::unexpected(inspected.error());
-      sample.inspected = *inspected;
-    }
-    if (const Status s = check_counts(sample); !s) return tl::unexpected(s.error());
-    for (const auto& [column, text] :
-         {std::pair{phase_, &sample.phase}, {excluded_, &sample.excluded}}) {
-      if (!column || csv_.blank(*column)) continue;
-      const Result<std::string_view> words = csv_.name(*column);
-      if (!words) return tl::unexpected(words.error());
-      *text = *words;
-    }
-    return sample;
-  }
-
-  Status check_counts(const ChartSample& sample) {
-    const bool units =
-        kind_ == ChartKind::p || kind_ == ChartKind::np || kind_ == ChartKind::p_prime;
-    const std::int64_t most = units ? sample.inspected : INT64_MAX;
-    const bool from_nothing =
-        kind_ != ChartKind::c && sample.inspected == 0 && sample.nonconforming > 0;
-    if (sample.nonconforming <= most && !from_nothing) return {};
-    return csv_.expected(
-        required_.at("nonconforming"),
-        fmt::format("at most the {} inspected, found {}", sample.inspected, sample.nonconforming));
-  }
-
-  text::CsvReader& csv_;
-  ChartKind kind_;
-  std::map<std::string, std::size_t, std::less<>> required_ = {
-      {"sample", 0}, {"inspected", 0}, {"nonconforming", 0}};
-  std::optional<std::size_t> phase_;
-  std::optional<std::size_t> excluded_;
 };
 
 Json number(const std::optional<double>& value) {
@@ -198,9 +119,7 @@ Result<AttributeChart> read_chart(const ChartCommand& command) {
   options.limits = command.limits == "exact" ? LimitKind::exact : LimitKind::sigma;
   options.frozen_centre = command.centre;
   options.questions = questions_of(command);
-  Result<text::CsvReader> csv = text::CsvReader::open(command.file);
-  if (!csv) return tl::unexpected(csv.error());
-  const Result<std::vector<ChartSample>> samples = SampleReader(*csv, options.kind).read_all();
+  const Result<std::vector<ChartSample>> samples = read_samples(command.file, options.kind);
   if (!samples) return tl::unexpected(samples.error());
   Result<AttributeChart> chart = attribute_chart(*samples, options);
   if (!chart) return in_file(command.file, chart.error());

@@ -2,6 +2,7 @@
 #include "kiosk/text/csv.h"
 
 #include <fmt/format.h>
+#include <fmt/ranges.h>
 
 #include <algorithm>
 #include <charconv>
@@ -23,7 +24,7 @@ std::string_view trimmed(std::string_view text) {
 
 // For a message: one line, not too long.
 std::string shown(std::string_view text) {
-  constexpr std::size_t kMost = 40;
+  constexpr std::size_t kMost = 60;
   if (!is_utf8(text)) return "bytes that are not UTF-8";
   std::string out;
   for (const char c : text) out += static_cast<unsigned char>(c) < 0x20 ? ' ' : c;
@@ -222,8 +223,9 @@ Result<bool> CsvReader::next() {
                         "a separator or the line's end after the closing quote");
       case Parsed::row:
         if (header_.empty() || fields_.size() == header_.size()) return true;
-        return expected_in_row(fmt::format("{} fields as in the first line, found {}",
-                                           header_.size(), fields_.size()));
+        return expected(std::min(header_.size(), fields_.size()),
+                        fmt::format("{} fields as in the first line, found {}", header_.size(),
+                                    fields_.size()));
     }
   }
 }
@@ -240,7 +242,7 @@ Status CsvReader::read_header() {
     return expected_in_row("a first line with the names of the columns, found an empty file");
   }
   for (const std::string_view field : fields_) {
-    if (!is_utf8(field)) return expected_in_row("text in UTF-8");
+    if (!is_utf8(field)) return expected(header_.size(), "text in UTF-8");
     header_.emplace_back(trimmed(field));
   }
   return {};
@@ -262,11 +264,10 @@ Result<std::size_t> CsvReader::require(std::string_view column, std::string_view
   const auto other_case =
       std::find_if(header_.begin(), header_.end(),
                    [&](const std::string& name) { return lower(name) == column; });
-  const std::string hint = other_case == header_.end()
-                               ? ""
-                               : fmt::format(" (found '{}', small letters count)", *other_case);
-  return fail(Category::bad_input, fmt::format("{}: line 1: no column '{}'{}, expected {}", source_,
-                                               column, hint, header));
+  const std::string hint = other_case == header_.end() ? "" : " (small letters count)";
+  return fail(Category::bad_input,
+              fmt::format("{}: line 1: no column '{}', expected {}; found {}{}", source_, column,
+                          header, shown(fmt::format("{}", fmt::join(header_, ","))), hint));
 }
 
 bool CsvReader::blank(std::size_t column) const {

@@ -105,7 +105,7 @@ TEST(PChart, VariableSampleSizes) {
 // NIST/SEMATECH e-Handbook 6.3.3.1; wafer 3 lies on the limit of 28 and is not beyond it.
 TEST(CChart, NistWaferDefectsWithAPointOnTheLimit) {
   const json data = datasets()["nist_c_chart_wafer_defects"];
-  const auto chart = attribute_chart(samples_of(data["counts"], 0), kind(ChartKind::c));
+  const auto chart = attribute_chart(samples_of(data["counts"], 1), kind(ChartKind::c));
   expect_check(data["checks"]["c_bar"], chart->centre(), "centre");
   expect_check(data["checks"]["ucl"], *chart->points[0].upper, "upper");
   expect_check(data["checks"]["lcl"], *chart->points[0].lower, "lower");
@@ -115,7 +115,7 @@ TEST(CChart, NistWaferDefectsWithAPointOnTheLimit) {
 // Montgomery: 26 samples of 100 circuit boards; the limits of an unrounded centre.
 TEST(CChart, CircuitBoards) {
   const json data = datasets()["montgomery_c_chart_circuit_boards"];
-  auto samples = samples_of(data["counts"], 0);
+  auto samples = samples_of(data["counts"], 1);
   const auto chart = attribute_chart(samples, kind(ChartKind::c));
   expect_check(data["checks"]["c_bar"], chart->centre(), "centre");
   expect_check(data["checks"]["ucl_exact"], *chart->points[0].upper, "upper");
@@ -177,7 +177,7 @@ TEST(ExactLimits, AreQuantilesOfTheBinomialAndThePoisson) {
   EXPECT_DOUBLE_EQ(*p->points[0].upper, 21);
   const json defects = datasets()["nist_c_chart_wafer_defects"];
   const auto c =
-      attribute_chart(samples_of(defects["counts"], 0), kind(ChartKind::c, LimitKind::exact));
+      attribute_chart(samples_of(defects["counts"], 1), kind(ChartKind::c, LimitKind::exact));
   EXPECT_DOUBLE_EQ(*c->points[0].lower, 5);
   EXPECT_DOUBLE_EQ(*c->points[0].upper, 29);
 }
@@ -254,6 +254,24 @@ TEST(RunsOnCharts, AreLookedForOnlyWhenAsked) {
   EXPECT_EQ(chart->points[7].signals[0].first, 0U);
   samples[5].excluded = "power cut";
   EXPECT_THAT(signalling(*attribute_chart(samples, options)), ElementsAre(20));
+}
+
+TEST(CChart, NothingInspectedIsNoZeroAndSizesThatDifferPointToRates) {
+  const auto chart =
+      attribute_chart({{"a", 0, 0, "", ""}, {"b", 10, 4, "", ""}, {"c", 30, 8, "", ""}},
+                      kind(ChartKind::c));
+  ASSERT_TRUE(chart);
+  EXPECT_DOUBLE_EQ(chart->centre(), 6);
+  EXPECT_FALSE(chart->points[0].value);
+  ASSERT_EQ(chart->notes.size(), 2U);
+  EXPECT_THAT(chart->notes[1], HasSubstr("10 to 30 inspected"));
+  EXPECT_THAT(chart->notes[1], HasSubstr("(u)"));
+  EXPECT_FALSE(attribute_chart({{"a", 0, 1, "", ""}}, kind(ChartKind::c)));
+}
+
+TEST(PPrimeChart, OneSampleIsSingular) {
+  const auto chart = attribute_chart({{"a", 50, 5, "", ""}}, kind(ChartKind::p_prime));
+  EXPECT_THAT(chart.error().message, HasSubstr("1 sample is too few"));
 }
 
 }  // namespace

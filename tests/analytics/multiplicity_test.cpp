@@ -25,5 +25,12 @@ TEST(Multiplicity, NothingAskedAndOneQuestion) {
   EXPECT_THAT(benjamini_hochberg({0.2}), Pointwise(DoubleNear(1e-15), {0.2}));
 }
 
+TEST(PInWords, ClaimsNoDigitsThatNoDataHas) {
+  EXPECT_EQ(p_in_words(0.032), "p 0.032");
+  EXPECT_EQ(p_in_words(1), "p 1");
+  EXPECT_EQ(p_in_words(1.3e-82), "p < 0.0001");
+  EXPECT_EQ(p_in_words(0), "p < 0.0001");
+}
+
 }  // namespace
 }  // namespace lastlook::analytics

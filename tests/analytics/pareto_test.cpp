@@ -99,6 +99,7 @@ TEST(Pareto, NoFewWhereNothingStandsOut) {
 
 TEST(Pareto, NothingCounted) {
   EXPECT_EQ(table_of({}).total, 0);
+  EXPECT_EQ(table_of({}).few_rule, "nothing was found");
   const ParetoTable table = table_of({{"lid", 0}});
   ASSERT_EQ(table.rows.size(), 1U);
   EXPECT_DOUBLE_EQ(table.rows[0].percent, 0);

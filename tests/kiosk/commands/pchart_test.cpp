@@ -101,5 +101,19 @@ TEST_F(PChart, CChartNeedsNoInspected) {
   EXPECT_DOUBLE_EQ(json()["points"][0]["upper"], 10);
 }
 
+TEST_F(PChart, CChartSaysWhereACountIsTheWrongNumber) {
+  run("pchart --json --kind c " +
+      file("f.csv", "sample,inspected,nonconforming\na,0,0\nb,10,4\nc,30,8\n"));
+  EXPECT_DOUBLE_EQ(json()["centre"], 6);
+  EXPECT_TRUE(json()["points"][0]["value"].is_null());
+  EXPECT_THAT(json()["notes"].dump(), HasSubstr("findings per unit (u)"));
+}
+
+TEST_F(PChart, ADrawingThatCannotBeWrittenIsBadUsage) {
+  run("pchart --svg /nowhere/chart.svg " + wafers());
+  EXPECT_EQ(code_, 2);
+  EXPECT_THAT(err_, HasSubstr("/nowhere/chart.svg: cannot be written"));
+}
+
 }  // namespace
 }  // namespace lastlook::commands

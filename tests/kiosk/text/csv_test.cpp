@@ -65,9 +65,12 @@ TEST(Csv, NamesFileLineAndWhatWasExpected) {
       read_text("").error,
       "t.csv: line 1: expected a first line with the names of the columns, found an empty file");
   EXPECT_EQ(read_text("a,b\n1,2\n3\n").error,
-            "t.csv: line 3: expected 2 fields as in the first line, found 1");
+            "t.csv: line 3, column 2 (b): expected 2 fields as in the first line, found 1");
   EXPECT_EQ(read_text("a,b\n\"x\ny\",2\n3\n").error,
-            "t.csv: line 4: expected 2 fields as in the first line, found 1");
+            "t.csv: line 4, column 2 (b): expected 2 fields as in the first line, found 1");
+  EXPECT_EQ(read_text("a,b\n1,2,3\n").error,
+            "t.csv: line 2, column 3: expected 2 fields as in the first line, found 3");
+  EXPECT_EQ(read_text("a,\xE9,c\n").error, "t.csv: line 1, column 2: expected text in UTF-8");
   EXPECT_EQ(read_text("a,b\n1,\"2\n").error,
             "t.csv: line 2, column 2 (b): expected the quote that opens this field to be closed");
   EXPECT_THAT(read_text("a,b\n1,\"2\"x\n").error,
@@ -77,10 +80,10 @@ TEST(Csv, NamesFileLineAndWhatWasExpected) {
 TEST(Csv, NamesTheColumnThatIsMissing) {
   const auto reader = CsvReader::from_text("t.csv", "Defect,n\nlid,1\n");
   EXPECT_EQ(reader->require("defect", "defect,count").error().message,
-            "t.csv: line 1: no column 'defect' (found 'Defect', small letters count), expected "
-            "defect,count");
-  EXPECT_THAT(reader->require("count", "defect,count").error().message,
-              HasSubstr("no column 'count'"));
+            "t.csv: line 1: no column 'defect', expected defect,count; found 'Defect,n' (small "
+            "letters count)");
+  EXPECT_EQ(reader->require("count", "defect,count").error().message,
+            "t.csv: line 1: no column 'count', expected defect,count; found 'Defect,n'");
   EXPECT_THAT(CsvReader::from_text("t.csv", "n,n\n")->require("n", "n").error().message,
               HasSubstr("twice"));
 }

@@ -1,0 +1,17 @@
+// SPDX-License-Identifier: Apache-2.0
+// Samples of a control chart from a table.
+#pragma once
+
+#include <string>
+#include <vector>
+
+#include "analytics/control_chart.h"
+
+namespace lastlook::commands {
+
+// Columns sample, nonconforming, inspected (not needed by c) and, where they are there, phase and
+// excluded. Errors name file, line and column.
+Result<std::vector<analytics::ChartSample>> read_samples(const std::string& file,
+                                                         analytics::ChartKind kind);
+
+}  // namespace lastlook::commands
