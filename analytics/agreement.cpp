@@ -81,8 +81,8 @@ Result<McNemar> mcnemar_of(const Study& study, const std::vector<RatedPair>& pai
   std::int64_t only_b = 0;
   for (const RatedPair& pair : pairs) {
     if (!seen.insert(pair.item).second) continue;
-    const bool a_rejects = pair.a != *good;
-    const bool b_rejects = pair.b != *good;
+    const bool a_rejects = pair.a != *good && pair.a != study.unsure;
+    const bool b_rejects = pair.b != *good && pair.b != study.unsure;
     only_a += a_rejects && !b_rejects ? 1 : 0;
     only_b += b_rejects && !a_rejects ? 1 : 0;
   }
@@ -90,7 +90,8 @@ Result<McNemar> mcnemar_of(const Study& study, const std::vector<RatedPair>& pai
   return mcnemar(only_a, only_b, static_cast<std::int64_t>(seen.size()), confidence);
 }
 
-PairAgreement pair_of(const Study& study, std::size_t a, std::size_t b, double confidence) {
+PairAgreement pair_of(const Study& study, const Study& first_trial, std::size_t a, std::size_t b,
+                      double confidence) {
   const std::vector<RatedPair> pairs = paired_by_trial(study, a, b);
   const std::size_t categories = study.categories.size();
   const Matrix table = cross_table(pairs, categories);
@@ -100,6 +101,7 @@ PairAgreement pair_of(const Study& study, std::size_t a, std::size_t b, double c
   pair.pairs = static_cast<std::int64_t>(pairs.size());
   pair.items = items_in(pairs);
   pair.kappa = kappa(table);
+  pair.first_trial = kappa(cross_table(paired_by_trial(first_trial, a, b), categories));
   pair.se_by_item = kappa_se_by_item(pairs, categories);
   pair.limits = limits_of(pair.kappa, pair.se_by_item, confidence);
   pair.linear = kappa(table, Weights::linear);
@@ -164,7 +166,8 @@ Result<ChiSquared> cochran_q_of(const Study& study,
   std::vector<std::vector<bool>> rejected;
   for (const auto& row : rows) {
     auto& unit = rejected.emplace_back();
-    for (const std::size_t category : row) unit.push_back(category != *good);
+    for (const std::size_t category : row)
+      unit.push_back(category != *good && category != study.unsure);
   }
   return cochran_q(rejected);
 }
@@ -220,8 +223,10 @@ DecisionRate rate_of(const Study& study, std::size_t inspector, bool on_good, do
     if (!reference || !study.good || (*reference == *study.good) != on_good || ratings[i].empty())
       continue;
     const auto wrong = std::count_if(ratings[i].begin(), ratings[i].end(), [&](std::size_t rating) {
-      return (rating == *study.good) != on_good;
+      return on_good ? study.rejects(rating) : rating == *study.good;
     });
+    rate.unsure += std::count_if(ratings[i].begin(), ratings[i].end(),
+                                 [&](std::size_t rating) { return rating == study.unsure; });
     rate.hits += wrong;
     rate.decisions += static_cast<std::int64_t>(ratings[i].size());
     rate.items += 1;
@@ -265,19 +270,24 @@ void find_detection(ReferenceAgreement& r) {
   const auto z = [](std::int64_t hits, std::int64_t of) {
     return normal_quantile((static_cast<double>(hits) + 0.5) / (static_cast<double>(of) + 1));
   };
-  const double stopped_bad = z(r.miss.decisions - r.miss.hits, r.miss.decisions);
-  const double stopped_good = z(r.false_alarm.hits, r.false_alarm.decisions);
+  const std::int64_t sure_bad = r.miss.decisions - r.miss.unsure;
+  const std::int64_t sure_good = r.false_alarm.decisions - r.false_alarm.unsure;
+  const double stopped_bad = z(sure_bad - r.miss.hits, sure_bad);
+  const double stopped_good = z(r.false_alarm.hits, sure_good);
   r.d_prime = stopped_bad - stopped_good;
   r.bias = -(stopped_bad + stopped_good) / 2;
 }
 
-ReferenceAgreement reference_of(const Study& study, std::size_t inspector, double confidence) {
+ReferenceAgreement reference_of(const Study& study, const Study& first_trial, std::size_t inspector,
+                                double confidence) {
   const std::vector<RatedPair> pairs = paired_with_reference(study, inspector);
   ReferenceAgreement r;
   r.inspector = inspector;
   r.kappa = kappa(cross_table(pairs, study.categories.size()));
   r.se_by_item = kappa_se_by_item(pairs, study.categories.size());
   r.limits = limits_of(r.kappa, r.se_by_item, confidence);
+  r.first_trial =
+      kappa(cross_table(paired_with_reference(first_trial, inspector), study.categories.size()));
   find_effectiveness(study, r, confidence);
   r.miss = rate_of(study, inspector, false, confidence);
   r.false_alarm = rate_of(study, inspector, true, confidence);
@@ -287,16 +297,41 @@ ReferenceAgreement reference_of(const Study& study, std::size_t inspector, doubl
 
 }  // namespace
 
+std::vector<SplitItem> split_items(const Study& study) {
+  const CategoryCounts counts = counts_by_item(study);
+  std::vector<SplitItem> split;
+  for (std::size_t i = 0; i < counts.size(); ++i) {
+    double ratings = 0;
+    double alike = 0;
+    SplitItem item{i, {}, 0};
+    for (const double n : counts[i]) {
+      ratings += n;
+      alike += n * (n - 1);
+      item.ratings.push_back(std::llround(n));
+    }
+    if (ratings < 2) continue;
+    item.disagreement = 1 - alike / (ratings * (ratings - 1));
+    if (alike < ratings * (ratings - 1)) split.push_back(std::move(item));
+  }
+  std::stable_sort(split.begin(), split.end(), [](const SplitItem& a, const SplitItem& b) {
+    return a.disagreement > b.disagreement;
+  });
+  return split;
+}
+
 Agreement agreement_of(const Study& study, double confidence) {
+  const Study first_trial = first_trial_of(study);
   Agreement out;
   for (std::size_t a = 0; a < study.inspectors.size(); ++a) {
     out.self.push_back(self_of(study, a, confidence));
     for (std::size_t b = a + 1; b < study.inspectors.size(); ++b) {
-      out.pairs.push_back(pair_of(study, a, b, confidence));
+      out.pairs.push_back(pair_of(study, first_trial, a, b, confidence));
     }
-    if (study.has_reference()) out.with_reference.push_back(reference_of(study, a, confidence));
+    if (study.has_reference())
+      out.with_reference.push_back(reference_of(study, first_trial, a, confidence));
   }
   out.group = group_of(study, confidence);
+  out.split = split_items(study);
   return out;
 }
 

@@ -43,6 +43,7 @@ struct PairAgreement {
   std::int64_t pairs = 0;
   std::int64_t items = 0;
   Result<Kappa> kappa;
+  Result<Kappa> first_trial;  // of the first trial alone, before anybody could remember an item
   Result<double> se_by_item;
   Result<Interval> limits;
   Result<Kappa> linear;
@@ -72,6 +73,7 @@ struct GroupAgreement {
 // One share of decisions with limits that count an item once.
 struct DecisionRate {
   std::int64_t hits = 0;
+  std::int64_t unsure = 0;  // of the decisions: neither right nor wrong, handed to a person
   std::int64_t decisions = 0;
   std::int64_t items = 0;
   Result<double> value;
@@ -80,16 +82,18 @@ struct DecisionRate {
 
 // Definition: effectiveness: share of items on which every trial says what the reference says. Miss
 //   rate: share of decisions on nonconforming items that said conforming. False alarm rate: share
-//   of decisions on conforming items that did not.
+//   of decisions on conforming items that rejected. "Unsure" is neither and stays in the divisor.
 // Divisor: items; decisions on bad items; decisions on good items. Least n: 1 of each.
 // Edges: no reference, no bad (good) item, or unknown which rating means conforming -> refused.
 // Interval method: exact, items counted once.
-// Source: AIAG Measurement Systems Analysis, 4th ed., III-C. d' and bias: Green & Swets (1966),
-// rates
-//   with 1/2 added to hits and 1 to trials, Hautus (1995) Behav Res Methods 27:46.
+// Source: AIAG Measurement Systems Analysis, 4th ed., III-C. d' and bias, of the decisions that
+// were
+//   sure: Green & Swets (1966), rates with 1/2 added to hits and 1 to trials, Hautus (1995) Behav
+//   Res Methods 27:46.
 struct ReferenceAgreement {
   std::size_t inspector = 0;
   Result<Kappa> kappa;
+  Result<Kappa> first_trial;
   Result<double> se_by_item;
   Result<Interval> limits;
   std::int64_t items = 0;
@@ -102,11 +106,27 @@ struct ReferenceAgreement {
   Result<double> bias;     // below 0: stops too much; above 0: lets too much pass
 };
 
+// An item on which not all ratings are alike.
+//
+// Definition: share of the pairs of its ratings, of all inspectors and trials, that differ.
+// Divisor: m (m - 1) / 2 pairs of m ratings. Least n: 2 ratings.
+// Edges: items whose ratings are all alike are left out. Interval method: none.
+// Source: 1 - P_i of Fleiss (1971) Psychol Bull 76:378.
+struct SplitItem {
+  std::size_t item = 0;
+  std::vector<std::int64_t> ratings;  // of each category
+  double disagreement = 0;
+};
+
+// The most divided first; equals in the order of the study.
+std::vector<SplitItem> split_items(const Study& study);
+
 struct Agreement {
   std::vector<SelfAgreement> self;
   std::vector<PairAgreement> pairs;
   GroupAgreement group;
   std::vector<ReferenceAgreement> with_reference;  // empty where the study has none
+  std::vector<SplitItem> split;
 };
 
 Agreement agreement_of(const Study& study, double confidence = kConfidence);

@@ -18,9 +18,10 @@ std::string in_a_sentence(const ReferenceAgreement& agreement) {
   const auto part = [](std::string_view verb, const DecisionRate& rate, std::string_view kind) {
     if (!rate.value) return fmt::format("{} items: {}", kind, rate.value.error().message);
     const bool repeated = rate.decisions > rate.items;
-    return fmt::format("{} {} of {}{} {}{}", verb, rate.hits, rate.decisions,
+    return fmt::format("{} {} of {}{} {}{}{}", verb, rate.hits, rate.decisions,
                        repeated ? " looks at" : "",
-                       repeated ? std::to_string(rate.items) + " " : "", kind);
+                       repeated ? std::to_string(rate.items) + " " : "", kind,
+                       rate.unsure > 0 ? fmt::format(" ({} unsure)", rate.unsure) : "");
   };
   if (!agreement.miss.value && !agreement.false_alarm.value)
     return agreement.miss.value.error().message;

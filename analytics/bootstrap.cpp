@@ -6,39 +6,24 @@
 #include <thread>
 
 #include "analytics/distributions.h"
+#include "analytics/random_stream.h"
 
 namespace lastlook::analytics {
 namespace {
 
-// SplitMix64 (Steele, Lea & Flood 2014): one stream a resample, so that threads may share the work.
-class Stream {
- public:
-  explicit Stream(std::uint64_t state) : state_(state) {}
-
-  std::uint64_t next() {
-    std::uint64_t z = state_ += 0x9E3779B97F4A7C15U;
-    z = (z ^ z >> 30U) * 0xBF58476D1CE4E5B9U;
-    z = (z ^ z >> 27U) * 0x94D049BB133111EBU;
-    return z ^ z >> 31U;
-  }
-
-  // Below `bound`, by the high half of a product: bias below bound / 2^32.
-  std::uint32_t below(std::uint32_t bound) {
-    return static_cast<std::uint32_t>((next() >> 32U) * bound >> 32U);
-  }
-
- private:
-  std::uint64_t state_;
-};
-
-double acceleration(const std::vector<double>& left_out) {
-  double mean = 0;
-  for (const double v : left_out) mean += v / static_cast<double>(left_out.size());
+// From the statistic without one unit at a time, group by group.
+double acceleration(const std::vector<std::vector<double>>& left_out) {
   double squares = 0;
   double cubes = 0;
-  for (const double v : left_out) {
-    squares += (mean - v) * (mean - v);
-    cubes += (mean - v) * (mean - v) * (mean - v);
+  for (const std::vector<double>& group : left_out) {
+    const auto n = static_cast<double>(group.size());
+    double mean = 0;
+    for (const double v : group) mean += v / n;
+    for (const double v : group) {
+      const double influence = (mean - v) * (n - 1) / n;
+      squares += influence * influence;
+      cubes += influence * influence * influence;
+    }
   }
   return squares > 0 ? cubes / (6 * std::pow(squares, 1.5)) : 0;
 }
@@ -67,6 +52,7 @@ Resamples::Resamples(std::vector<double> rows, std::size_t width, const Bootstra
       width_(width),
       units_(width > 0 ? rows_.size() / width : 0),
       total_(width) {
+  options_.first_group = std::min(options_.first_group, units_);
   for (std::size_t i = 0; i < units_ * width_; ++i) total_[i % width_] += rows_[i];
   if (units_ < 3) return;
   const auto count = static_cast<std::size_t>(std::max(0, options_.resamples));
@@ -82,24 +68,27 @@ Resamples::Resamples(std::vector<double> rows, std::size_t width, const Bootstra
   draw(0, count / threads);
 }
 
-void Resamples::draw(std::size_t from, std::size_t to) {
-  for (std::size_t r = from; r < to; ++r) {
-    Stream seeds(options_.seed ^ r * 0xD1342543DE82EF95U);
-    Stream stream(seeds.next());
+void Resamples::draw(std::size_t first, std::size_t last) {
+  for (std::size_t r = first; r < last; ++r) {
+    RandomStream stream(options_.seed, r);
     double* const sum = &sums_[r * width_];
     for (std::size_t i = 0; i < units_; ++i) {
-      const double* const row = &rows_[stream.below(static_cast<std::uint32_t>(units_)) * width_];
+      const std::size_t from = i < options_.first_group ? 0 : options_.first_group;
+      const std::size_t end = i < options_.first_group ? options_.first_group : units_;
+      const double* const row =
+          &rows_[(from + stream.below(static_cast<std::uint32_t>(end - from))) * width_];
       for (std::size_t k = 0; k < width_; ++k) sum[k] += row[k];
     }
   }
 }
 
-std::vector<double> Resamples::leave_one_out(const Statistic& statistic) const {
-  std::vector<double> values;
+std::vector<std::vector<double>> Resamples::leave_one_out(const Statistic& statistic) const {
+  std::vector<std::vector<double>> values(2);
   std::vector<double> sum(width_);
   for (std::size_t i = 0; i < units_; ++i) {
     for (std::size_t k = 0; k < width_; ++k) sum[k] = total_[k] - rows_[i * width_ + k];
-    if (const auto value = statistic(sum)) values.push_back(*value);
+    if (const auto value = statistic(sum))
+      values[i < options_.first_group ? 0 : 1].push_back(*value);
   }
   return values;
 }

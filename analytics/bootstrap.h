@@ -22,6 +22,9 @@ struct BootstrapOptions {
   std::uint64_t seed = 1;
   double confidence = kConfidence;
   unsigned threads = 0;  // 0: as many as the machine has; the result does not depend on it
+  // The first so many units are a group of their own, and so are those after them: each is
+  // resampled apart, as two samples are. 0: one group.
+  std::size_t first_group = 0;
 };
 
 // Of sums over units. Nothing where it is not defined.
@@ -35,7 +38,8 @@ class Resamples {
   // Definition: bias-corrected and accelerated (BCa) interval over the units drawn with
   // replacement; the
   //   acceleration from leaving out one unit at a time; quantiles of the resamples by linear
-  //   interpolation.
+  //   interpolation. Two groups: the influences of each, divided by its size (Efron &
+  //   Tibshirani 14.36).
   // Divisor: none. Least n: 3 units.
   // Edges: fewer units, fewer than 100 resamples -> bad_input; a statistic that is not defined,
   // that is
@@ -48,11 +52,11 @@ class Resamples {
   std::size_t units() const { return units_; }
 
  private:
-  void draw(std::size_t from, std::size_t to);
+  void draw(std::size_t first, std::size_t last);
   std::span<const double> sums(std::size_t resample) const {
     return {&sums_[resample * width_], width_};
   }
-  std::vector<double> leave_one_out(const Statistic& statistic) const;
+  std::vector<std::vector<double>> leave_one_out(const Statistic& statistic) const;
 
   BootstrapOptions options_;
   std::vector<double> rows_;

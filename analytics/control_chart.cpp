@@ -124,14 +124,31 @@ Status find_spread(const std::vector<ChartSample>& samples, ChartKind kind, Char
   if (phase.counted < kLeastForSpread) {
     return fail(
         Category::refused,
-        fmt::format("{} too few to measure how the rate wanders: a prime chart needs {}; use a {} "
-                    "chart",
-                    phase.counted == 1 ? "1 sample is" : fmt::format("{} samples are", phase.counted),
-                    kLeastForSpread, kind == ChartKind::p_prime ? "p" : "u"));
+        fmt::format(
+            "{} too few to measure how the rate wanders: a prime chart needs {}; use a {} "
+            "chart",
+            phase.counted == 1 ? "1 sample is" : fmt::format("{} samples are", phase.counted),
+            kLeastForSpread, kind == ChartKind::p_prime ? "p" : "u"));
   }
   const std::vector<double> z = distances(samples, kind, phase);
   if (const Result<double> spread = spread_of(z)) phase.spread = *spread;
   return {};
+}
+
+std::string axis_name(ChartKind kind) {
+  switch (kind) {
+    case ChartKind::p:
+    case ChartKind::p_prime:
+      return "nonconforming, percent of inspected";
+    case ChartKind::np:
+      return "nonconforming units";
+    case ChartKind::c:
+      return "findings";
+    case ChartKind::u:
+    case ChartKind::u_prime:
+      return "findings a unit";
+  }
+  return "";
 }
 
 struct Limits {
@@ -252,11 +269,10 @@ void add_notes(AttributeChart& chart, const std::vector<ChartSample>& samples,
   const Result<Overdispersion> wander = overdispersion(distances(samples, chart.kind, phase));
   if (wander && wander->p_value < 0.01 && wander->ratio > 1) {
     chart.notes.push_back(
-        of +
-        fmt::format(
-            "the rate wanders {:.1f} times as much as chance explains (chi-squared, {}): look "
-            "for causes, then consider a prime chart",
-            wander->ratio, p_in_words(wander->p_value)));
+        of + fmt::format(
+                 "the rate wanders {:.1f} times as much as chance explains (chi-squared, {}): look "
+                 "for causes, then consider a prime chart",
+                 wander->ratio, p_in_words(wander->p_value)));
   }
 }
 
@@ -265,6 +281,29 @@ void add_notes(AttributeChart& chart, const std::vector<ChartSample>& samples,
 bool AttributeChart::has_signals() const {
   return std::any_of(points.begin(), points.end(),
                      [](const ChartPoint& point) { return !point.signals.empty(); });
+}
+
+std::string words_for(LimitKind limits) {
+  return limits == LimitKind::exact ? "exact limits, 0.135 % beyond each"
+                                    : "limits at three sigmas";
+}
+
+Result<AttributeChart> standardised(const AttributeChart& chart) {
+  if (chart.limits == LimitKind::exact) {
+    return fail(Category::refused,
+                "exact limits are no multiple of a sigma: a standardised chart needs sigma limits");
+  }
+  AttributeChart out = chart;
+  out.axis = "distance from the centre in sigmas";
+  out.in_percent = false;
+  for (ChartPoint& point : out.points) {
+    point.value = point.z;
+    point.centre = point.z ? std::optional(0.0) : std::nullopt;
+    point.lower = point.z ? std::optional(-kSigmas) : std::nullopt;
+    point.upper = point.z ? std::optional(kSigmas) : std::nullopt;
+  }
+  for (ChartPhase& phase : out.phases) phase.centre = 0;
+  return out;
 }
 
 Result<double> spread_of(const std::vector<double>& z) {
@@ -291,6 +330,9 @@ Result<AttributeChart> attribute_chart(const std::vector<ChartSample>& samples,
   AttributeChart chart;
   chart.kind = options.kind;
   chart.limits = options.limits;
+  chart.axis = axis_name(options.kind);
+  chart.limits_in_words = words_for(options.limits);
+  chart.in_percent = options.kind == ChartKind::p || options.kind == ChartKind::p_prime;
   chart.phases = split_phases(samples);
   for (std::size_t index = 0; index < chart.phases.size(); ++index) {
     ChartPhase& phase = chart.phases[index];

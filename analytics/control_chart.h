@@ -12,7 +12,8 @@
 //   as beyond three sigmas of a normal (0.00135). A point exactly on a limit is not beyond it.
 // Divisor: inspected units of the samples that count; c: samples.
 // Least n: one sample that counts; p' and u': 20 of them, else refused, for the spread is a guess.
-// Edges: nothing inspected -> the point has no value and no limits; all conforming -> limits at 0; c
+// Edges: nothing inspected -> the point has no value and no limits; all conforming -> limits at 0;
+// c
 //   with samples of different sizes -> a note that points to u;
 //   more nonconforming than inspected (p, np) -> bad_input; excluded samples are drawn against the
 //   limits and do not shape them; each phase has its own centre unless frozen.
@@ -58,6 +59,7 @@ struct ChartPoint {
   std::string sample;
   double size = 0;              // inspected
   std::optional<double> value;  // none where nothing was inspected
+  std::optional<double> down;   // the second line of a CUSUM, 0 or less
   std::optional<double> centre;
   std::optional<double> lower;
   std::optional<double> upper;
@@ -83,10 +85,22 @@ struct AttributeChart {
   std::vector<ChartPhase> phases;
   std::vector<ChartPoint> points;
   std::vector<std::string> notes;  // what a reader must know
+  std::string axis;                // what the values are, in words
+  std::string limits_in_words;
+  bool in_percent = false;  // values are fractions to be read as percents
 
   double centre() const { return phases.back().centre; }
   bool has_signals() const;
 };
+
+// Definition: the same chart on one scale for samples of all sizes: each value as its distance from
+//   the centre in sigmas, limits at three. Signals stay as they are.
+// Edges: no sigma (rate 0 or 1) -> a point without value; exact limits -> refused, for they are no
+//   sigmas. Source: Montgomery, Introduction to Statistical Quality Control, ch. 7.
+Result<AttributeChart> standardised(const AttributeChart& chart);
+
+// Words for a footnote: "exact limits, 0.135 % beyond each".
+std::string words_for(LimitKind limits);
 
 Result<AttributeChart> attribute_chart(const std::vector<ChartSample>& samples,
                                        const ChartOptions& options = {});

@@ -13,10 +13,6 @@ namespace {
 constexpr int kMostTries = 8;        // reasons without a place, before the search ends
 constexpr double kReasonStep = 1.3;  // of the text size, from one line of reasons to the next
 
-bool in_percent(ChartKind kind) {
-  return kind == ChartKind::p || kind == ChartKind::p_prime;
-}
-
 // 1, 2, 5, 10, 20, 50, …
 std::size_t next_step(std::size_t step) {
   std::size_t power = 1;
@@ -40,22 +36,6 @@ bool crosses(const Point& from, const Point& to, const Box& box) {
          clip(from.y, to.y - from.y, box.y, box.y + box.height);
 }
 
-std::string_view axis_name(ChartKind kind) {
-  switch (kind) {
-    case ChartKind::p:
-    case ChartKind::p_prime:
-      return "nonconforming, percent of inspected";
-    case ChartKind::np:
-      return "nonconforming units";
-    case ChartKind::c:
-      return "findings";
-    case ChartKind::u:
-    case ChartKind::u_prime:
-      return "findings a unit";
-  }
-  return "";
-}
-
 class ControlChartLayout {
  public:
   ControlChartLayout(const AttributeChart& chart, const ControlChartOptions& options,
@@ -64,13 +44,12 @@ class ControlChartLayout {
 
   Chart lay_out(const std::string& title) {
     top_ = page_.write_title(title) + 1.8 * page_.small();
-    page_.write(
-        {Role::note,
-         {page_.margin(), top_ - page_.small()},
-         Anchor::start,
-         page_.small(),
-         false,
-         page_.fit(std::string(axis_name(chart_.kind)), 0.5 * page_.width(), page_.small())});
+    page_.write({Role::note,
+                 {page_.margin(), top_ - page_.small()},
+                 Anchor::start,
+                 page_.small(),
+                 false,
+                 page_.fit(chart_.axis, 0.5 * page_.width(), page_.small())});
     bottom_ = page_.height() - page_.margin() - 3.6 * page_.small();
     find_scale();
     draw_axis();
@@ -78,7 +57,8 @@ class ControlChartLayout {
     draw_steps(&ChartPoint::upper, Role::limit, true);
     draw_steps(&ChartPoint::lower, Role::limit, true);
     draw_steps(&ChartPoint::centre, Role::centre, false);
-    draw_series();
+    draw_series(&ChartPoint::value);
+    draw_series(&ChartPoint::down);
     name_limits();
     name_samples();
     draw_points();
@@ -90,22 +70,25 @@ class ControlChartLayout {
  private:
   // With as many decimals as the axis needs, and `more` of them.
   std::string number(double value, int more = 0) const {
-    const double scale = in_percent(chart_.kind) ? 100 : 1;
+    const double scale = chart_.in_percent ? 100 : 1;
     const int needed = static_cast<int>(std::ceil(-std::log10(scale * step_) - 1e-9));
     return fmt::format("{:.{}f}{}", scale * value, std::clamp(needed, 0, 6) + more,
-                       in_percent(chart_.kind) ? " %" : "");
+                       chart_.in_percent ? " %" : "");
   }
   std::string finer(double value) const { return number(value, 1); }
 
   void find_scale() {
     double high = 0;
+    double low = 0;
     for (const ChartPoint& p : chart_.points) {
-      if (p.value) high = std::max({high, *p.value, *p.upper});
+      if (!p.value) continue;
+      high = std::max({high, *p.value, *p.upper});
+      low = std::min({low, *p.value, *p.lower, p.down.value_or(0)});
     }
-    if (!(high > 0)) high = in_percent(chart_.kind) ? 0.01 : 1;
+    if (!(high > 0)) high = chart_.in_percent ? 0.01 : 1;
     const int wanted =
         std::clamp(static_cast<int>((bottom_ - top_) / (3 * page_.text_size())), 2, 7);
-    ticks_ = round_steps(0, high * (chart_.has_signals() ? 1.12 : 1.04), wanted);
+    ticks_ = round_steps(low, high * (chart_.has_signals() ? 1.12 : 1.04), wanted);
     step_ = ticks_[1] - ticks_[0];
     double labels = 0;
     for (const double tick : ticks_)
@@ -183,17 +166,17 @@ class ControlChartLayout {
     flush();
   }
 
-  void draw_series() {
+  void draw_series(std::optional<double> ChartPoint::*value) {
     std::vector<Point> line;
     for (std::size_t i = 0; i <= chart_.points.size(); ++i) {
-      const bool ends = i == chart_.points.size() || !chart_.points[i].value ||
+      const bool ends = i == chart_.points.size() || !(chart_.points[i].*value) ||
                         (i > 0 && chart_.points[i].phase != chart_.points[i - 1].phase);
       if (ends) {
         draw_line({Role::series, line, 1.2, false});
         line.clear();
       }
-      if (i < chart_.points.size() && chart_.points[i].value) {
-        line.push_back({x_of(i), y_of(*chart_.points[i].value)});
+      if (i < chart_.points.size() && chart_.points[i].*value) {
+        line.push_back({x_of(i), y_of(*(chart_.points[i].*value))});
       }
     }
   }
@@ -253,7 +236,9 @@ class ControlChartLayout {
     for (std::size_t i = 0; i < chart_.points.size(); ++i) {
       const ChartPoint& p = chart_.points[i];
       if (!p.value) continue;
-      const Point at = {x_of(i), y_of(*p.value)};
+      if (p.down && p.excluded.empty())
+        page_.add(Symbol{Role::series, Glyph::ring, {x_of(i), y_of(*p.down)}, size});
+      const Point at = {x_of(i), y_of(shown(p))};
       if (!p.signals.empty()) {
         const double large = std::max(1.7 * size, 0.6 * page_.text_size());
         page_.add(Symbol{Role::signal, Glyph::diamond, at, large});
@@ -264,6 +249,11 @@ class ControlChartLayout {
         page_.add(Symbol{Role::series, Glyph::dot, at, size});
       }
     }
+  }
+
+  // Where a point stands: of a CUSUM, the line that is beyond its limit.
+  static double shown(const ChartPoint& p) {
+    return p.down && *p.down < *p.lower && *p.value <= *p.upper ? *p.down : *p.value;
   }
 
   // Whether the point before says the same: a run that goes on is named once.
@@ -313,7 +303,7 @@ class ControlChartLayout {
       return;
     }
     const double size = page_.small();
-    const Point at = {x_of(index), y_of(*chart_.points[index].value)};
+    const Point at = {x_of(index), y_of(shown(chart_.points[index]))};
     const std::string text = page_.fit(reason, 0.45 * page_.width(), size);
     const auto most = static_cast<int>((bottom_ - top_) / (kReasonStep * size));
     for (const bool may_cross : {false, true}) {
@@ -350,10 +340,7 @@ class ControlChartLayout {
     std::string text;
     if (unwritten_ > 0) text = fmt::format("{} more reasons do not fit here. ", unwritten_);
     for (const std::string& note : chart_.notes) text += note + ". ";
-    if (text.empty()) {
-      text = chart_.limits == LimitKind::exact ? "exact limits, 0.135 % beyond each"
-                                               : "limits at three sigmas";
-    }
+    if (text.empty()) text = chart_.limits_in_words;
     page_.write({Role::note,
                  {page_.margin(), page_.height() - page_.margin()},
                  Anchor::start,

@@ -165,7 +165,7 @@ double points_between_false_alarms(Question question, const std::vector<Outcome>
   return rate > 0 ? 1 / rate : HUGE_VAL;
 }
 
-Result<ChartPrice> price_of(const AttributeChart& chart, const std::vector<Question>& questions) {
+Result<std::vector<Outcome>> outcomes_of(const AttributeChart& chart) {
   if (chart.kind == ChartKind::p_prime || chart.kind == ChartKind::u_prime) {
     return fail(Category::refused,
                 "false alarms of a prime chart cannot be computed from the binomial");
@@ -181,13 +181,18 @@ Result<ChartPrice> price_of(const AttributeChart& chart, const std::vector<Quest
   const double size = sizes[sizes.size() / 2];
   const bool exact = chart.limits == LimitKind::exact;
   const bool binomial = chart.kind == ChartKind::p || chart.kind == ChartKind::np;
-  const std::vector<Outcome> outcomes =
-      binomial ? binomial_outcomes(static_cast<std::int64_t>(size), phase.rate, phase.rate, exact)
-               : poisson_outcomes(phase.rate * size, phase.rate * size, exact);
+  return binomial
+             ? binomial_outcomes(static_cast<std::int64_t>(size), phase.rate, phase.rate, exact)
+             : poisson_outcomes(phase.rate * size, phase.rate * size, exact);
+}
+
+Result<ChartPrice> price_of(const AttributeChart& chart, const std::vector<Question>& questions) {
+  const Result<std::vector<Outcome>> outcomes = outcomes_of(chart);
+  if (!outcomes) return tl::unexpected(outcomes.error());
   ChartPrice price;
-  price.points_between_limits = average_run_length({}, outcomes).value_or(HUGE_VAL);
+  price.points_between_limits = average_run_length({}, *outcomes).value_or(HUGE_VAL);
   for (const Question question : questions) {
-    price.questions.push_back({question, points_between_false_alarms(question, outcomes)});
+    price.questions.push_back({question, points_between_false_alarms(question, *outcomes)});
   }
   return price;
 }

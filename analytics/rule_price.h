@@ -31,6 +31,10 @@ struct ChartPrice {
   std::vector<QuestionPrice> questions;
 };
 
+// What a point of the chart's last phase can be while nothing has changed, for its median sample
+// size. Prime charts -> refused: how their rate wanders is not known as a distribution.
+Result<std::vector<Outcome>> outcomes_of(const AttributeChart& chart);
+
 // Of a chart's last phase, for its median sample size. Prime charts -> refused: how their rate
 // wanders is not known as a distribution.
 Result<ChartPrice> price_of(const AttributeChart& chart, const std::vector<Question>& questions);

@@ -4,9 +4,11 @@
 #include <fmt/format.h>
 
 #include <cmath>
+#include <numeric>
 
 #include "analytics/distributions.h"
 #include "analytics/kappa.h"
+#include "analytics/linear_programme.h"
 
 namespace lastlook::analytics {
 namespace {
@@ -27,6 +29,65 @@ Status need_inside(double value, std::string_view name) {
 // To the next whole number, but not for what is whole up to rounding.
 std::int64_t rounded_up(double value) {
   return static_cast<std::int64_t>(std::ceil(value - 1e-9));
+}
+
+// The largest unit variance of a kappa over all tables with these margins on both sides. It is
+// linear in the cells, for the agreement that chance gives and the agreement seen are both fixed.
+Result<double> largest_unit_variance(const std::vector<double>& shares, double kappa) {
+  const std::size_t k = shares.size();
+  const double expected = std::inner_product(shares.begin(), shares.end(), shares.begin(), 0.0);
+  const double observed = kappa * (1 - expected) + expected;
+  std::vector<double> gain;
+  std::vector<double> diagonal;
+  std::vector<std::vector<double>> equations(2 * k, std::vector<double>(k * k));
+  std::vector<double> values;
+  for (std::size_t i = 0; i < k; ++i) {
+    for (std::size_t j = 0; j < k; ++j) {
+      const double both = shares[i] + shares[j];
+      gain.push_back(i == j ? std::pow((1 - expected) - both * (1 - observed), 2)
+                            : std::pow((1 - observed) * both, 2));
+      diagonal.push_back(i == j ? 1 : 0);
+      equations[i][i * k + j] = 1;
+      equations[k + j][i * k + j] = 1;
+    }
+  }
+  values.insert(values.end(), shares.begin(), shares.end());
+  values.insert(values.end(), shares.begin(), shares.end());
+  equations.push_back(diagonal);
+  values.push_back(observed);
+  return largest(gain, equations, values).map([&](double sum) {
+    const double rest = observed * expected - 2 * expected + observed;
+    return (sum - rest * rest) / std::pow(1 - expected, 4);
+  });
+}
+
+Status check_shares(const std::vector<double>& shares) {
+  for (const double share : shares) {
+    if (const Status s = need_inside(share, "a share of"); !s) return s;
+  }
+  const double sum = std::accumulate(shares.begin(), shares.end(), 0.0);
+  if (shares.size() >= 2 && std::abs(sum - 1) < 1e-6) return {};
+  return fail(Category::bad_input,
+              fmt::format("{} shares that add up to {:g}: expected two or more that add up to 1",
+                          shares.size(), sum));
+}
+
+Result<std::int64_t> units_for_test(const Result<double>& q0, const Result<double>& q1,
+                                    double difference, double confidence, double power) {
+  if (!q0) return tl::unexpected(q0.error());
+  if (!q1) return tl::unexpected(q1.error());
+  const double root =
+      (normal_quantile(confidence) * std::sqrt(*q0) + normal_quantile(power) * std::sqrt(*q1)) /
+      difference;
+  return rounded_up(root * root);
+}
+
+Status check_test(double kappa, double against, double confidence, double power) {
+  if (const Status s = need_inside(confidence, "a confidence of"); !s) return s;
+  if (const Status s = need_inside(power, "a power of"); !s) return s;
+  if (kappa > against) return {};
+  return fail(Category::bad_input,
+              fmt::format("a kappa of {} against {}: expected it to be larger", kappa, against));
 }
 
 }  // namespace
@@ -88,24 +149,21 @@ Result<std::int64_t> units_for_kappa_width(const KappaPlan& plan, double half_wi
 
 Result<std::int64_t> units_for_kappa_test(const KappaPlan& plan, double against, double confidence,
                                           double power) {
-  if (const Status s = need_inside(confidence, "a confidence of"); !s)
+  if (const Status s = check_test(plan.kappa, against, confidence, power); !s)
     return tl::unexpected(s.error());
-  if (const Status s = need_inside(power, "a power of"); !s) return tl::unexpected(s.error());
-  if (!(plan.kappa > against)) {
-    return fail(
-        Category::bad_input,
-        fmt::format("a kappa of {} against {}: expected it to be larger", plan.kappa, against));
-  }
   KappaPlan null = plan;
   null.kappa = against;
-  const Result<double> q0 = kappa_unit_variance(null);
-  const Result<double> q1 = kappa_unit_variance(plan);
-  if (!q0) return tl::unexpected(q0.error());
-  if (!q1) return tl::unexpected(q1.error());
-  const double root =
-      (normal_quantile(confidence) * std::sqrt(*q0) + normal_quantile(power) * std::sqrt(*q1)) /
-      (plan.kappa - against);
-  return rounded_up(root * root);
+  return units_for_test(kappa_unit_variance(null), kappa_unit_variance(plan), plan.kappa - against,
+                        confidence, power);
+}
+
+Result<std::int64_t> units_for_kappa_of_shares(const std::vector<double>& shares, double kappa,
+                                               double against, double confidence, double power) {
+  if (const Status s = check_shares(shares); !s) return tl::unexpected(s.error());
+  if (const Status s = check_test(kappa, against, confidence, power); !s)
+    return tl::unexpected(s.error());
+  return units_for_test(largest_unit_variance(shares, against),
+                        largest_unit_variance(shares, kappa), kappa - against, confidence, power);
 }
 
 Result<std::int64_t> sample_to_catch(double from, double to, double power) {

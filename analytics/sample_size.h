@@ -3,6 +3,7 @@
 #pragma once
 
 #include <cstdint>
+#include <vector>
 
 #include "analytics/interval.h"
 #include "analytics/result.h"
@@ -45,6 +46,19 @@ Result<std::int64_t> units_for_kappa_width(const KappaPlan& plan, double half_wi
 // 1:150.
 Result<std::int64_t> units_for_kappa_test(const KappaPlan& plan, double against,
                                           double confidence = kConfidence, double power = 0.8);
+
+// Definition: as units_for_kappa_test() for any number of categories, where both raters use them
+// with
+//   these shares: with the largest unit variance that the shares and the kappa leave possible, for
+//   the whole table is not known before the study.
+// Divisor: none. Least n: two categories.
+// Edges: shares that do not add up to 1, or one not between 0 and 1 -> bad_input; a kappa that
+// these
+//   shares cannot give -> refused. Source: Flack, Afifi, Lachenbruch & Schouten (1988)
+//   Psychometrika 53:321.
+Result<std::int64_t> units_for_kappa_of_shares(const std::vector<double>& shares, double kappa,
+                                               double against, double confidence = kConfidence,
+                                               double power = 0.8);
 
 // Definition: the smallest sample at which one point of a p chart with exact limits for `from` lies
 // above

@@ -97,6 +97,9 @@ std::optional<std::size_t> good_by_name(const RatingScale& scale) {
 }
 
 Status find_good(const RatingScale& scale, const std::string& named, Study& study) {
+  for (std::size_t i = 0; i < scale.categories.size(); ++i) {
+    if (lower(scale.categories[i]) == "unsure") study.unsure = i;
+  }
   if (named.empty()) {
     study.good = good_by_name(scale);
     return {};
@@ -180,6 +183,12 @@ std::vector<RatedPair> paired_by_trial(const Study& study, std::size_t a, std::s
     if (partner != of_a.end()) pairs.push_back({d.item, partner->second, d.category});
   }
   return pairs;
+}
+
+Study first_trial_of(const Study& study) {
+  Study first = study;
+  std::erase_if(first.decisions, [](const Decision& d) { return d.trial != 0; });
+  return first;
 }
 
 std::vector<RatedPair> paired_with_reference(const Study& study, std::size_t inspector) {

@@ -40,6 +40,12 @@ struct Study {
   std::vector<Decision> decisions;                     // without the missing ones
   std::vector<std::optional<std::size_t>> references;  // of each item
   std::optional<std::size_t> good;                     // the category that means conforming
+  // The category "unsure", as a camera gives it: neither accepts nor rejects, a person decides.
+  std::optional<std::size_t> unsure;
+
+  bool rejects(std::size_t category) const {  // `good` is known
+    return category != *good && category != unsure;
+  }
 
   bool has_reference() const;
 };
@@ -54,6 +60,9 @@ Result<Study> make_study(const std::vector<StudyRow>& rows, const std::string& g
 // Trials are paired by name: the rating of inspector a in trial t of an item goes with the rating
 // of inspector b in trial t of the same item. What has no partner is left out.
 std::vector<RatedPair> paired_by_trial(const Study& study, std::size_t a, std::size_t b);
+
+// The study of the trial named first alone.
+Study first_trial_of(const Study& study);
 
 // Each rating of the inspector beside the item's reference.
 std::vector<RatedPair> paired_with_reference(const Study& study, std::size_t inspector);

@@ -40,18 +40,30 @@ Result<DefectRates> defect_rates(std::int64_t defects, std::int64_t units,
   });
 }
 
-Result<double> rolled_yield(const std::vector<double>& step_yields) {
-  if (step_yields.empty()) {
+Result<RolledYield> rolled_yield(const std::vector<StepYield>& steps) {
+  if (steps.empty()) {
     return fail(Category::bad_input, "no steps: expected the yield of at least one");
   }
-  double product = 1;
-  for (const double yield : step_yields) {
-    if (!(yield >= 0 && yield <= 1)) {
-      return fail(Category::bad_input, fmt::format("a yield of {}: expected 0 to 1", yield));
+  RolledYield out;
+  out.value = 1;
+  double down = 0;
+  double up = 0;
+  for (const StepYield& step : steps) {
+    for (const double share : {step.value, step.limits.low, step.limits.high}) {
+      if (share >= 0 && share <= 1) continue;
+      return fail(Category::bad_input, fmt::format("a yield of {}: expected 0 to 1", share));
     }
-    product *= yield;
+    out.value *= step.value;
+    down += std::pow(std::log(step.value / step.limits.low), 2);
+    up += std::pow(std::log(step.limits.high / step.value), 2);
   }
-  return product;
+  if (out.value > 0) {
+    out.limits = Interval{out.value * std::exp(-std::sqrt(down)),
+                          std::min(1.0, out.value * std::exp(std::sqrt(up)))};
+  } else {
+    out.limits = fail(Category::refused, "a step let nothing pass, so the product has no limits");
+  }
+  return out;
 }
 
 }  // namespace lastlook::analytics

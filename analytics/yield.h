@@ -46,9 +46,24 @@ Result<DefectRates> defect_rates(std::int64_t defects, std::int64_t units,
                                  std::int64_t opportunities_a_unit = 1,
                                  double confidence = kConfidence);
 
+struct StepYield {
+  double value = 0;
+  Interval limits;
+};
+
+struct RolledYield {
+  double value = 0;
+  Result<Interval> limits;
+};
+
 // Definition: probability that a unit passes every step at the first try: the product of the steps'
-//   yields. Divisor: none. Least n: one step.
-// Edges: no steps or a yield outside [0, 1] -> bad_input. Source: common practice.
-Result<double> rolled_yield(const std::vector<double>& step_yields);
+//   yields, first-pass or throughput. Divisor: none. Least n: one step.
+// Edges: no steps, or a yield or limit outside [0, 1] -> bad_input; a step's yield of 0 -> no
+// limits,
+//   with the reason. Steps are taken as independent.
+// Interval method: distances of the logarithms to the steps' limits, added as squares (MOVER); of
+// one
+//   step its own limits. Source: common practice; Zou & Donner (2008) Stat Med 27:1693.
+Result<RolledYield> rolled_yield(const std::vector<StepYield>& steps);
 
 }  // namespace lastlook::analytics

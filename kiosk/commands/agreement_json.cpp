@@ -54,6 +54,9 @@ Json pair_json(const PairAgreement& pair, const Result<Interval>& resampled, con
   Json out = {{"a", a}, {"b", b}, {"n", pair.pairs}, {"items", pair.items}};
   out["kappa"] = kappa_value(notes, pair.kappa, where + " kappa");
   out["se"] = kappa_se(pair.kappa);
+  out["kappa_first_trial"] =
+      pair.kappa ? kappa_value(notes, pair.first_trial, where + " kappa_first_trial")
+                 : Json(nullptr);
   out["low"] = pair.kappa ? low(notes, pair.limits, where) : Json(nullptr);
   out["high"] = high(pair.limits);
   out["se_by_item"] = pair.se_by_item ? Json(*pair.se_by_item) : Json(nullptr);
@@ -101,6 +104,27 @@ void add_rate(Json& out, const std::string& key, const DecisionRate& rate, const
   out[key + "_rate"] = notes.value(rate.value, where + " " + key + "_rate");
   out[key + "_low"] = rate.limits ? Json(rate.limits->low) : Json(nullptr);
   out[key + "_high"] = high(rate.limits);
+  out[key + "_unsure"] = rate.unsure;
+}
+
+// The handbook's band of the value, and of the limit that lies on its worse side.
+void add_band(Json& out, const std::string& key, const Result<double>& value,
+              const Result<Interval>& limits, bool high_is_worse, Band (*band)(double)) {
+  const bool known = value && limits;
+  out[key + "_band"] = known ? Json(name_of(band(*value))) : Json(nullptr);
+  out[key + "_band_by_limit"] =
+      known ? Json(name_of(band(high_is_worse ? limits->high : limits->low))) : Json(nullptr);
+}
+
+Json split_json(const SplitItem& item, const Study& study) {
+  Json ratings = Json::object();
+  for (std::size_t k = 0; k < item.ratings.size(); ++k)
+    ratings[study.categories[k]] = item.ratings[k];
+  const auto& reference = study.references[item.item];
+  return {{"item", study.items[item.item]},
+          {"disagreement", item.disagreement},
+          {"ratings", std::move(ratings)},
+          {"reference", reference ? Json(study.categories[*reference]) : Json(nullptr)}};
 }
 
 Json reference_json(const ReferenceAgreement& r, const Result<Interval>& resampled,
@@ -116,8 +140,14 @@ Json reference_json(const ReferenceAgreement& r, const Result<Interval>& resampl
   out["effectiveness_low"] =
       r.effectiveness_limits ? Json(r.effectiveness_limits->low) : Json(nullptr);
   out["effectiveness_high"] = high(r.effectiveness_limits);
+  add_band(out, "effectiveness", r.effectiveness, r.effectiveness_limits, false,
+           effectiveness_band);
   add_rate(out, "miss", r.miss, where, notes);
   add_rate(out, "false_alarm", r.false_alarm, where, notes);
+  add_band(out, "miss", r.miss.value, r.miss.limits, true, miss_band);
+  add_band(out, "false_alarm", r.false_alarm.value, r.false_alarm.limits, true, false_alarm_band);
+  out["kappa_first_trial"] =
+      r.kappa ? kappa_value(notes, r.first_trial, where + " kappa_first_trial") : Json(nullptr);
   out["d_prime"] = r.d_prime ? Json(*r.d_prime) : Json(nullptr);
   out["bias"] = r.bias ? Json(*r.bias) : Json(nullptr);
   add_resampled(out, "bca_", resampled, r.kappa.has_value(), where + " resampled", notes);
@@ -152,6 +182,9 @@ Json agreement_json(const Study& study, const Agreement& agreement,
       warnings.push_back(std::move(warning));
   }
   out["warnings"] = std::move(warnings);
+  out["split_items"] = Json::array();
+  for (const SplitItem& item : agreement.split)
+    out["split_items"].push_back(split_json(item, study));
   out["notes"] = notes.list();
   return out;
 }

@@ -41,6 +41,8 @@ int run(int argc, const char* const* argv, OpenWindow open_window) {
   add_pareto(program);
   add_pchart(program);
   add_agreement(program);
+  add_escapes(program);
+  add_yield(program);
   add_plan(program);
   add_teach(program);
   add_see(program);

@@ -44,6 +44,8 @@ int report(const Error& error);
 void add_pareto(Program& program);
 void add_pchart(Program& program);
 void add_agreement(Program& program);
+void add_escapes(Program& program);
+void add_yield(Program& program);
 void add_plan(Program& program);
 void add_teach(Program& program);
 void add_see(Program& program);

@@ -25,7 +25,8 @@ Status write_text_file(const std::string& path, const std::string& text) {
   std::ofstream out(path, std::ios::binary | std::ios::trunc);
   out << text;
   out.close();
-  if (!out) return fail(Category::bad_input,
+  if (!out)
+    return fail(Category::bad_input,
                 path + ": cannot be written, expected a file in a folder that is there");
   return {};
 }

@@ -2,6 +2,7 @@
 // What the commands on statistics share in saying their results.
 #pragma once
 
+#include <algorithm>
 #include <nlohmann/json.hpp>
 #include <string>
 #include <vector>
@@ -44,6 +45,9 @@ class TextTable {
   explicit TextTable(std::string align) : align_(std::move(align)) {}
   void row(std::vector<std::string> cells) { rows_.push_back(std::move(cells)); }
   std::string text() const;
+
+  const std::vector<std::vector<std::string>>& rows() const { return rows_; }  // heading first
+  std::size_t first_number() const { return std::min(align_.find('r'), align_.size()); }
 
  private:
   std::string align_;

@@ -1,15 +1,11 @@
 // SPDX-License-Identifier: Apache-2.0
-// lastlook pareto: what went wrong most, from a table of findings.
-
+// lastlook pareto: what went wrong most, and what really changed since another period.
 #include <fmt/format.h>
 
-#include <map>
-
 #include "analytics/pareto_chart.h"
-#include "analytics/svg.h"
 #include "kiosk/commands/command.h"
-#include "kiosk/commands/output.h"
-#include "kiosk/text/csv.h"
+#include "kiosk/commands/pareto_compare.h"
+#include "kiosk/commands/station_source.h"
 
 namespace lastlook::commands {
 namespace {
@@ -18,111 +14,94 @@ using analytics::ParetoCounter;
 using analytics::ParetoRow;
 using analytics::ParetoTable;
 
-constexpr std::string_view kHeader =
-    "defect,count[,severity,cost], or defect alone with one finding a row";
-
 struct ParetoCommand {
   std::string file;
-  std::string by = "count";
+  StationSource station;
+  FindingQuery query;
   std::string weights = "critical=10,major=3,minor=1";
+  std::vector<std::string> where;
   std::vector<std::string> rest;
-  std::string svg;
+  std::string counted = "findings";
   double few_percent = 80;
-  bool json = false;
+  // The period to compare with: a file, or dates of the same station.
+  std::string against;
+  records::Period against_period;
+  CompareAsk ask;
+  Delivery delivery;
+
+  bool compares() const { return !against.empty() || !against_period.from.empty(); }
 };
 
-using SeverityWeights = std::map<std::string, double, std::less<>>;
-
-// "critical=10,major=3" as a map.
-Result<SeverityWeights> parse_weights(const std::string& text) {
-  SeverityWeights weights;
-  for (const std::string& part : CLI::detail::split(text, ',')) {
+// COLUMN=VALUE as pairs.
+Status parse_where(ParetoCommand& command) {
+  for (const std::string& part : command.where) {
     const auto equals = part.find('=');
-    double value = 0;
-    if (equals == std::string::npos || equals == 0 ||
-        !CLI::detail::lexical_cast(part.substr(equals + 1), value) || !(value >= 0)) {
-      return fail(Category::bad_input,
-                  fmt::format("--weights: '{}', expected SEVERITY=NUMBER of 0 or more", part));
-    }
-    weights[part.substr(0, equals)] = value;
+    if (equals == std::string::npos || equals == 0)
+      return fail(Category::bad_input, fmt::format("--where: '{}', expected COLUMN=VALUE", part));
+    command.query.where[part.substr(0, equals)] = part.substr(equals + 1);
   }
-  return weights;
+  return {};
 }
 
-class FindingReader {
- public:
-  FindingReader(text::CsvReader& csv, const ParetoCommand& command, SeverityWeights weights)
-      : csv_(csv), command_(command), weights_(std::move(weights)) {}
-
-  Status find_columns() {
-    const Result<std::size_t> defect = csv_.require("defect", kHeader);
-    if (!defect) return tl::unexpected(defect.error());
-    defect_ = *defect;
-    if (csv_.find("count")) {
-      const Result<std::size_t> count = csv_.require("count", kHeader);
-      if (!count) return tl::unexpected(count.error());
-      count_ = *count;
-    }
-    if (command_.by == "count") return {};
-    const Result<std::size_t> weight = csv_.require(command_.by, kHeader);
-    if (!weight) return tl::unexpected(weight.error());
-    weight_ = *weight;
-    return {};
-  }
-
-  Result<ParetoCounter> read_all() {
-    ParetoCounter counter;
-    for (;;) {
-      const Result<bool> more = csv_.next();
-      if (!more) return tl::unexpected(more.error());
-      if (!*more) return counter;
-      if (const Status s = read_row(counter); !s) return tl::unexpected(s.error());
-    }
-  }
-
- private:
-  Status read_row(ParetoCounter& counter) {
-    const Result<std::string_view> defect = csv_.name(defect_);
-    if (!defect) return tl::unexpected(defect.error());
-    Result<std::int64_t> count = 1;
-    if (count_) count = csv_.count(*count_);
-    if (!count) return tl::unexpected(count.error());
-    const Result<double> weight = weight_ ? weight_of(*weight_) : Result<double>(1.0);
-    if (!weight) return tl::unexpected(weight.error());
-    counter.add(*defect, *count, *weight);
-    return {};
-  }
-
-  // A number is the weight itself; a word is looked up.
-  Result<double> weight_of(std::size_t column) {
-    if (command_.by == "cost") return csv_.number(column);
-    const Result<std::string_view> severity = csv_.name(column);
-    if (!severity) return tl::unexpected(severity.error());
-    const auto found = weights_.find(*severity);
-    if (found != weights_.end()) return found->second;
-    if (const Result<double> number = csv_.number(column)) return *number;
-    return csv_.expected(column, fmt::format("a severity of {} or a number, found '{}'",
-                                             command_.weights, *severity));
-  }
-
-  text::CsvReader& csv_;
-  const ParetoCommand& command_;
-  SeverityWeights weights_;
-  std::size_t defect_ = 0;
-  std::optional<std::size_t> count_;
-  std::optional<std::size_t> weight_;
-};
-
-Result<ParetoTable> read_table(const ParetoCommand& command) {
+Status check_usage(ParetoCommand& command) {
+  if (const Status s = check_source(command.file, command.station); !s) return s;
+  if (const Status s = parse_where(command); !s) return s;
   Result<SeverityWeights> weights = parse_weights(command.weights);
   if (!weights) return tl::unexpected(weights.error());
-  Result<text::CsvReader> csv = text::CsvReader::open(command.file);
-  if (!csv) return tl::unexpected(csv.error());
-  FindingReader reader(*csv, command, std::move(*weights));
-  if (const Status s = reader.find_columns(); !s) return tl::unexpected(s.error());
+  command.query.weights = std::move(*weights);
+  command.query.weights_text = command.weights;
+  command.ask.units = command.counted == "units";
+  command.ask.batches = !command.query.batch.empty();
+  const bool innermost = command.query.kinds == std::vector<std::string>{"component", "defect"};
+  if (command.ask.units && !command.station.dir.empty() && !innermost) {
+    return fail(Category::bad_input,
+                "--counted units: the records know units for --kinds component,defect only, for a "
+                "unit may have several findings");
+  }
+  if (!command.compares()) return {};
+  if (command.against.empty() == command.station.dir.empty())
+    return fail(Category::bad_input,
+                "expected FILE with --against, or --dir with --against-from and --against-to");
+  if (command.query.by != "count")
+    return fail(Category::bad_input, "--against compares counts: expected --by count");
+  if (command.ask.units && command.ask.batches)
+    return fail(Category::bad_input,
+                "--batch compares the mix of findings: expected --counted findings");
+  if (command.ask.units && !command.file.empty() &&
+      (command.ask.inspected < 1 || command.ask.inspected_before < 1)) {
+    return fail(Category::bad_input,
+                "--counted units: expected --inspected and --against-inspected, the units of both");
+  }
+  return {};
+}
+
+Status read_period(const ParetoCommand& command, const std::string& file,
+                   const records::Period& period, std::int64_t& inspected, const OnFinding& each) {
+  if (command.station.dir.empty()) return read_findings(file, command.query, each);
+  const auto station = open_station(command.station);
+  if (!station) return tl::unexpected(station.error());
+  const auto looks = records::look_counts(**station, period);
+  if (!looks) return tl::unexpected(looks.error());
+  inspected = looks->first_looks;
+  return station_findings(**station, period, command.query, command.ask.units, each);
+}
+
+Result<ParetoTable> read_table(ParetoCommand& command) {
+  ParetoCounter counter;
+  const std::size_t levels = command.query.kinds.size();
+  std::string name;
+  const Status read =
+      read_period(command, command.file, command.station.period, command.ask.inspected,
+                  [&](const Finding& finding) {
+                    if (levels == 1) {
+                      counter.add(finding.kinds[0], finding.count, finding.weight);
+                    } else {
+                      counter.add(nested_name(finding, levels), finding.count, finding.weight);
+                    }
+                  });
+  if (!read) return tl::unexpected(read.error());
   const auto& rest = command.rest.empty() ? ParetoCounter::default_rest_names() : command.rest;
-  return reader.read_all().map(
-      [&](const ParetoCounter& counter) { return counter.table(rest, command.few_percent); });
+  return counter.table(rest, command.few_percent);
 }
 
 Json as_json(const ParetoTable& table, const ParetoCommand& command) {
@@ -134,21 +113,28 @@ Json as_json(const ParetoTable& table, const ParetoCommand& command) {
                 {"percent", row.percent},
                 {"cumulative_percent", row.cumulative_percent},
                 {"few", row.few}};
-    if (command.by != "count") out["value"] = row.value;
+    if (command.query.by != "count") out["value"] = row.value;
     rows.push_back(std::move(out));
   }
-  Json out = {{"total", table.total}, {"by", command.by}, {"few_rule", table.few_rule}};
-  if (command.by != "count") out["total_value"] = table.total_value;
+  Json out = {{"total", table.total},
+              {"counted", command.counted},
+              {"by", command.query.by},
+              {"few_rule", table.few_rule}};
+  if (command.query.by != "count") out["total_value"] = table.total_value;
   out["rows"] = std::move(rows);
   return out;
 }
 
-std::string as_text(const ParetoTable& table, const ParetoCommand& command) {
-  if (table.rows.empty()) return "no findings\n";
-  const bool weighted = command.by != "count";
+Reply as_reply(const ParetoTable& table, const ParetoCommand& command) {
+  Reply reply("What went wrong most");
+  if (table.rows.empty()) {
+    reply.add("no " + command.counted);
+    return reply;
+  }
+  const bool weighted = command.query.by != "count";
   TextTable text(weighted ? "rlrrrrl" : "rlrrrl");
   std::vector<std::string> head = {"", "defect", "count"};
-  if (weighted) head.push_back(command.by);
+  if (weighted) head.push_back(command.query.by);
   head.insert(head.end(), {"percent", "running", ""});
   text.row(head);
   for (const ParetoRow& row : table.rows) {
@@ -160,27 +146,73 @@ std::string as_text(const ParetoTable& table, const ParetoCommand& command) {
                   fmt::format("{:.1f} %", row.cumulative_percent), row.few ? "few" : ""});
     text.row(cells);
   }
-  return text.text() + fmt::format("{} findings; {}\n", table.total, table.few_rule);
+  reply.add(std::move(text));
+  reply.add(fmt::format("{} {}; {}", table.total, command.counted, table.few_rule));
+  return reply;
 }
 
-Status draw(const ParetoTable& table, const ParetoCommand& command) {
-  if (command.svg.empty()) return {};
+analytics::Chart drawing(const ParetoTable& table, const ParetoCommand& command) {
   analytics::ParetoChartOptions options;
+  options.counted = command.counted;
   options.frame.title = "What went wrong most";
-  if (command.by != "count") options.frame.title += ", by " + command.by;
+  if (command.query.by != "count") options.frame.title += ", by " + command.query.by;
   options.frame.height =
       std::clamp(110.0 + 40.0 * static_cast<double>(table.rows.size()), 230.0, 900.0);
   const analytics::WideSansMeasure measure;
-  return write_text_file(command.svg, to_svg(pareto_chart(table, options, measure)));
+  return pareto_chart(table, options, measure);
 }
 
-int pareto(const ParetoCommand& command) {
+Status compare_periods(ParetoCommand& command) {
+  PeriodCounter now(command.ask.units);
+  PeriodCounter before(command.ask.units);
+  Status read = read_period(command, command.file, command.station.period, command.ask.inspected,
+                            [&](const Finding& finding) { now.add(finding); });
+  if (!read) return read;
+  records::Period period = command.station.period;
+  period.from = command.against_period.from;
+  period.to = command.against_period.to;
+  read = read_period(command, command.against, period, command.ask.inspected_before,
+                     [&](const Finding& finding) { before.add(finding); });
+  if (!read) return read;
+  const Result<Compared> compared = compare(now, before, command.ask);
+  if (!compared) return tl::unexpected(compared.error());
+  return deliver(
+      command.delivery, comparison_reply(*compared, command.ask),
+      [&] { return comparison_json(*compared, command.ask); },
+      [&] { return comparison_drawing(*compared); });
+}
+
+Status rank(ParetoCommand& command) {
   const Result<ParetoTable> table = read_table(command);
-  if (!table) return report(table.error());
-  if (const Status s = draw(*table, command); !s) return report(s.error());
-  fmt::print("{}",
-             command.json ? as_json(*table, command).dump(2) + "\n" : as_text(*table, command));
-  return done;
+  if (!table) return tl::unexpected(table.error());
+  return deliver(
+      command.delivery, as_reply(*table, command), [&] { return as_json(*table, command); },
+      [&] { return drawing(*table, command); });
+}
+
+int pareto(ParetoCommand& command) {
+  Status s = check_usage(command);
+  if (s) s = command.compares() ? compare_periods(command) : rank(command);
+  return s ? done : report(s.error());
+}
+
+void add_comparison(CLI::App* app, ParetoCommand& command) {
+  app->add_option("--against", command.against,
+                  "Says what changed since this earlier file, corrected for every cell");
+  auto* from = app->add_option("--against-from", command.against_period.from,
+                               "With --dir: first production date of the earlier period");
+  app->add_option("--against-to", command.against_period.to, "Its last production date")
+      ->needs(from);
+  app->add_option("--batch", command.query.batch,
+                  "Column of the batch that findings cluster in: limits by resampling batches");
+  app->add_option("--inspected", command.ask.inspected, "Units of the period, for units");
+  app->add_option("--against-inspected", command.ask.inspected_before,
+                  "Units of the earlier period, for units");
+  app->add_option("--correct", command.ask.correction,
+                  "holm: no false alarm at all; benjamini-hochberg: few of the alarms false")
+      ->check(CLI::IsMember({"holm", "benjamini-hochberg"}))
+      ->capture_default_str();
+  app->add_option("--seed", command.ask.seed, "Of the resamples")->capture_default_str();
 }
 
 }  // namespace
@@ -189,10 +221,17 @@ void add_pareto(Program& program) {
   auto command = std::make_shared<ParetoCommand>();
   CLI::App* app =
       program.app.add_subcommand("pareto", "Says what went wrong most, from a table of findings");
-  app->add_option("FILE", command->file,
-                  "CSV with the columns defect,count[,severity,cost], or one defect a row")
-      ->required();
-  app->add_option("--by", command->by, "What orders the kinds; cost is that of one finding")
+  add_source(app, command->file, command->station,
+             "CSV with the columns defect,count[,severity,cost], or one defect a row");
+  app->add_option("--kinds", command->query.kinds,
+                  "Columns to rank; several are nested: component,defect")
+      ->delimiter(',')
+      ->capture_default_str();
+  app->add_option("--where", command->where, "COLUMN=VALUE: only these rows; may be repeated");
+  app->add_option("--counted", command->counted, "What the counts are of: findings or units")
+      ->check(CLI::IsMember({"findings", "units"}))
+      ->capture_default_str();
+  app->add_option("--by", command->query.by, "What orders the kinds; cost is that of one finding")
       ->check(CLI::IsMember({"count", "severity", "cost"}))
       ->capture_default_str();
   app->add_option(
@@ -204,9 +243,14 @@ void add_pareto(Program& program) {
       ->capture_default_str();
   app->add_option("--rest", command->rest,
                   "Names that are no kind and stand last (default: other, something else, ...)");
-  app->add_option("--svg", command->svg, "Draws the chart into this file");
-  app->add_flag("--json", command->json, "Writes JSON; percents are 0 to 100");
-  app->footer("Example:\n  lastlook pareto findings.csv --by severity --json");
+  add_comparison(app, *command);
+  add_delivery(app, command->delivery, "Writes JSON; percents are 0 to 100");
+  app->footer(
+      "Examples:\n"
+      "  lastlook pareto findings.csv --by severity --json\n"
+      "  lastlook pareto november.csv --against october.csv --kinds component,defect\n"
+      "  lastlook pareto --dir station --from 2026-11-02 --kinds component,defect --html "
+      "page.html");
   app->callback([&program, command] { program.exit_code = pareto(*command); });
 }
 

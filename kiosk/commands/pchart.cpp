@@ -1,16 +1,18 @@
 // SPDX-License-Identifier: Apache-2.0
-// lastlook pchart: is it worse than usual? Charts of attributes from a table of samples.
+// lastlook pchart: is it worse than usual? Charts of attributes from a table or a station's shifts.
 #include <fmt/format.h>
 
 #include <cmath>
 #include <map>
 
 #include "analytics/control_chart_drawing.h"
+#include "analytics/multiplicity.h"
 #include "analytics/rule_price.h"
-#include "analytics/svg.h"
+#include "analytics/small_shift.h"
 #include "kiosk/commands/command.h"
-#include "kiosk/commands/output.h"
 #include "kiosk/commands/pchart_samples.h"
+#include "kiosk/commands/reply.h"
+#include "kiosk/commands/station_source.h"
 
 namespace lastlook::commands {
 namespace {
@@ -20,18 +22,31 @@ using namespace analytics;
 const std::map<std::string, ChartKind> kKinds = {
     {"p", ChartKind::p}, {"np", ChartKind::np},           {"c", ChartKind::c},
     {"u", ChartKind::u}, {"p-prime", ChartKind::p_prime}, {"u-prime", ChartKind::u_prime}};
+const std::map<std::string, SmallShiftKind> kSmallShifts = {{"ewma", SmallShiftKind::ewma},
+                                                            {"cusum", SmallShiftKind::cusum}};
+const std::map<std::string, RareKind> kRare = {{"g", RareKind::g}, {"t", RareKind::t}};
 const std::map<std::string, Question> kQuestions = {
     {"jump", Question::jump}, {"drift", Question::drift}, {"cycle", Question::cycle}};
 
 struct ChartCommand {
   std::string file;
+  StationSource station;
   std::string kind = "p";
-  std::string limits = "sigma";
+  std::string of = "p";  // what ewma and cusum add up
+  std::string limits;    // sigma, but for rare events exact
   std::vector<std::string> questions;
   std::optional<double> centre;
-  std::string svg;
+  SmallShiftOptions small_shift;
+  bool standardised = false;
   bool check = false;
-  bool json = false;
+  Delivery delivery;
+};
+
+// What was charted, and what rules cost where that can be said.
+struct Charted {
+  AttributeChart chart;
+  std::vector<std::pair<std::string, double>> prices;  // points between false alarms
+  std::optional<Overdispersion> wander;
 };
 
 Json number(const std::optional<double>& value) {
@@ -44,7 +59,6 @@ std::vector<Question> questions_of(const ChartCommand& command) {
   return questions;
 }
 
-// Points from one false alarm to the next, for the limits and each question.
 std::vector<std::pair<std::string, double>> prices(const AttributeChart& chart,
                                                    const ChartCommand& command) {
   const Result<ChartPrice> price = price_of(chart, questions_of(command));
@@ -56,9 +70,20 @@ std::vector<std::pair<std::string, double>> prices(const AttributeChart& chart,
   return out;
 }
 
-Json as_json(const AttributeChart& chart, const ChartCommand& command) {
+// Of the last phase.
+std::optional<Overdispersion> wander_of(const AttributeChart& chart) {
+  std::vector<double> z;
+  for (std::size_t i = chart.phases.back().first; i < chart.points.size(); ++i) {
+    if (chart.points[i].z && chart.points[i].excluded.empty()) z.push_back(*chart.points[i].z);
+  }
+  const Result<Overdispersion> wander = overdispersion(z);
+  return wander ? std::optional(*wander) : std::nullopt;
+}
+
+Json as_json(const Charted& charted, const ChartCommand& command) {
+  const AttributeChart& chart = charted.chart;
   Json price = Json::object();
-  for (const auto& [name, points] : prices(chart, command)) {
+  for (const auto& [name, points] : charted.prices) {
     price[name] = std::isfinite(points) ? Json(points) : Json(nullptr);
   }
   Json points = Json::array();
@@ -68,6 +93,7 @@ Json as_json(const AttributeChart& chart, const ChartCommand& command) {
     Json out = {{"sample", point.sample},         {"value", number(point.value)},
                 {"lower", number(point.lower)},   {"upper", number(point.upper)},
                 {"centre", number(point.centre)}, {"signals", std::move(signals)}};
+    if (point.down) out["value_down"] = *point.down;
     if (!point.excluded.empty()) out["excluded"] = point.excluded;
     points.push_back(std::move(out));
   }
@@ -79,75 +105,154 @@ Json as_json(const AttributeChart& chart, const ChartCommand& command) {
                       {"first", chart.points[phase.first].sample},
                       {"points", phase.end - phase.first}});
   }
+  Json wander = nullptr;
+  if (charted.wander) wander = {{"ratio", charted.wander->ratio}, {"p", charted.wander->p_value}};
   return {{"kind", command.kind},        {"limits", command.limits},
           {"centre", chart.centre()},    {"points", std::move(points)},
           {"phases", std::move(phases)}, {"points_between_false_alarms", std::move(price)},
-          {"notes", chart.notes}};
+          {"overdispersion", wander},    {"notes", chart.notes}};
 }
 
-std::string as_text(const AttributeChart& chart, const ChartCommand& command) {
+Reply as_reply(const Charted& charted, const ChartCommand& command) {
+  const AttributeChart& chart = charted.chart;
   const auto cell = [](const std::optional<double>& value) {
     return value ? fmt::format("{:.4f}", *value) : "-";
   };
-  TextTable table("lrrrl");
-  table.row({"sample", "value", "lower", "upper", ""});
+  const bool two_sides = command.kind == "cusum";
+  TextTable table(two_sides ? "lrrrrl" : "lrrrl");
+  std::vector<std::string> head = {"sample", two_sides ? "rises" : "value"};
+  if (two_sides) head.emplace_back("falls");
+  head.insert(head.end(), {"lower", "upper", ""});
+  table.row(head);
   for (const ChartPoint& point : chart.points) {
     std::vector<std::string> reasons;
     for (const Signal& signal : point.signals) reasons.push_back(signal.reason);
     if (!point.excluded.empty()) reasons.push_back("excluded: " + point.excluded);
-    table.row({point.sample, cell(point.value), cell(point.lower), cell(point.upper),
-               fmt::format("{}", fmt::join(reasons, "; "))});
+    std::vector<std::string> cells = {point.sample, cell(point.value)};
+    if (two_sides) cells.push_back(cell(point.down));
+    cells.insert(cells.end(), {cell(point.lower), cell(point.upper),
+                               fmt::format("{}", fmt::join(reasons, "; "))});
+    table.row(cells);
   }
-  std::string text = table.text();
+  Reply reply("Is it worse than usual?");
+  reply.add(std::move(table));
   for (const ChartPhase& phase : chart.phases) {
-    text += fmt::format("{}{} chart, {} limits, centre {:.4f}\n",
-                        phase.name.empty() ? "" : phase.name + ": ", command.kind, command.limits,
-                        phase.centre);
+    reply.add(fmt::format("{}{} chart of {}, centre {:.4f}; {}",
+                          phase.name.empty() ? "" : phase.name + ": ", command.kind, chart.axis,
+                          phase.centre, chart.limits_in_words));
   }
-  for (const auto& [name, points] : prices(chart, command)) {
-    text += std::isfinite(points)
-                ? fmt::format("{}: a false alarm every {:.0f} points or more\n", name, points)
-                : name + ": no false alarms\n";
+  for (const auto& [name, points] : charted.prices) {
+    reply.add(std::isfinite(points)
+                  ? fmt::format("{}: a false alarm every {:.0f} points or more", name, points)
+                  : name + ": no false alarms");
   }
-  for (const std::string& note : chart.notes) text += note + "\n";
-  return text;
+  for (const std::string& note : chart.notes) reply.add(note);
+  return reply;
 }
 
-Result<AttributeChart> read_chart(const ChartCommand& command) {
+Result<std::vector<ChartSample>> samples_for(const ChartCommand& command, ChartKind kind) {
+  if (command.station.dir.empty()) return read_samples(command.file, kind);
+  const auto station = open_station(command.station);
+  if (!station) return tl::unexpected(station.error());
+  const bool findings = kind == ChartKind::c || kind == ChartKind::u || kind == ChartKind::u_prime;
+  return station_samples(**station, command.station.period, findings);
+}
+
+std::string source_of(const ChartCommand& command) {
+  return command.station.dir.empty() ? command.file : command.station.dir;
+}
+
+Result<Charted> chart_samples(const ChartCommand& command) {
+  const bool adds_up = kSmallShifts.contains(command.kind);
   ChartOptions options;
-  options.kind = kKinds.at(command.kind);
+  options.kind = kKinds.at(adds_up ? command.of : command.kind);
   options.limits = command.limits == "exact" ? LimitKind::exact : LimitKind::sigma;
   options.frozen_centre = command.centre;
-  options.questions = questions_of(command);
-  const Result<std::vector<ChartSample>> samples = read_samples(command.file, options.kind);
+  if (!adds_up) options.questions = questions_of(command);
+  const Result<std::vector<ChartSample>> samples = samples_for(command, options.kind);
   if (!samples) return tl::unexpected(samples.error());
   Result<AttributeChart> chart = attribute_chart(*samples, options);
+  if (!chart) return in_file(source_of(command), chart.error());
+  Charted charted{*chart, {}, wander_of(*chart)};
+  if (adds_up) {
+    SmallShiftOptions small_shift = command.small_shift;
+    small_shift.kind = kSmallShifts.at(command.kind);
+    chart = small_shift_chart(charted.chart, small_shift);
+  } else {
+    charted.prices = prices(charted.chart, command);
+    if (command.standardised) chart = standardised(charted.chart);
+  }
+  if (!chart) return in_file(source_of(command), chart.error());
+  charted.chart = std::move(*chart);
+  return charted;
+}
+
+Result<Charted> chart_events(const ChartCommand& command) {
+  RareOptions options;
+  options.kind = kRare.at(command.kind);
+  options.limits = command.limits == "sigma" ? LimitKind::sigma : LimitKind::exact;
+  options.questions = questions_of(command);
+  const Result<std::vector<RareEvent>> events = read_events(command.file, options.kind);
+  if (!events) return tl::unexpected(events.error());
+  Result<AttributeChart> chart = rare_event_chart(*events, options);
   if (!chart) return in_file(command.file, chart.error());
-  return chart;
+  return Charted{std::move(*chart), {}, std::nullopt};
 }
 
-Status draw(const AttributeChart& chart, const ChartCommand& command) {
-  if (command.svg.empty()) return {};
-  ControlChartOptions options;
-  options.frame.title = "Is it worse than usual?";
-  const WideSansMeasure measure;
-  return write_text_file(command.svg, to_svg(control_chart_drawing(chart, options, measure)));
+Status check_usage(ChartCommand& command) {
+  if (const Status s = check_source(command.file, command.station); !s) return s;
+  const bool rare = kRare.contains(command.kind);
+  const bool adds_up = kSmallShifts.contains(command.kind);
+  if (command.limits.empty()) command.limits = rare ? "exact" : "sigma";
+  const auto no = [](std::string_view what) {
+    return fail(Category::bad_input, std::string(what));
+  };
+  if (rare && !command.station.dir.empty())
+    return no("--kind g and t: expected a file with the columns event,between");
+  if (rare && (command.centre || command.standardised))
+    return no("--kind g and t: expected neither --centre nor --standardised");
+  if (adds_up && (command.limits == "exact" || command.standardised || !command.questions.empty()))
+    return no(
+        "--kind ewma and cusum bring limits of their own: expected no --limits exact, "
+        "--standardised or --catch");
+  return {};
 }
 
-int pchart(const ChartCommand& command) {
-  const Result<AttributeChart> chart = read_chart(command);
-  if (!chart) return report(chart.error());
-  if (const Status s = draw(*chart, command); !s) return report(s.error());
-  fmt::print("{}",
-             command.json ? as_json(*chart, command).dump(2) + "\n" : as_text(*chart, command));
-  return command.check && chart->has_signals() ? says_no : done;
+int pchart(ChartCommand& command) {
+  if (const Status s = check_usage(command); !s) return report(s.error());
+  const Result<Charted> charted =
+      kRare.contains(command.kind) ? chart_events(command) : chart_samples(command);
+  if (!charted) return report(charted.error());
+  const auto draw = [&] {
+    ControlChartOptions options;
+    options.frame.title = "Is it worse than usual?";
+    const WideSansMeasure measure;
+    return control_chart_drawing(charted->chart, options, measure);
+  };
+  const Status said = deliver(
+      command.delivery, as_reply(*charted, command), [&] { return as_json(*charted, command); },
+      draw);
+  if (!said) return report(said.error());
+  return command.check && charted->chart.has_signals() ? says_no : done;
 }
 
 template <class Value>
-std::vector<std::string> names(const std::map<std::string, Value>& map) {
-  std::vector<std::string> out;
-  for (const auto& [name, value] : map) out.push_back(name);
-  return out;
+void add_names(const std::map<std::string, Value>& map, std::vector<std::string>& names) {
+  for (const auto& [name, value] : map) names.push_back(name);
+}
+
+void add_small_shift(CLI::App* app, ChartCommand& command) {
+  app->add_option("--of", command.of, "What ewma and cusum add up: a chart that takes samples")
+      ->check(CLI::IsMember({"p", "u", "c"}))
+      ->capture_default_str();
+  app->add_option("--weight", command.small_shift.lambda, "Of the newest point in an ewma")
+      ->capture_default_str();
+  app->add_option("--shift-to-catch", command.small_shift.shift,
+                  "What a cusum looks for, in sigmas of one sample")
+      ->capture_default_str();
+  app->add_option("--false-alarm-at", command.small_shift.false_alarm_at,
+                  "Points between false alarms of an ewma or cusum, on average")
+      ->capture_default_str();
 }
 
 }  // namespace
@@ -156,28 +261,38 @@ void add_pchart(Program& program) {
   auto command = std::make_shared<ChartCommand>();
   CLI::App* app = program.app.add_subcommand(
       "pchart", "Says whether it is worse than usual: a control chart of attributes");
-  app->add_option("FILE", command->file,
-                  "CSV with the columns sample,inspected,nonconforming; a column phase starts new "
-                  "limits where "
-                  "its text changes, a column excluded holds why a sample does not shape them")
-      ->required();
+  add_source(app, command->file, command->station,
+             "CSV with the columns sample,inspected,nonconforming; a column phase starts new "
+             "limits where its text changes, a column excluded holds why a sample does not shape "
+             "them. For g and t: event,between");
+  std::vector<std::string> kinds;
+  add_names(kKinds, kinds);
+  add_names(kSmallShifts, kinds);
+  add_names(kRare, kinds);
   app->add_option("--kind", command->kind,
                   "p or np: nonconforming units; c or u: findings; p-prime, u-prime: where the "
-                  "rate itself wanders")
-      ->check(CLI::IsMember(names(kKinds)))
+                  "rate itself wanders; ewma, cusum: small shifts that last; g, t: good units or "
+                  "time between rare events")
+      ->check(CLI::IsMember(kinds))
       ->capture_default_str();
-  app->add_option("--limits", command->limits, "sigma, or exact from the binomial or Poisson")
-      ->check(CLI::IsMember({"sigma", "exact"}))
-      ->capture_default_str();
+  app->add_option("--limits", command->limits,
+                  "sigma, or exact from the binomial or Poisson (default: sigma; g and t: exact)")
+      ->check(CLI::IsMember({"sigma", "exact"}));
   app->add_option("--catch", command->questions, "Looks for runs that answer: jump, drift, cycle")
-      ->check(CLI::IsMember(names(kQuestions)))
+      ->check(CLI::IsMember({"jump", "drift", "cycle"}))
       ->delimiter(',');
   app->add_option("--centre", command->centre, "Frozen centre, instead of the data's own");
-  app->add_option("--svg", command->svg, "Draws the chart into this file");
+  app->add_flag("--standardised", command->standardised,
+                "Charts distances from the centre in sigmas: one scale for all sample sizes");
+  add_small_shift(app, *command);
   app->add_flag("--check", command->check, "Ends with 1 where a point signals");
-  app->add_flag("--json", command->json, "Writes JSON; p and u are rates from 0 to 1");
+  add_delivery(app, command->delivery, "Writes JSON; p and u are rates from 0 to 1");
   app->footer(
-      "Example:\n  lastlook pchart shifts.csv --kind p --limits exact --catch jump,drift --json");
+      "Examples:\n"
+      "  lastlook pchart shifts.csv --kind p --limits exact --catch jump,drift --json\n"
+      "  lastlook pchart shifts.csv --kind cusum --shift-to-catch 0.5 --svg cusum.svg\n"
+      "  lastlook pchart escapes.csv --kind t\n"
+      "  lastlook pchart --dir station --from 2026-11-02 --html page.html");
   app->callback([&program, command] { program.exit_code = pchart(*command); });
 }
 

@@ -13,7 +13,18 @@ namespace {
 using analytics::ChartKind;
 using analytics::ChartSample;
 
+constexpr std::string_view kEventHeader = "event,between[,phase,excluded]";
 constexpr std::string_view kHeader = "sample,inspected,nonconforming[,phase,excluded]";
+
+// The words of a column that need not be there; empty where they are not.
+Status read_words(const text::CsvReader& csv, std::optional<std::size_t> column,
+                  std::string& words) {
+  if (!column || csv.blank(*column)) return {};
+  const Result<std::string_view> text = csv.name(*column);
+  if (!text) return tl::unexpected(text.error());
+  words = *text;
+  return {};
+}
 
 class SampleReader {
  public:
@@ -68,13 +79,10 @@ class SampleReader {
       sample.inspected = *inspected;
     }
     if (const Status s = check_counts(sample); !s) return tl::unexpected(s.error());
-    for (const auto& [column, text] :
-         {std::pair{phase_, &sample.phase}, {excluded_, &sample.excluded}}) {
-      if (!column || csv_.blank(*column)) continue;
-      const Result<std::string_view> words = csv_.name(*column);
-      if (!words) return tl::unexpected(words.error());
-      *text = *words;
-    }
+    if (const Status s = read_words(csv_, phase_, sample.phase); !s)
+      return tl::unexpected(s.error());
+    if (const Status s = read_words(csv_, excluded_, sample.excluded); !s)
+      return tl::unexpected(s.error());
     return sample;
   }
 
@@ -84,9 +92,8 @@ class SampleReader {
     const std::int64_t most = units ? sample.inspected : INT64_MAX;
     const bool from_nothing = sample.inspected == 0 && sample.nonconforming > 0;
     if (sample.nonconforming <= most && !from_nothing) return {};
-    return csv_.expected(
-        nonconforming_,
-        fmt::format("at most the {} inspected, found {}", sample.inspected, sample.nonconforming));
+    return csv_.expected(nonconforming_, fmt::format("at most the {} inspected, found {}",
+                                                     sample.inspected, sample.nonconforming));
   }
 
   text::CsvReader& csv_;
@@ -98,7 +105,48 @@ class SampleReader {
   std::optional<std::size_t> excluded_;
 };
 
+Result<analytics::RareEvent> read_event(const text::CsvReader& csv, std::size_t name,
+                                        std::size_t between, analytics::RareKind kind) {
+  analytics::RareEvent event;
+  const Result<std::string_view> words = csv.name(name);
+  if (!words) return tl::unexpected(words.error());
+  event.name = *words;
+  if (kind == analytics::RareKind::g) {
+    const Result<std::int64_t> units = csv.count(between);
+    if (!units) return tl::unexpected(units.error());
+    event.between = static_cast<double>(*units);
+  } else {
+    const Result<double> time = csv.number(between);
+    if (!time) return tl::unexpected(time.error());
+    event.between = *time;
+  }
+  if (const Status s = read_words(csv, csv.find("phase"), event.phase); !s)
+    return tl::unexpected(s.error());
+  if (const Status s = read_words(csv, csv.find("excluded"), event.excluded); !s)
+    return tl::unexpected(s.error());
+  return event;
+}
+
 }  // namespace
+
+Result<std::vector<analytics::RareEvent>> read_events(const std::string& file,
+                                                      analytics::RareKind kind) {
+  Result<text::CsvReader> csv = text::CsvReader::open(file);
+  if (!csv) return tl::unexpected(csv.error());
+  const Result<std::size_t> name = csv->require("event", kEventHeader);
+  if (!name) return tl::unexpected(name.error());
+  const Result<std::size_t> between = csv->require("between", kEventHeader);
+  if (!between) return tl::unexpected(between.error());
+  std::vector<analytics::RareEvent> events;
+  for (;;) {
+    const Result<bool> more = csv->next();
+    if (!more) return tl::unexpected(more.error());
+    if (!*more) return events;
+    Result<analytics::RareEvent> event = read_event(*csv, *name, *between, kind);
+    if (!event) return tl::unexpected(event.error());
+    events.push_back(std::move(*event));
+  }
+}
 
 Result<std::vector<ChartSample>> read_samples(const std::string& file, ChartKind kind) {
   Result<text::CsvReader> csv = text::CsvReader::open(file);

@@ -6,6 +6,7 @@
 #include <vector>
 
 #include "analytics/control_chart.h"
+#include "analytics/rare_event.h"
 
 namespace lastlook::commands {
 
@@ -13,5 +14,9 @@ namespace lastlook::commands {
 // excluded. Errors name file, line and column.
 Result<std::vector<analytics::ChartSample>> read_samples(const std::string& file,
                                                          analytics::ChartKind kind);
+
+// Columns event and between; where they are there, phase and excluded.
+Result<std::vector<analytics::RareEvent>> read_events(const std::string& file,
+                                                      analytics::RareKind kind);
 
 }  // namespace lastlook::commands

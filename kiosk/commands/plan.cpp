@@ -17,6 +17,7 @@ struct PlanCommand {
   double confidence = kConfidence;
   KappaPlan kappa;
   std::optional<double> second_share;
+  std::vector<double> shares;  // of more than two categories
   std::optional<double> against;
   std::optional<double> half_width;
   double from = 0;
@@ -48,6 +49,17 @@ int plan_proof(const PlanCommand& c) {
 
 int plan_kappa(PlanCommand c) {
   c.kappa.share_b = c.second_share.value_or(c.kappa.share_a);
+  if (!c.shares.empty()) {
+    if (!c.against || c.half_width)
+      return report(
+          {Category::bad_input, "plan kappa: --shares is for a test, expected --against"});
+    return answer(
+        c, units_for_kappa_of_shares(c.shares, c.kappa.kappa, *c.against, c.confidence, c.power),
+        fmt::format("a kappa of {:g} over {} categories is told from {:g} with power {:g} % at "
+                    "one-sided {:g} %, whatever the rest of the table",
+                    c.kappa.kappa, c.shares.size(), *c.against, 100 * c.power,
+                    100 * (1 - c.confidence)));
+  }
   if (c.half_width) {
     return answer(c, units_for_kappa_width(c.kappa, *c.half_width, c.confidence),
                   fmt::format("kappa {:g} is known to {:g} either way with {:g} % confidence",
@@ -94,13 +106,18 @@ void add_kappa(CLI::App* plan, Program& program, const std::shared_ptr<PlanComma
       ->capture_default_str();
   app->add_option("--second-share", c->second_share,
                   "The same for the second inspector (default: as the first)");
+  app->add_option("--shares", c->shares,
+                  "Shares of more than two categories, alike for both: 0.2,0.25,0.55")
+      ->delimiter(',');
   auto* width =
       app->add_option("--half-width", c->half_width, "How well kappa is to be known, either way");
   app->add_option("--against", c->against, "Kappa that it is to be told from")->excludes(width);
   app->add_option("--power", c->power, "Of the test, 0 to 1")->capture_default_str();
   app->add_option("--confidence", c->confidence, "Two-sided for a width, one-sided for a test")
       ->capture_default_str();
-  app->footer("Example:\n  lastlook plan kappa --expect 0.85 --against 0.7 --share 0.5");
+  app->footer(
+      "Examples:\n  lastlook plan kappa --expect 0.85 --against 0.7 --share 0.5\n"
+      "  lastlook plan kappa --expect 0.6 --against 0.4 --shares 0.2,0.25,0.55");
   app->callback([&program, c] { program.exit_code = plan_kappa(*c); });
 }
 

@@ -187,5 +187,45 @@ TEST(AgreementEdges, ReferenceWithoutBadItems) {
   EXPECT_EQ(in_a_sentence(r), "bad items: no nonconforming item was rated, stopped 1 of 2 good");
 }
 
+// The handbook marks 11 parts as divided (its code x).
+TEST_F(HandbookStudy, SplitItemsAreThoseOfTheHandbook) {
+  EXPECT_EQ(agreement_.split.size(), file_["computed"]["x_parts"]);
+  for (const SplitItem& item : agreement_.split)
+    EXPECT_EQ(file_["raw_data"][item.item]["code"], "x") << study_.items[item.item];
+  // Four against five of nine: 20 of 36 pairs differ.
+  EXPECT_NEAR(agreement_.split[0].disagreement, 20.0 / 36, 1e-12);
+  EXPECT_GE(agreement_.split[0].disagreement, agreement_.split.back().disagreement);
+}
+
+// From Table III-C 1: in the first trial A and B differ nowhere, B and C only at part 21 and 22.
+TEST_F(HandbookStudy, FirstTrialAlone) {
+  EXPECT_DOUBLE_EQ(agreement_.pairs[0].first_trial->value, 1);
+  EXPECT_NEAR(agreement_.pairs[0].first_trial->n, 50, 0);
+  int differ = 0;
+  for (const json& part : file_["raw_data"]) differ += part["B"][0] != part["C"][0] ? 1 : 0;
+  EXPECT_NEAR(agreement_.pairs[2].first_trial->observed, 1 - differ / 50.0, 1e-12);
+}
+
+// A camera's opinions: 'unsure' hands the unit to a person, so it neither misses nor stops.
+TEST(CameraAsInspector, UnsureIsItsOwnCategory) {
+  std::vector<StudyRow> rows;
+  const auto add = [&](const char* inspector, const char* rating, const char* reference) {
+    rows.push_back({std::to_string(rows.size()), inspector, "1", rating, reference, 0});
+  };
+  for (int i = 0; i < 8; ++i) add("camera", i < 5 ? "bad" : i < 7 ? "unsure" : "ok", "bad");
+  for (int i = 0; i < 10; ++i) add("camera", i < 7 ? "ok" : i < 9 ? "unsure" : "bad", "ok");
+  const Study study = *make_study(rows);
+  ASSERT_TRUE(study.unsure);
+  const ReferenceAgreement camera = agreement_of(study).with_reference[0];
+  EXPECT_DOUBLE_EQ(*camera.miss.value, 1.0 / 8);
+  EXPECT_EQ(camera.miss.unsure, 2);
+  EXPECT_DOUBLE_EQ(*camera.false_alarm.value, 1.0 / 10);
+  EXPECT_EQ(camera.false_alarm.unsure, 2);
+  EXPECT_DOUBLE_EQ(*camera.effectiveness, 12.0 / 18);
+  // Hits 5 of 6 and alarms 1 of 8 that were sure: scipy.stats.norm.ppf(5.5/7) - ppf(1.5/9).
+  EXPECT_NEAR(*camera.d_prime, 1.7590602, 1e-6);
+  EXPECT_EQ(in_a_sentence(camera), "missed 1 of 8 bad (2 unsure), stopped 1 of 10 good (2 unsure)");
+}
+
 }  // namespace
 }  // namespace lastlook::analytics

@@ -257,9 +257,8 @@ TEST(RunsOnCharts, AreLookedForOnlyWhenAsked) {
 }
 
 TEST(CChart, NothingInspectedIsNoZeroAndSizesThatDifferPointToRates) {
-  const auto chart =
-      attribute_chart({{"a", 0, 0, "", ""}, {"b", 10, 4, "", ""}, {"c", 30, 8, "", ""}},
-                      kind(ChartKind::c));
+  const auto chart = attribute_chart(
+      {{"a", 0, 0, "", ""}, {"b", 10, 4, "", ""}, {"c", 30, 8, "", ""}}, kind(ChartKind::c));
   ASSERT_TRUE(chart);
   EXPECT_DOUBLE_EQ(chart->centre(), 6);
   EXPECT_FALSE(chart->points[0].value);

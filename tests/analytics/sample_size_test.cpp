@@ -118,5 +118,31 @@ TEST(SampleToCatch, ReachesItsPowerAndNotBefore) {
   EXPECT_FALSE(sample_to_catch(0.1, 0.05));
 }
 
+// Flack et al. (1988), as the example outputs of a statistics package print them: 101, 136 and 18.
+// Its arguments are from memory.
+TEST(UnitsForKappa, OfSeveralCategories) {
+  const json checks = file()["checks"];
+  const std::vector<double> three = {0.2, 0.25, 0.55};
+  const std::vector<double> six = {0.2, 0.05, 0.2, 0.05, 0.2, 0.3};
+  references::expect_check(checks["flack1"],
+                           static_cast<double>(*units_for_kappa_of_shares(three, 0.6, 0.4)), "1");
+  references::expect_check(
+      checks["flack2"], static_cast<double>(*units_for_kappa_of_shares(three, 0.6, 0.4, 0.95, 0.9)),
+      "2");
+  references::expect_check(checks["flack3"],
+                           static_cast<double>(*units_for_kappa_of_shares(six, 0.5, 0.1)), "3");
+  // Two categories leave no choice of table.
+  EXPECT_EQ(*units_for_kappa_of_shares({0.3, 0.7}, 0.8, 0.6),
+            *units_for_kappa_test(KappaPlan{0.8, 0.3, 0.3}, 0.6));
+}
+
+TEST(UnitsForKappa, RefusesSharesThatCannotBe) {
+  EXPECT_EQ(units_for_kappa_of_shares({0.2, 0.2}, 0.6, 0.4).error().category, Category::bad_input);
+  EXPECT_FALSE(units_for_kappa_of_shares({1.0}, 0.6, 0.4));
+  EXPECT_FALSE(units_for_kappa_of_shares({0.5, 0.5, 0.0}, 0.6, 0.4));
+  EXPECT_FALSE(units_for_kappa_of_shares({0.5, 0.5}, 0.4, 0.4));
+  EXPECT_EQ(units_for_kappa_of_shares({0.95, 0.05}, 0.6, -0.5).error().category, Category::refused);
+}
+
 }  // namespace
 }  // namespace lastlook::analytics

@@ -55,16 +55,40 @@ TEST(DefectRates, NoDefectsHaveAnUpperLimit) {
 TEST(RolledYield, ThreeSteps) {
   const auto yield = load("09_differences_and_yield.json")["yield_"];
   const auto& example = yield["harry_three_steps"];
-  std::vector<double> steps;
+  std::vector<StepYield> steps;
   int number = 0;
   for (const double dpu : example["dpu"]) {
-    steps.push_back(std::exp(-dpu));
+    steps.push_back({std::exp(-dpu), {0, 1}});
     const std::string name = "step" + std::to_string(++number);
-    expect_check(example["checks"][name], steps.back(), name);
+    expect_check(example["checks"][name], steps.back().value, name);
   }
-  expect_check(example["checks"]["rty"], *rolled_yield(steps), "rolled");
+  expect_check(example["checks"]["rty"], rolled_yield(steps)->value, "rolled");
   EXPECT_FALSE(rolled_yield({}));
-  EXPECT_FALSE(rolled_yield({0.9, 1.1}));
+  EXPECT_FALSE(rolled_yield({{0.9, {0.8, 1.1}}}));
+}
+
+TEST(RolledYield, OfOneStepHasThatStepsLimits) {
+  const Rate step = *first_pass_yield(352, 400);
+  const RolledYield rolled = *rolled_yield({{step.value, step.limits}});
+  EXPECT_NEAR(rolled.limits->low, step.limits.low, 1e-12);
+  EXPECT_NEAR(rolled.limits->high, step.limits.high, 1e-12);
+}
+
+// By hand: logarithms 0.3 and 0.4 below the values add up to 0.5; 0.06 and 0.08 above to 0.1.
+TEST(RolledYield, AddsTheDistancesAsSquares) {
+  const auto step = [](double value, double below, double above) {
+    return StepYield{value, {value * std::exp(-below), value * std::exp(above)}};
+  };
+  const RolledYield rolled = *rolled_yield({step(0.8, 0.3, 0.06), step(0.9, 0.4, 0.08)});
+  EXPECT_NEAR(rolled.value, 0.72, 1e-12);
+  EXPECT_NEAR(rolled.limits->low, 0.72 * std::exp(-0.5), 1e-12);
+  EXPECT_NEAR(rolled.limits->high, 0.72 * std::exp(0.1), 1e-12);
+}
+
+TEST(RolledYield, AStepThatLetsNothingPassHasNoLimits) {
+  const RolledYield rolled = *rolled_yield({{0, {0, 0.1}}, {0.9, {0.8, 0.95}}});
+  EXPECT_DOUBLE_EQ(rolled.value, 0);
+  EXPECT_EQ(rolled.limits.error().category, Category::refused);
 }
 
 }  // namespace

@@ -1,0 +1,66 @@
+// SPDX-License-Identifier: Apache-2.0
+// What blind second looks prove about the first: how many nonconforming units were let pass, and
+// how far both looks agree over all units, not only over those that were drawn.
+#pragma once
+
+#include <string>
+#include <vector>
+
+#include "analytics/bootstrap.h"
+#include "analytics/interval.h"
+#include "analytics/result.h"
+
+namespace lastlook::analytics {
+
+struct SecondLook {
+  std::string period;  // day, week or shift; may be empty
+  bool first_rejects = false;
+  bool second_rejects = false;
+  double probability = 1;  // with which this unit was drawn, above 0 and at most 1
+};
+
+struct Escapes {
+  std::int64_t escapes = 0;   // accepted at first, rejected at the second look
+  std::int64_t accepted = 0;  // accepted at first and looked at again
+  Result<double> rate;
+  Result<Interval> limits;
+  Result<double> at_most;  // exact, one-sided at the same confidence
+};
+
+// Definition: share of accepted units looked at again that the second look rejects.
+// Divisor: accepted units looked at again. Least n: 1 of them.
+// Edges: none accepted -> refused; no escape never proves a rate of 0: see `at_most`. It takes the
+//   second look as right, and accepted units as drawn with one probability; where they were not,
+//   the rate is of the drawn ones.
+// Interval method: exact (Clopper-Pearson). Source: common practice in acceptance sampling.
+Escapes escapes_of(const std::vector<SecondLook>& looks, double confidence = kConfidence);
+
+struct RunningEscapes {
+  std::string period;
+  Escapes alone;    // of this period
+  Escapes running;  // of all periods up to this one
+};
+
+// Periods in the order of their first look.
+std::vector<RunningEscapes> running_escapes(const std::vector<SecondLook>& looks,
+                                            double confidence = kConfidence);
+
+struct WeightedAgreement {
+  Result<double> kappa;
+  Result<Interval> limits;
+  double units = 0;  // that the looks stand for: sum of the weights
+};
+
+// Definition: Cohen's kappa of first and second look over the table whose cells add up 1 /
+// probability
+//   of each unit: what it would be, had every unit been looked at twice.
+// Divisor: sum of the weights. Least n: 3 units.
+// Edges: a probability outside (0, 1] -> bad_input; both looks alike throughout -> refused (0/0);
+// no
+//   accepted or no rejected unit drawn -> refused, for that part of the table is not known.
+// Interval method: BCa, accepted and rejected units resampled apart, as they were drawn.
+// Source: Horvitz & Thompson (1952) JASA 47:663; Cohen (1960).
+WeightedAgreement weighted_agreement(const std::vector<SecondLook>& looks,
+                                     const BootstrapOptions& options = {});
+
+}  // namespace lastlook::analytics

@@ -1,0 +1,195 @@
+// SPDX-License-Identifier: Apache-2.0
+// lastlook escapes: what blind second looks prove about the units that were let pass.
+#include <fmt/format.h>
+
+#include "analytics/escape_chart.h"
+#include "kiosk/commands/command.h"
+#include "kiosk/commands/reply.h"
+#include "kiosk/text/csv.h"
+
+namespace lastlook::commands {
+namespace {
+
+using namespace analytics;
+
+constexpr std::string_view kHeader = "unit,first,second[,probability,period]";
+
+struct EscapesCommand {
+  std::string file;
+  std::string good = "accept";
+  std::uint64_t seed = 1;
+  Delivery delivery;
+};
+
+struct Looks {
+  std::vector<SecondLook> all;
+  bool with_probability = false;
+};
+
+class LookReader {
+ public:
+  LookReader(text::CsvReader& csv, const std::string& good) : csv_(csv), good_(good) {}
+
+  Result<Looks> read_all() {
+    std::vector<std::size_t> columns;
+    for (const char* name : {"unit", "first", "second"}) {
+      const Result<std::size_t> column = csv_.require(name, kHeader);
+      if (!column) return tl::unexpected(column.error());
+      columns.push_back(*column);
+    }
+    probability_ = csv_.find("probability");
+    period_ = csv_.find("period");
+    Looks looks;
+    looks.with_probability = probability_.has_value();
+    for (;;) {
+      const Result<bool> more = csv_.next();
+      if (!more) return tl::unexpected(more.error());
+      if (!*more) return looks;
+      Result<SecondLook> look = read_row(columns);
+      if (!look) return tl::unexpected(look.error());
+      looks.all.push_back(std::move(*look));
+    }
+  }
+
+ private:
+  Result<SecondLook> read_row(const std::vector<std::size_t>& columns) const {
+    SecondLook look;
+    for (const auto& [column, rejects] :
+         {std::pair{columns[1], &look.first_rejects}, {columns[2], &look.second_rejects}}) {
+      const Result<std::string_view> words = csv_.name(column);
+      if (!words) return tl::unexpected(words.error());
+      *rejects = *words != good_;
+    }
+    if (period_ && !csv_.blank(*period_)) look.period = *csv_.name(*period_);
+    if (!probability_) return look;
+    const Result<double> probability = csv_.number(*probability_);
+    if (!probability) return tl::unexpected(probability.error());
+    if (!(*probability > 0 && *probability <= 1)) {
+      return csv_.expected(*probability_,
+                           fmt::format("more than 0 and at most 1, found {}", *probability));
+    }
+    look.probability = *probability;
+    return look;
+  }
+
+  text::CsvReader& csv_;
+  const std::string& good_;
+  std::optional<std::size_t> probability_;
+  std::optional<std::size_t> period_;
+};
+
+Result<Looks> read_looks(const EscapesCommand& command) {
+  Result<text::CsvReader> csv = text::CsvReader::open(command.file);
+  if (!csv) return tl::unexpected(csv.error());
+  return LookReader(*csv, command.good).read_all();
+}
+
+Result<double> value_or_reason(const Looks& looks, const WeightedAgreement& agreement) {
+  if (looks.with_probability) return agreement.kappa;
+  return fail(Category::refused, "no column probability, so what the looks stand for is not known");
+}
+
+Json escapes_json(const Escapes& e, const std::string& where, Notes& notes) {
+  Json out = {{"escapes", e.escapes}, {"accepted", e.accepted}};
+  out["rate"] = notes.value(e.rate, where + "rate");
+  out["low"] = e.limits ? Json(e.limits->low) : Json(nullptr);
+  out["high"] = e.limits ? Json(e.limits->high) : Json(nullptr);
+  out["at_most"] = e.at_most ? Json(*e.at_most) : Json(nullptr);
+  return out;
+}
+
+Json as_json(const Looks& looks, const std::vector<RunningEscapes>& periods,
+             const WeightedAgreement& agreement) {
+  Notes notes;
+  Json out = escapes_json(escapes_of(looks.all), "", notes);
+  const Result<double> kappa = value_or_reason(looks, agreement);
+  out["kappa"] = notes.value(kappa, "kappa");
+  const bool limited = kappa && agreement.limits;
+  if (kappa && !agreement.limits) notes.add("kappa limits: " + agreement.limits.error().message);
+  out["kappa_low"] = limited ? Json(agreement.limits->low) : Json(nullptr);
+  out["kappa_high"] = limited ? Json(agreement.limits->high) : Json(nullptr);
+  out["units"] = kappa ? Json(agreement.units) : Json(nullptr);
+  out["periods"] = Json::array();
+  for (const RunningEscapes& p : periods) {
+    Json row = {{"period", p.period}};
+    row.update(escapes_json(p.alone, p.period + " ", notes));
+    row["running_rate"] = p.running.rate ? Json(*p.running.rate) : Json(nullptr);
+    row["running_at_most"] = p.running.at_most ? Json(*p.running.at_most) : Json(nullptr);
+    out["periods"].push_back(std::move(row));
+  }
+  out["notes"] = notes.list();
+  return out;
+}
+
+Reply as_reply(const Looks& looks, const std::vector<RunningEscapes>& periods,
+               const WeightedAgreement& agreement) {
+  Reply reply("What was let pass?");
+  const auto percent = [](const Result<double>& share) {
+    return share ? fmt::format("{:.1f} %", 100 * *share) : "-";
+  };
+  TextTable table("lrrrrr");
+  table.row({"period", "escapes", "accepted", "rate", "so far", "at most"});
+  for (const RunningEscapes& p : periods) {
+    table.row({p.period, std::to_string(p.alone.escapes), std::to_string(p.alone.accepted),
+               percent(p.alone.rate), percent(p.running.rate), percent(p.running.at_most)});
+  }
+  if (periods.size() > 1) reply.add(std::move(table));
+  const Escapes all = escapes_of(looks.all);
+  if (all.rate) {
+    reply.add(fmt::format("{} of {} accepted units rejected at the second look: {}; the rate is at "
+                          "most {} with 95 % confidence",
+                          all.escapes, all.accepted, percent(all.rate), percent(all.at_most)));
+  } else {
+    reply.add(all.rate.error().message);
+  }
+  const Result<double> kappa = value_or_reason(looks, agreement);
+  if (!kappa) {
+    reply.add("kappa: " + kappa.error().message);
+  } else if (agreement.limits) {
+    reply.add(fmt::format("kappa of first and second look, weighted to {:.0f} units: {:.3f} ({:.3f} "
+                          "to {:.3f})",
+                          agreement.units, *kappa, agreement.limits->low, agreement.limits->high));
+  } else {
+    reply.add(fmt::format("kappa of first and second look, weighted to {:.0f} units: {:.3f}; no "
+                          "limits: {}",
+                          agreement.units, *kappa, agreement.limits.error().message));
+  }
+  return reply;
+}
+
+int escapes(const EscapesCommand& command) {
+  const Result<Looks> looks = read_looks(command);
+  if (!looks) return report(looks.error());
+  const std::vector<RunningEscapes> periods = running_escapes(looks->all);
+  BootstrapOptions options;
+  options.seed = command.seed;
+  const WeightedAgreement agreement = weighted_agreement(looks->all, options);
+  const WideSansMeasure measure;
+  const Status said = deliver(
+      command.delivery, as_reply(*looks, periods, agreement),
+      [&] { return as_json(*looks, periods, agreement); },
+      [&] {
+        return escape_chart(periods, {800, 450, 14, "What was let pass?"}, measure);
+      });
+  return said ? done : report(said.error());
+}
+
+}  // namespace
+
+void add_escapes(Program& program) {
+  auto command = std::make_shared<EscapesCommand>();
+  CLI::App* app = program.app.add_subcommand(
+      "escapes", "Says what blind second looks prove about the units that were let pass");
+  app->add_option("FILE", command->file,
+                  "CSV with the columns unit,first,second[,probability,period]: both decisions, "
+                  "the probability with which the unit was drawn, the day or shift")
+      ->required();
+  app->add_option("--good", command->good, "The decision that means accepted; others reject")
+      ->capture_default_str();
+  app->add_option("--seed", command->seed, "Of the resamples")->capture_default_str();
+  add_delivery(app, command->delivery, "Writes JSON; rates are fractions");
+  app->footer("Example:\n  lastlook escapes second-looks.csv --svg escapes.svg");
+  app->callback([&program, command] { program.exit_code = escapes(*command); });
+}
+
+}  // namespace lastlook::commands

@@ -1,0 +1,120 @@
+// SPDX-License-Identifier: Apache-2.0
+#include "analytics/second_look.h"
+
+#include <gmock/gmock.h>
+#include <gtest/gtest.h>
+
+#include "analytics/escape_chart.h"
+#include "tests/analytics/chart_boxes.h"
+
+namespace lastlook::analytics {
+namespace {
+
+using testing::HasSubstr;
+
+void add(std::vector<SecondLook>& looks, int count, bool first, bool second, double probability,
+         const std::string& period = "") {
+  for (int i = 0; i < count; ++i) looks.push_back({period, first, second, probability});
+}
+
+// scipy.stats.beta.ppf: 3 of 50.
+TEST(Escapes, ExactLimits) {
+  std::vector<SecondLook> looks;
+  add(looks, 47, false, false, 0.1);
+  add(looks, 3, false, true, 0.1);
+  add(looks, 20, true, true, 0.5);
+  const Escapes e = escapes_of(looks);
+  EXPECT_EQ(e.escapes, 3);
+  EXPECT_EQ(e.accepted, 50);
+  EXPECT_DOUBLE_EQ(*e.rate, 0.06);
+  EXPECT_NEAR(e.limits->low, 0.012548587835, 1e-9);
+  EXPECT_NEAR(e.limits->high, 0.165481946604, 1e-9);
+  EXPECT_NEAR(*e.at_most, 0.147837176364, 1e-9);
+}
+
+// No escape in 59 proves less than 5 % with 95 % (MIL-HDBK-1823A), and never 0.
+TEST(Escapes, NoneIsNotNever) {
+  std::vector<SecondLook> looks;
+  add(looks, 59, false, false, 1);
+  EXPECT_LT(*escapes_of(looks).at_most, 0.05);
+  looks.pop_back();
+  EXPECT_GT(*escapes_of(looks).at_most, 0.05);
+  EXPECT_EQ(escapes_of({}).rate.error().category, Category::refused);
+}
+
+TEST(Escapes, RunUpPeriodByPeriod) {
+  std::vector<SecondLook> looks;
+  add(looks, 9, false, false, 0.1, "mon");
+  add(looks, 1, false, true, 0.1, "mon");
+  add(looks, 2, true, true, 0.5, "tue");
+  add(looks, 10, false, false, 0.1, "wed");
+  const auto runs = running_escapes(looks);
+  ASSERT_EQ(runs.size(), 3U);
+  EXPECT_DOUBLE_EQ(*runs[0].running.rate, 0.1);
+  EXPECT_FALSE(runs[1].alone.rate);  // nothing accepted was looked at again that day
+  EXPECT_DOUBLE_EQ(*runs[1].running.rate, 0.1);
+  EXPECT_EQ(runs[2].alone.escapes, 0);
+  EXPECT_DOUBLE_EQ(*runs[2].running.rate, 0.05);
+}
+
+// Gwet's table 20, 5, 10, 15: kappa 0.4 of all 50. Of the 25 accepted one in five was drawn, of the
+// 25 rejected each: weighting gives back the kappa of all.
+TEST(WeightedAgreement, GivesBackTheKappaOfAllUnits) {
+  std::vector<SecondLook> looks;
+  add(looks, 4, false, false, 0.2);
+  add(looks, 1, false, true, 0.2);
+  add(looks, 10, true, false, 1);
+  add(looks, 15, true, true, 1);
+  const WeightedAgreement agreement = weighted_agreement(looks);
+  ASSERT_TRUE(agreement.kappa);
+  EXPECT_NEAR(*agreement.kappa, 0.4, 1e-12);
+  EXPECT_NEAR(agreement.units, 50, 1e-12);
+  ASSERT_TRUE(agreement.limits);
+  EXPECT_LT(agreement.limits->low, 0.4);
+  EXPECT_GT(agreement.limits->high, 0.4);
+}
+
+TEST(WeightedAgreement, SaysWhyThereIsNone) {
+  std::vector<SecondLook> looks;
+  add(looks, 5, false, false, 0.2);
+  EXPECT_THAT(weighted_agreement(looks).kappa.error().message, HasSubstr("no rejected unit"));
+  add(looks, 5, true, true, 0.2);
+  EXPECT_DOUBLE_EQ(*weighted_agreement(looks).kappa, 1);
+  EXPECT_EQ(weighted_agreement(looks).limits.error().category, Category::refused);
+  looks[0].probability = 0;
+  EXPECT_EQ(weighted_agreement(looks).kappa.error().category, Category::bad_input);
+}
+
+std::vector<SecondLook> days(int count) {
+  std::vector<SecondLook> looks;
+  for (int day = 0; day < count; ++day) {
+    const std::string name = "2026-11-" + std::to_string(day);
+    add(looks, 6 + day % 5, false, false, 0.05, name);
+    add(looks, day % 7 == 0 ? 2 : 0, false, true, 0.05, name);
+  }
+  return looks;
+}
+
+TEST(EscapeChart, TextNeverOverlaps) {
+  const WideSansMeasure measure;
+  for (const auto& [width, height] : kSizes) {
+    for (const int count : {0, 1, 14, 120}) {
+      const auto chart =
+          escape_chart(running_escapes(days(count)), {width, height, 14, "What was let pass?"},
+                       measure);
+      expect_clean(chart, measure);
+    }
+  }
+}
+
+TEST(EscapeChart, SaysWhatTheLooksProve) {
+  const WideSansMeasure measure;
+  std::vector<SecondLook> looks;
+  add(looks, 59, false, false, 1, "mon");
+  const auto chart = escape_chart(running_escapes(looks), {800, 450, 14, ""}, measure);
+  EXPECT_THAT(chart.description, HasSubstr("0 of 59 accepted units"));
+  EXPECT_THAT(chart.description, HasSubstr("at most 5.0 %"));  // 4.95
+}
+
+}  // namespace
+}  // namespace lastlook::analytics
