@@ -50,8 +50,9 @@ class Tableau {
   void drop_artificial() {
     for (std::size_t r = rows_.size(); r-- > 0;) {
       if (solved_[r] < unknowns_) continue;
-      const auto own = std::find_if(rows_[r].begin(), rows_[r].begin() + static_cast<std::ptrdiff_t>(unknowns_),
-                                    [](double c) { return std::abs(c) > kZero; });
+      const auto own =
+          std::find_if(rows_[r].begin(), rows_[r].begin() + static_cast<std::ptrdiff_t>(unknowns_),
+                       [](double c) { return std::abs(c) > kZero; });
       const auto column = static_cast<std::size_t>(own - rows_[r].begin());
       if (column < unknowns_) pivot(r, column);
     }

@@ -8,7 +8,8 @@
 
 namespace lastlook::analytics {
 
-// Definition: the maximum of gain . x over x >= 0 with each equation's coefficients . x = its value.
+// Definition: the maximum of gain . x over x >= 0 with each equation's coefficients . x = its
+// value.
 //   `equations` and `values` have one entry an equation; every row is as long as `gain`.
 // Least n: one unknown. Edges: no such x -> refused; no largest value -> refused; rows of other
 //   lengths -> bad_input. Equations may repeat each other.

@@ -7,6 +7,7 @@
 // A mark never says its colour, only its role; the painter's theme turns roles into ink.
 #pragma once
 
+#include <optional>
 #include <string>
 #include <string_view>
 #include <variant>
@@ -88,12 +89,19 @@ struct Text {
 
 using Mark = std::variant<Line, Bar, Polyline, Symbol, Text>;
 
+// A photograph under all marks, pale so that text on it can be read. A screen draws its own.
+struct Picture {
+  Box box;
+  std::string data_uri;
+};
+
 struct Chart {
   double width = 0;
   double height = 0;
   std::string title;        // for those who hear the chart instead of seeing it; not drawn
   std::string description;  // one sentence: what the chart says
   std::vector<Mark> marks;
+  std::optional<Picture> picture;
 };
 
 // How wide text will be. Each painter brings the one of its own font.

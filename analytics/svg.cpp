@@ -184,6 +184,15 @@ class SvgPainter {
   std::string out_;
 };
 
+std::string picture(const Chart& chart) {
+  if (!chart.picture) return "";
+  const Box& box = chart.picture->box;
+  return fmt::format(
+      "<image x=\"{}\" y=\"{}\" width=\"{}\" height=\"{}\" opacity=\"0.35\" href=\"{}\"/>\n",
+      number(box.x), number(box.y), number(box.width), number(box.height),
+      escaped(chart.picture->data_uri));
+}
+
 }  // namespace
 
 std::string_view svg_class(Role role) {
@@ -197,9 +206,9 @@ std::string to_svg(const Chart& chart) {
       "<svg xmlns=\"http://www.w3.org/2000/svg\" viewBox=\"0 0 {0} {1}\" width=\"{0}\" "
       "height=\"{1}\" role=\"img\" font-family=\"Inter, 'DejaVu Sans', Arial, sans-serif\">\n"
       "<title>{2}</title>\n<desc>{3}</desc>\n"
-      "<rect width=\"{0}\" height=\"{1}\" fill=\"#ffffff\"/>\n{4}</svg>\n",
+      "<rect width=\"{0}\" height=\"{1}\" fill=\"#ffffff\"/>\n{4}{5}</svg>\n",
       number(chart.width), number(chart.height), escaped(chart.title), escaped(chart.description),
-      painter.take());
+      picture(chart), painter.take());
 }
 
 }  // namespace lastlook::analytics

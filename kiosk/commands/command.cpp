@@ -42,6 +42,7 @@ int run(int argc, const char* const* argv, OpenWindow open_window) {
   add_pchart(program);
   add_agreement(program);
   add_escapes(program);
+  add_where(program);
   add_yield(program);
   add_plan(program);
   add_teach(program);

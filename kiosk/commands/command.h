@@ -45,6 +45,7 @@ void add_pareto(Program& program);
 void add_pchart(Program& program);
 void add_agreement(Program& program);
 void add_escapes(Program& program);
+void add_where(Program& program);
 void add_yield(Program& program);
 void add_plan(Program& program);
 void add_teach(Program& program);

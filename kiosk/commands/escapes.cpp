@@ -136,9 +136,10 @@ Reply as_reply(const Looks& looks, const std::vector<RunningEscapes>& periods,
   if (periods.size() > 1) reply.add(std::move(table));
   const Escapes all = escapes_of(looks.all);
   if (all.rate) {
-    reply.add(fmt::format("{} of {} accepted units rejected at the second look: {}; the rate is at "
-                          "most {} with 95 % confidence",
-                          all.escapes, all.accepted, percent(all.rate), percent(all.at_most)));
+    reply.add(
+        fmt::format("{} of {} accepted units rejected at the second look: {}; the rate is at "
+                    "most {} with 95 % confidence",
+                    all.escapes, all.accepted, percent(all.rate), percent(all.at_most)));
   } else {
     reply.add(all.rate.error().message);
   }
@@ -146,13 +147,15 @@ Reply as_reply(const Looks& looks, const std::vector<RunningEscapes>& periods,
   if (!kappa) {
     reply.add("kappa: " + kappa.error().message);
   } else if (agreement.limits) {
-    reply.add(fmt::format("kappa of first and second look, weighted to {:.0f} units: {:.3f} ({:.3f} "
-                          "to {:.3f})",
-                          agreement.units, *kappa, agreement.limits->low, agreement.limits->high));
+    reply.add(
+        fmt::format("kappa of first and second look, weighted to {:.0f} units: {:.3f} ({:.3f} "
+                    "to {:.3f})",
+                    agreement.units, *kappa, agreement.limits->low, agreement.limits->high));
   } else {
-    reply.add(fmt::format("kappa of first and second look, weighted to {:.0f} units: {:.3f}; no "
-                          "limits: {}",
-                          agreement.units, *kappa, agreement.limits.error().message));
+    reply.add(
+        fmt::format("kappa of first and second look, weighted to {:.0f} units: {:.3f}; no "
+                    "limits: {}",
+                    agreement.units, *kappa, agreement.limits.error().message));
   }
   return reply;
 }

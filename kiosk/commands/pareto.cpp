@@ -226,8 +226,10 @@ void add_pareto(Program& program) {
   app->add_option("--kinds", command->query.kinds,
                   "Columns to rank; several are nested: component,defect")
       ->delimiter(',')
+      ->allow_extra_args(false)
       ->capture_default_str();
-  app->add_option("--where", command->where, "COLUMN=VALUE: only these rows; may be repeated");
+  app->add_option("--where", command->where, "COLUMN=VALUE: only these rows; may be repeated")
+      ->allow_extra_args(false);
   app->add_option("--counted", command->counted, "What the counts are of: findings or units")
       ->check(CLI::IsMember({"findings", "units"}))
       ->capture_default_str();
@@ -241,8 +243,11 @@ void add_pareto(Program& program) {
   app->add_option("--few", command->few_percent, "Percent that the few must reach together")
       ->check(CLI::Range(1.0, 100.0))
       ->capture_default_str();
-  app->add_option("--rest", command->rest,
-                  "Names that are no kind and stand last (default: other, something else, ...)");
+  app->add_option(
+         "--rest", command->rest,
+         "A name that is no kind and stands last; may be repeated (default: other, something "
+         "else, ...)")
+      ->allow_extra_args(false);
   add_comparison(app, *command);
   add_delivery(app, command->delivery, "Writes JSON; percents are 0 to 100");
   app->footer(

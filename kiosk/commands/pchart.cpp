@@ -280,7 +280,8 @@ void add_pchart(Program& program) {
       ->check(CLI::IsMember({"sigma", "exact"}));
   app->add_option("--catch", command->questions, "Looks for runs that answer: jump, drift, cycle")
       ->check(CLI::IsMember({"jump", "drift", "cycle"}))
-      ->delimiter(',');
+      ->delimiter(',')
+      ->allow_extra_args(false);
   app->add_option("--centre", command->centre, "Frozen centre, instead of the data's own");
   app->add_flag("--standardised", command->standardised,
                 "Charts distances from the centre in sigmas: one scale for all sample sizes");

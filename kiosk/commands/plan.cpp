@@ -108,7 +108,8 @@ void add_kappa(CLI::App* plan, Program& program, const std::shared_ptr<PlanComma
                   "The same for the second inspector (default: as the first)");
   app->add_option("--shares", c->shares,
                   "Shares of more than two categories, alike for both: 0.2,0.25,0.55")
-      ->delimiter(',');
+      ->delimiter(',')
+      ->allow_extra_args(false);
   auto* width =
       app->add_option("--half-width", c->half_width, "How well kappa is to be known, either way");
   app->add_option("--against", c->against, "Kappa that it is to be told from")->excludes(width);

@@ -14,8 +14,8 @@ struct NamedStudy {
   analytics::Study study;
 };
 
-// One study; or, with a column defect, first that of the disposition (nonconforming where any defect
-// was called, unsure where none was and one is unsure) and then one a defect, in order of
+// One study; or, with a column defect, first that of the disposition (nonconforming where any
+// defect was called, unsure where none was and one is unsure) and then one a defect, in order of
 // appearance. Errors name file, line and column.
 Result<std::vector<NamedStudy>> read_studies(const std::string& file, const std::string& good);
 

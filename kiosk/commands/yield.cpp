@@ -34,8 +34,8 @@ class StepReader {
   explicit StepReader(text::CsvReader& csv) : csv_(csv) {}
 
   Result<std::vector<Step>> read_all() {
-    for (const auto& [name, column] : {std::pair{"step", &name_}, {"units", &units_},
-                                       {"right", &right_}}) {
+    for (const auto& [name, column] :
+         {std::pair{"step", &name_}, {"units", &units_}, {"right", &right_}}) {
       const Result<std::size_t> found = csv_.require(name, kHeader);
       if (!found) return tl::unexpected(found.error());
       *column = *found;
@@ -133,8 +133,8 @@ std::optional<RolledYield> rolled_throughput(const std::vector<Step>& steps) {
 
 Json rolled_json(const RolledYield& rolled, const std::string& where, Notes& notes) {
   Json out = {{"yield", rolled.value}};
-  out["low"] = notes.value(rolled.limits, where + " limits",
-                           [](const Interval& i) { return Json(i.low); });
+  out["low"] =
+      notes.value(rolled.limits, where + " limits", [](const Interval& i) { return Json(i.low); });
   out["high"] = rolled.limits ? Json(rolled.limits->high) : Json(nullptr);
   return out;
 }
@@ -179,9 +179,9 @@ std::string percents(double value, const Interval& limits) {
 }
 
 std::string rolled_words(const RolledYield& rolled) {
-  return rolled.limits ? percents(rolled.value, *rolled.limits)
-                       : fmt::format("{:.2f} %; {}", 100 * rolled.value,
-                                     rolled.limits.error().message);
+  return rolled.limits
+             ? percents(rolled.value, *rolled.limits)
+             : fmt::format("{:.2f} %; {}", 100 * rolled.value, rolled.limits.error().message);
 }
 
 Reply as_reply(const std::vector<Step>& steps) {
@@ -193,9 +193,9 @@ Reply as_reply(const std::vector<Step>& steps) {
                                       percents(step.first_pass.value, step.first_pass.limits)};
     if (step.defects) {
       const DefectRates& d = *step.defects;
-      cells.insert(cells.end(), {fmt::format("{:.4f}", d.per_unit),
-                                 fmt::format("{:.0f}", d.per_million),
-                                 percents(d.throughput_yield, d.throughput_yield_limits)});
+      cells.insert(cells.end(),
+                   {fmt::format("{:.4f}", d.per_unit), fmt::format("{:.0f}", d.per_million),
+                    percents(d.throughput_yield, d.throughput_yield_limits)});
     } else {
       cells.insert(cells.end(), {"-", "-", "-"});
     }

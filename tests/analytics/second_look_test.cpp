@@ -99,9 +99,8 @@ TEST(EscapeChart, TextNeverOverlaps) {
   const WideSansMeasure measure;
   for (const auto& [width, height] : kSizes) {
     for (const int count : {0, 1, 14, 120}) {
-      const auto chart =
-          escape_chart(running_escapes(days(count)), {width, height, 14, "What was let pass?"},
-                       measure);
+      const auto chart = escape_chart(running_escapes(days(count)),
+                                      {width, height, 14, "What was let pass?"}, measure);
       expect_clean(chart, measure);
     }
   }

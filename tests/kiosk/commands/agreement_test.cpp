@@ -116,5 +116,50 @@ TEST_F(Agreement, TextLeadsWithTheSentences) {
                                   "34 good\n"));
 }
 
+TEST_F(Agreement, BandsOnTheLimitToo) {
+  run("agreement --json " + handbook_study());
+  const auto b = json()["with_reference"][1];
+  // 90 % right is acceptable by the handbook; what 50 items prove is 78 %, which is not.
+  EXPECT_EQ(b["effectiveness_band"], "acceptable");
+  EXPECT_EQ(b["effectiveness_band_by_limit"], "unacceptable");
+  EXPECT_EQ(b["miss_band"], "unacceptable");
+  EXPECT_EQ(b["false_alarm_band"], "acceptable");
+  EXPECT_EQ(b["false_alarm_band_by_limit"], "unacceptable");
+  EXPECT_EQ(json()["split_items"].size(), 11U);
+  EXPECT_DOUBLE_EQ(json()["pairs"][0]["kappa_first_trial"], 1);
+}
+
+TEST_F(Agreement, SeveralDefectsAtOnce) {
+  std::string csv = "item,inspector,trial,defect,rating,reference\n";
+  for (int item = 0; item < 4; ++item) {
+    for (const char* inspector : {"A", "B"}) {
+      // A calls every scratch; B none. Both are right about the caps.
+      const bool scratched = item % 2 == 0;
+      const bool calls = scratched && std::string(inspector) == "A";
+      csv += fmt::format("{},{},1,scratch,{},{}\n", item, inspector, calls ? "bad" : "ok",
+                         scratched ? "bad" : "ok");
+      csv += fmt::format("{},{},1,cap,{},{}\n", item, inspector, item == 1 ? "bad" : "ok",
+                         item == 1 ? "bad" : "ok");
+    }
+  }
+  run("agreement --json " + file("f.csv", csv));
+  ASSERT_EQ(code_, 0) << err_;
+  const auto out = json();
+  ASSERT_EQ(out["defects"].size(), 2U);
+  EXPECT_EQ(out["defects"][0]["defect"], "scratch");
+  EXPECT_DOUBLE_EQ(out["defects"][0]["with_reference"][1]["miss_rate"], 1);
+  EXPECT_DOUBLE_EQ(out["defects"][1]["with_reference"][1]["miss_rate"], 0);
+  // Of the three items that must not leave, B lets the two scratched ones pass.
+  EXPECT_EQ(out["of"], "disposition");
+  EXPECT_NEAR(out["with_reference"][1]["miss_rate"], 2.0 / 3, 1e-12);
+  EXPECT_DOUBLE_EQ(out["with_reference"][0]["miss_rate"], 0);
+  run("agreement " + path("f.csv"));
+  EXPECT_THAT(out_, HasSubstr("== scratch"));
+  run("agreement " +
+      file("g.csv", "item,inspector,trial,defect,rating\n1,A,1,cap,x\n1,B,1,cap,y\n"));
+  EXPECT_EQ(code_, 2);
+  EXPECT_THAT(err_, HasSubstr("expected --good"));
+}
+
 }  // namespace
 }  // namespace lastlook::commands

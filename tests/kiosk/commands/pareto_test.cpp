@@ -97,5 +97,90 @@ TEST_F(Pareto, TableForATerminal) {
   EXPECT_THAT(out_, HasSubstr("1  lid         3   75.0 %   75.0 %"));
 }
 
+TEST_F(Pareto, NestedKindsAndFilters) {
+  const std::string csv = file("f.csv",
+                               "component,defect,count\nlid,scratch,4\nlid,loose,1\n"
+                               "cap,loose,3\n");
+  run("pareto --json --kinds component,defect " + csv);
+  EXPECT_THAT(defects(), ElementsAre("lid: scratch", "cap: loose", "lid: loose"));
+  run("pareto --json --kinds component " + csv);
+  EXPECT_THAT(defects(), ElementsAre("lid", "cap"));
+  run("pareto --json --where component=lid " + csv);
+  EXPECT_THAT(defects(), ElementsAre("scratch", "loose"));
+  EXPECT_EQ(json()["total"], 5);
+  run("pareto --kinds colour " + csv);
+  EXPECT_EQ(code_, 2);
+  EXPECT_THAT(err_, HasSubstr("no column 'colour'"));
+  EXPECT_THAT(err_, HasSubstr("found 'component,defect,count'"));
+}
+
+// Newcombe (1998) 17:873, table II: 56/70 against 48/80, 0.0524 to 0.3339; p by
+// scipy.stats.fisher_exact([[56, 14], [48, 32]]), Holm over two cells.
+TEST_F(Pareto, WhatChangedBetweenTwoFiles) {
+  run("pareto --json " + file("now.csv", "defect,count\nlid,56\nseal,14\n") + " --against " +
+      file("before.csv", "defect,count\nlid,48\nseal,32\n"));
+  ASSERT_EQ(code_, 0) << err_;
+  const auto lid = json()["rows"][0]["defect"] == "lid" ? json()["rows"][0] : json()["rows"][1];
+  EXPECT_NEAR(lid["difference"], 20, 1e-9);
+  EXPECT_NEAR(lid["low"], 5.24, 0.005);
+  EXPECT_NEAR(lid["high"], 33.39, 0.005);
+  EXPECT_NEAR(lid["p"], 0.012521129749209, 1e-9);
+  EXPECT_NEAR(lid["p_adjusted"], 2 * 0.012521129749209, 1e-9);
+  EXPECT_EQ(lid["changed"], true);
+  EXPECT_EQ(json()["counted"], "findings");
+}
+
+TEST_F(Pareto, UnitsAreSharesOfThoseInspected) {
+  const std::string now = file("now.csv", "defect,count\nlid,56\n");
+  const std::string before = file("before.csv", "defect,count\nlid,48\n");
+  run("pareto --json --counted units --inspected 70 --against-inspected 80 " + now + " --against " +
+      before);
+  EXPECT_NEAR(json()["rows"][0]["low"], 5.24, 0.005);
+  EXPECT_EQ(json()["counted"], "units");
+  run("pareto --counted units " + now + " --against " + before);
+  EXPECT_EQ(code_, 2);
+  EXPECT_THAT(err_, HasSubstr("expected --inspected and --against-inspected"));
+}
+
+TEST_F(Pareto, ComparesByResampledBatches) {
+  std::string now = "shift,defect,count\n";
+  std::string before = now;
+  for (int shift = 0; shift < 8; ++shift) {
+    const std::string name = std::to_string(shift);
+    now += name + ",lid," + std::to_string(9 + shift % 3) + "\n" + name + ",seal,10\n";
+    before += name + ",lid," + std::to_string(2 + shift % 2) + "\n" + name + ",seal,10\n";
+  }
+  run("pareto --json --batch shift " + file("n.csv", now) + " --against " + file("b.csv", before));
+  ASSERT_EQ(code_, 0) << err_;
+  EXPECT_EQ(json()["rows"][0]["changed"], true);
+  EXPECT_THAT(json()["rule"].get<std::string>(), HasSubstr("batches resampled"));
+  run("pareto --batch shift " + file("n.csv", "shift,defect\n1,lid\n2,lid\n") + " --against " +
+      path("b.csv"));
+  EXPECT_EQ(code_, 1);  // understood, and too little to say
+  EXPECT_THAT(err_, HasSubstr("at least 3"));
+}
+
+TEST_F(Pareto, WritesOnePageOfItsOwn) {
+  run("pareto --html " + path("page.html") + " " + file("f.csv", "defect\n<b>lid\n"));
+  EXPECT_EQ(code_, 0);
+  const std::string page = read_file(path("page.html"));
+  EXPECT_THAT(page, HasSubstr("<svg"));
+  EXPECT_THAT(page, HasSubstr("<table>"));
+  EXPECT_THAT(page, HasSubstr("&lt;b&gt;lid"));
+  EXPECT_THAT(page, testing::Not(HasSubstr("<b>lid")));
+  EXPECT_THAT(page, testing::Not(HasSubstr("http://localhost")));
+  EXPECT_THAT(page, testing::Not(HasSubstr("src=")));
+}
+
+TEST_F(Pareto, NeedsOneSource) {
+  run("pareto");
+  EXPECT_EQ(code_, 2);
+  EXPECT_THAT(err_, HasSubstr("expected FILE or --dir"));
+  run("pareto --dir " + path("nothing"));
+  EXPECT_EQ(code_, 2);
+  run("pareto --dir " + path("nothing") + " --from yesterday");
+  EXPECT_THAT(err_, HasSubstr("'yesterday' is not a date"));
+}
+
 }  // namespace
 }  // namespace lastlook::commands

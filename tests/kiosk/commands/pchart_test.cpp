@@ -115,5 +115,63 @@ TEST_F(PChart, ADrawingThatCannotBeWrittenIsBadUsage) {
   EXPECT_THAT(err_, HasSubstr("/nowhere/chart.svg: cannot be written"));
 }
 
+TEST_F(PChart, AListOfQuestionsLeavesTheFileAlone) {
+  run("pchart --json --catch jump,drift " + wafers());
+  EXPECT_EQ(code_, 0) << err_;
+  EXPECT_TRUE(json()["points_between_false_alarms"].contains("drift"));
+}
+
+TEST_F(PChart, SmallShiftsAddUp) {
+  std::string csv = "sample,inspected,nonconforming\n";
+  for (int i = 0; i < 40; ++i)
+    csv += fmt::format("s{},100,{}\n", i, i < 20 ? 4 + i % 3 : 7 + i % 2);
+  csv = file("f.csv", csv);
+  run("pchart --json --kind p --centre 0.05 " + csv);
+  for (const auto& point : json()["points"]) EXPECT_TRUE(point["signals"].empty());
+  for (const char* kind : {"ewma", "cusum"}) {
+    run(std::string("pchart --json --centre 0.05 --kind ") + kind + " " + csv);
+    ASSERT_EQ(code_, 0) << err_;
+    EXPECT_TRUE(json()["points"][15]["signals"].empty()) << kind;
+    EXPECT_FALSE(json()["points"][39]["signals"].empty()) << kind;
+  }
+  EXPECT_LE(json()["points"][5]["value_down"], 0.0);
+  EXPECT_THAT(json()["points"][39]["signals"][0].get<std::string>(), HasSubstr("since s"));
+  run("pchart --kind ewma --catch drift " + csv);
+  EXPECT_EQ(code_, 2);
+  run("pchart --kind ewma --weight 2 " + csv);
+  EXPECT_EQ(code_, 2);
+}
+
+// scipy.stats.geom.ppf(norm.cdf(3), 0.1) - 1; scipy.stats.expon.isf(norm.sf(3), scale=9).
+TEST_F(PChart, RareEvents) {
+  const std::string csv = file("f.csv", "event,between\na,4\nb,14\nc,9\n");
+  run("pchart --json --kind g " + csv);
+  EXPECT_DOUBLE_EQ(json()["points"][0]["upper"], 62);
+  run("pchart --json --kind t " + csv);
+  EXPECT_NEAR(json()["points"][0]["upper"], 59.469536, 1e-5);
+  run("pchart --kind g " + file("f.csv", "event,between\na,4.5\n"));
+  EXPECT_EQ(code_, 2);
+  EXPECT_THAT(err_, HasSubstr("line 2, column 2 (between)"));
+  run("pchart --kind t " + file("f.csv", "event,between\na,4\n"));
+  EXPECT_EQ(code_, 1);
+}
+
+// Montgomery's purchase orders, sample 11: z of 3.0798.
+TEST_F(PChart, StandardisedOnOneScale) {
+  std::ifstream in(source_dir() + "/tests/references/01_attribute_charts.json");
+  const auto data = nlohmann::json::parse(in)["datasets"]["montgomery_purchase_orders"];
+  std::string csv = "sample,inspected,nonconforming\n";
+  for (std::size_t i = 0; i < 25; ++i)
+    csv += fmt::format("{},{},{}\n", i + 1, data["n"][i].dump(), data["D"][i].dump());
+  run("pchart --json --standardised " + file("f.csv", csv));
+  const auto points = json()["points"];
+  for (std::size_t i = 0; i < 25; ++i)
+    EXPECT_NEAR(points[i]["value"], data["per_sample_limits"][i]["z"], 1e-9);
+  EXPECT_EQ(points[10]["upper"], 3.0);
+  EXPECT_FALSE(points[10]["signals"].empty());
+  run("pchart --standardised --limits exact " + path("f.csv"));
+  EXPECT_EQ(code_, 1);
+}
+
 }  // namespace
 }  // namespace lastlook::commands

@@ -48,5 +48,14 @@ TEST_F(Plan, HelpHasAnExample) {
   EXPECT_THAT(out_, HasSubstr("lastlook plan kappa --expect"));
 }
 
+// Flack et al. (1988), as an example output prints it.
+TEST_F(Plan, KappaOfSeveralCategories) {
+  run("plan kappa --expect 0.6 --against 0.4 --shares 0.2,0.25,0.55 --json");
+  EXPECT_EQ(code_, 0);
+  EXPECT_EQ(json()["units"], 101);
+  run("plan kappa --expect 0.6 --shares 0.2,0.25,0.55 --half-width 0.1");
+  EXPECT_EQ(code_, 2);
+}
+
 }  // namespace
 }  // namespace lastlook::commands
