@@ -24,8 +24,10 @@ class ConcentrationLayout {
     const double top = page_.write_title(options_.frame.title);
     const double bottom = page_.height() - page_.margin() - 2 * page_.small();
     place_picture(top, bottom);
-    for (const auto& [from, to] : {std::pair{Point{0, 0}, Point{1, 0}}, {{1, 0}, {1, 1}},
-                                   {{1, 1}, {0, 1}}, {{0, 1}, {0, 0}}}) {
+    for (const auto& [from, to] : {std::pair{Point{0, 0}, Point{1, 0}},
+                                   {{1, 0}, {1, 1}},
+                                   {{1, 1}, {0, 1}},
+                                   {{0, 1}, {0, 0}}}) {
       page_.add(Line{Role::axis, on_picture(from), on_picture(to), 1, false});
     }
     for (const Gathering& g : gatherings_) draw(g);
@@ -99,9 +101,10 @@ class ConcentrationLayout {
 
   std::string footer() const {
     if (gatherings_.empty()) return "no finding with a place";
-    return fmt::format("findings: {}, places: {}; diamonds: the severe ones. Where to look, not a "
-                       "proof",
-                       total_, gatherings_.size());
+    return fmt::format(
+        "findings: {}, places: {}; diamonds: the severe ones. Where to look, not a "
+        "proof",
+        total_, gatherings_.size());
   }
 
   void write_footer() {
@@ -125,9 +128,8 @@ class ConcentrationLayout {
 
 std::vector<Gathering> gather(std::vector<PlacedFinding> findings, double reach, double aspect) {
   std::erase_if(findings, [](const PlacedFinding& f) { return f.count <= 0; });
-  std::stable_sort(findings.begin(), findings.end(), [](const auto& a, const auto& b) {
-    return a.count > b.count;
-  });
+  std::stable_sort(findings.begin(), findings.end(),
+                   [](const auto& a, const auto& b) { return a.count > b.count; });
   std::vector<Gathering> out;
   std::vector<std::map<std::string, std::int64_t>> kinds;
   for (PlacedFinding& f : findings) {
@@ -150,9 +152,9 @@ std::vector<Gathering> gather(std::vector<PlacedFinding> findings, double reach,
     kinds[place][f.kind] += f.count;
   }
   for (std::size_t i = 0; i < out.size(); ++i) {
-    const auto most = std::max_element(
-        kinds[i].begin(), kinds[i].end(),
-        [](const auto& a, const auto& b) { return a.second < b.second; });
+    const auto most =
+        std::max_element(kinds[i].begin(), kinds[i].end(),
+                         [](const auto& a, const auto& b) { return a.second < b.second; });
     out[i].kind = most->first;
   }
   std::stable_sort(out.begin(), out.end(),

@@ -1,6 +1,6 @@
 // SPDX-License-Identifier: Apache-2.0
-// Where on the product defects gather: findings on its picture, those that lie close together as one
-// larger symbol with their number.
+// Where on the product defects gather: findings on its picture, those that lie close together as
+// one larger symbol with their number.
 #pragma once
 
 #include <string>
@@ -37,7 +37,8 @@ struct Gathering {
   bool severe = false;
 };
 
-// Definition: starting with the most frequent, each finding joins the first gathering whose middle is
+// Definition: starting with the most frequent, each finding joins the first gathering whose middle
+// is
 //   no further than `reach` (as a fraction of the picture's width), or makes a new one.
 // Divisor: none. Least n: none. Edges: none -> empty; places outside 0 to 1 are moved to the edge.
 // Interval method: none: a crowd on the picture is a hint where to look, not a proof.

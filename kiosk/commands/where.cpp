@@ -150,8 +150,8 @@ Reply as_reply(const std::vector<Gathering>& gatherings, const Found& found) {
                fmt::format("{:.2f}", g.y), g.severe ? "severe" : ""});
   }
   if (!gatherings.empty()) reply.add(std::move(table));
-  reply.add(fmt::format("findings: {}, places: {}, without a place: {}", total,
-                        gatherings.size(), found.without_place));
+  reply.add(fmt::format("findings: {}, places: {}, without a place: {}", total, gatherings.size(),
+                        found.without_place));
   return reply;
 }
 
@@ -180,8 +180,7 @@ int where(const WhereCommand& command) {
 
 void add_where(Program& program) {
   auto command = std::make_shared<WhereCommand>();
-  CLI::App* app =
-      program.app.add_subcommand("where", "Says where on the product defects gather");
+  CLI::App* app = program.app.add_subcommand("where", "Says where on the product defects gather");
   add_source(app, command->file, command->station,
              "CSV with the columns defect,x,y[,severity,count]; x and y are fractions of the "
              "picture's width and height, from the upper left corner");
@@ -189,8 +188,7 @@ void add_where(Program& program) {
   app->add_option("--severe", command->severe, "The severity that is drawn as a diamond")
       ->capture_default_str();
   add_delivery(app, command->delivery, "Writes JSON");
-  app->footer(
-      "Example:\n  lastlook where --dir station --picture reference.jpg --svg where.svg");
+  app->footer("Example:\n  lastlook where --dir station --picture reference.jpg --svg where.svg");
   app->callback([&program, command] { program.exit_code = where(*command); });
 }
 

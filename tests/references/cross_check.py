@@ -19,7 +19,8 @@ import numpy as np
 from scipy import stats
 from sklearn.metrics import cohen_kappa_score
 from statsmodels.stats.inter_rater import aggregate_raters, cohens_kappa, fleiss_kappa
-from statsmodels.stats.proportion import proportion_confint
+from statsmodels.stats.multitest import multipletests
+from statsmodels.stats.proportion import confint_proportions_2indep, proportion_confint
 
 PROGRAM = sys.argv[1]
 TOLERANCE = 1e-9
@@ -152,11 +153,62 @@ def check_pareto(seed):
         same(f"seed {seed} {name} running", row["cumulative_percent"], percent)
 
 
+def check_comparison(seed):
+    random = np.random.default_rng(seed)
+    kinds = [f"kind {k}" for k in range(6)]
+    now, before = random.integers(0, 60, 6), random.integers(1, 60, 6)
+    with tempfile.TemporaryDirectory() as folder:
+        earlier = os.path.join(folder, "before.csv")
+        with open(earlier, "w", encoding="utf-8") as file:
+            file.write("defect,count\n" + "".join(f"{k},{n}\n" for k, n in zip(kinds, before)))
+        out = run(["pareto", "--json", "--against", earlier], ["defect", "count"], list(zip(kinds, now)))
+    rows = {row["defect"]: row for row in out["rows"]}
+    p = []
+    for kind, a, b in zip(kinds, now, before):
+        p.append(stats.fisher_exact([[a, now.sum() - a], [b, before.sum() - b]])[1])
+        same(f"seed {seed} {kind} p", rows[kind]["p"], p[-1])
+        low, high = confint_proportions_2indep(a, now.sum(), b, before.sum(), method="newcomb", compare="diff")
+        same(f"seed {seed} {kind} low", rows[kind]["low"], 100 * low)
+        same(f"seed {seed} {kind} high", rows[kind]["high"], 100 * high)
+    for kind, adjusted in zip(kinds, multipletests(p, method="holm")[1]):
+        same(f"seed {seed} {kind} Holm", rows[kind]["p_adjusted"], adjusted)
+
+
+def check_rare_events(seed):
+    random = np.random.default_rng(seed)
+    between = random.geometric(0.02, 30) - 1
+    rows = [(f"e{i}", x) for i, x in enumerate(between)]
+    mean = between.mean()
+    g = run(["pchart", "--json", "--kind", "g"], ["event", "between"], rows)["points"][0]
+    same(f"seed {seed} g upper", g["upper"], stats.geom.ppf(stats.norm.cdf(3), 1 / (mean + 1)) - 1)
+    t = run(["pchart", "--json", "--kind", "t"], ["event", "between"], rows)["points"][0]
+    same(f"seed {seed} t upper", t["upper"], stats.expon.isf(stats.norm.sf(3), scale=mean))
+    same(f"seed {seed} t lower", t["lower"], stats.expon.ppf(stats.norm.cdf(-3), scale=mean))
+
+
+def check_yield(seed):
+    random = np.random.default_rng(seed)
+    units, defects, each = (int(random.integers(*r)) for r in ((50, 900), (1, 60), (1, 20)))
+    right = int(random.integers(1, units))
+    step = run(["yield", "--json"], ["step", "units", "right", "defects", "opportunities"],
+               [("body", units, right, defects, each)])["steps"][0]
+    low, high = proportion_confint(right, units, method="wilson")
+    same(f"seed {seed} yield low", step["low"], low)
+    same(f"seed {seed} yield high", step["high"], high)
+    same(f"seed {seed} DPU low", step["dpu_low"], stats.chi2.ppf(0.025, 2 * defects) / 2 / units)
+    same(f"seed {seed} DPMO high", step["dpmo_high"],
+         stats.chi2.ppf(0.975, 2 * defects + 2) / 2 / units / each * 1e6)
+
+
 for seed, shape in enumerate([(50, 3, 3, 2, 0.8), (30, 2, 1, 2, 0.7), (80, 4, 1, 5, 0.6), (25, 3, 2, 4, 0.5),
                               (200, 2, 1, 3, 0.9), (12, 5, 2, 3, 0.2)]):
     check_agreement(1000 + seed, *shape)
 for seed, rate in enumerate([0.02, 0.15, 0.5]):
     check_charts(2000 + seed, rate)
 check_pareto(3000)
+for seed in range(5):
+    check_comparison(4000 + seed)
+    check_rare_events(5000 + seed)
+    check_yield(6000 + seed)
 print(f"{checked} numbers compared, {failed} differ")
 sys.exit(1 if failed else 0)
