@@ -16,9 +16,8 @@ namespace {
 
 constexpr double coarse_width_px = 320;
 constexpr int coarse_features = 260;
-constexpr int anchor_side = 16;  // working pixels
-constexpr int reach_first = 4;   // working pixels searched each way: at first,
-constexpr int reach_then = 2;    // and once the first fit has brought all near
+constexpr int reach_first = 4;  // working pixels searched each way: at first,
+constexpr int reach_then = 2;   // and once the first fit has brought all near
 constexpr std::size_t most_anchors = 72;
 constexpr double least_correlation = 0.6;
 constexpr int least_matches = 8;

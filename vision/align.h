@@ -13,6 +13,8 @@ namespace lastlook::vision {
 
 // Of the anchors, those that must agree before the unit counts as found.
 constexpr double least_inlier_share = 0.2;
+constexpr int anchor_side = 16;       // working pixels
+constexpr int descriptor_bytes = 32;  // of ORB
 
 struct Anchor {
   cv::Point2f at_px;  // on the reference
@@ -22,7 +24,7 @@ struct Anchor {
 struct AlignmentReference {
   cv::Size picture_px;
   std::vector<cv::Point2f> points_px;  // on the reference, one for each row of descriptors
-  cv::Mat descriptors;                 // ORB, 32 bytes a row
+  cv::Mat descriptors;                 // ORB, descriptor_bytes a row
   std::vector<Anchor> anchors;
 };
 

@@ -21,6 +21,49 @@ float dot(const float* a, const float* b, int n) {
   return rest;
 }
 
+float dot(const cv::Mat& window, const cv::Mat& part, cv::Point at) {
+  float sum = 0;
+  for (int v = 0; v < part.rows; ++v)
+    sum += dot(window.ptr<float>(at.y + v) + at.x, part.ptr<float>(v), part.cols);
+  return sum;
+}
+
+// How much the window varies under a template laid over it: by tables of sums where every pixel
+// counts, else pixel by pixel.
+class WindowSums {
+ public:
+  WindowSums(const cv::Mat& window, cv::Size size, const cv::Mat& counts)
+      : window_(window), size_(size), counts_(counts) {
+    if (counts.empty()) {
+      cv::integral(window, sum_, squares_, CV_64F, CV_64F);
+      pixels_ = static_cast<double>(size.area());
+    } else {
+      squared_ = window.mul(window);
+      pixels_ = cv::sum(counts)[0];
+    }
+  }
+  double pixels() const { return pixels_; }
+  double variation(cv::Point at) const {
+    const bool all = counts_.empty();
+    const double s = all ? total(sum_, at) : static_cast<double>(dot(window_, counts_, at));
+    const double q = all ? total(squares_, at) : static_cast<double>(dot(squared_, counts_, at));
+    return q - s * s / pixels_;
+  }
+
+ private:
+  double total(const cv::Mat& table, cv::Point at) const {
+    const cv::Point to(at.x + size_.width, at.y + size_.height);
+    return table.at<double>(to) - table.at<double>(at.y, to.x) - table.at<double>(to.y, at.x) +
+           table.at<double>(at);
+  }
+
+  const cv::Mat& window_;
+  cv::Size size_;
+  const cv::Mat& counts_;
+  cv::Mat sum_, squares_, squared_;
+  double pixels_ = 0;
+};
+
 // The top of the quadratic through the nine values around the middle one, from it.
 cv::Point2d quadratic_top(const cv::Mat& surface, cv::Point at) {
   const auto value = [&](int dx, int dy) {
@@ -39,36 +82,32 @@ cv::Point2d quadratic_top(const cv::Mat& surface, cv::Point at) {
 
 }  // namespace
 
-bool make_unit(cv::Mat& patch) {
-  patch -= cv::mean(patch)[0];
+bool make_unit(cv::Mat& patch, const cv::Mat& counts) {
+  double n = static_cast<double>(patch.total());
+  if (counts.empty()) {
+    patch -= cv::mean(patch)[0];
+  } else {
+    n = cv::sum(counts)[0];
+    if (n < 1) return false;
+    patch = (patch - counts.dot(patch) / n).mul(counts);
+  }
   const double length = cv::norm(patch);
-  if (!(length > 1e-4 * std::sqrt(static_cast<double>(patch.total())))) return false;
+  if (!(length > 1e-4 * std::sqrt(n))) return false;
   patch /= length;
   return true;
 }
 
-void correlate(const cv::Mat& window, const cv::Mat& unit, cv::Mat& surface) {
+void correlate(const cv::Mat& window, const cv::Mat& unit, cv::Mat& surface,
+               const cv::Mat& counts) {
   const int rows = window.rows - unit.rows + 1;
   const int cols = window.cols - unit.cols + 1;
   surface.create(rows, cols, CV_32F);
-  cv::Mat sum;
-  cv::Mat squares;
-  cv::integral(window, sum, squares, CV_64F, CV_64F);
-  const double n = static_cast<double>(unit.total());
+  const WindowSums sums(window, unit.size(), counts);
   for (int y = 0; y < rows; ++y) {
     for (int x = 0; x < cols; ++x) {
-      float product = 0;
-      for (int v = 0; v < unit.rows; ++v)
-        product += dot(window.ptr<float>(y + v) + x, unit.ptr<float>(v), unit.cols);
-      const auto total = [&](const cv::Mat& table) {
-        const int x1 = x + unit.cols;
-        const int y1 = y + unit.rows;
-        return table.at<double>(y1, x1) - table.at<double>(y, x1) - table.at<double>(y1, x) +
-               table.at<double>(y, x);
-      };
-      const double s = total(sum);
-      const double variation = total(squares) - s * s / n;
-      const bool flat = variation <= 1e-7 * n;
+      const float product = dot(window, unit, {x, y});
+      const double variation = sums.variation({x, y});
+      const bool flat = variation <= 1e-7 * sums.pixels();
       surface.at<float>(y, x) =
           flat ? 0.0F : std::clamp(product / static_cast<float>(std::sqrt(variation)), -1.0F, 1.0F);
     }

@@ -9,11 +9,14 @@
 namespace lastlook::vision {
 
 // Zero mean, unit length: what correlate() takes. False: flat, correlates with nothing.
-bool make_unit(cv::Mat& patch);
+// counts: 32-bit float of the patch's size, 1 where a pixel counts and 0 where not; empty: all do.
+bool make_unit(cv::Mat& patch, const cv::Mat& counts = {});
 
 // window: 32-bit float, not smaller than the template. unit: as make_unit leaves it. surface:
-// (window - unit + 1) in size, each value in [-1, 1]; 0 where the window is flat.
-void correlate(const cv::Mat& window, const cv::Mat& unit, cv::Mat& surface);
+// (window - unit + 1) in size, each value in [-1, 1]; 0 where the window is flat. counts: as
+// make_unit took it.
+void correlate(const cv::Mat& window, const cv::Mat& unit, cv::Mat& surface,
+               const cv::Mat& counts = {});
 
 // The highest value and where, to a fraction of a pixel by the quadratic through its neighbours;
 // at an edge to the whole pixel.

@@ -87,11 +87,34 @@ cv::Matx23d small_misalignment(cv::RNG& rng, const cv::Rect2d& region_px, double
           d, c,  cy - d * cx - c * cy + between(rng, -shift_px, shift_px)};
 }
 
+bool shines(const cv::Mat& patch, const cv::Rect2d& inner) {
+  constexpr double clipped = 245;
+  constexpr double least_share = 0.004;
+  const cv::Mat part = patch(cv::Rect(inner) & cv::Rect({}, patch.size()));
+  cv::Mat grey;
+  cv::cvtColor(part, grey, cv::COLOR_BGR2GRAY);
+  return cv::countNonZero(grey > clipped) > least_share * static_cast<double>(grey.total());
+}
+
+void add_highlight(cv::Mat& patch, const cv::Rect2d& inner, cv::RNG& rng) {
+  const double side = std::sqrt(inner.area());
+  cv::Mat light = cv::Mat::zeros(patch.size(), CV_32F);
+  const cv::Point at(cvRound(between(rng, inner.x, inner.x + inner.width)),
+                     cvRound(between(rng, inner.y, inner.y + inner.height)));
+  cv::ellipse(light, at,
+              {cvRound(between(rng, 0.04, 0.15) * side), cvRound(between(rng, 0.04, 0.12) * side)},
+              between(rng, 0, 180), 0, 360, cv::Scalar(between(rng, 80, 200)), cv::FILLED);
+  cv::GaussianBlur(light, light, {}, between(rng, 0.8, 0.04 * side + 1));
+  cv::Mat three;
+  cv::merge(std::vector<cv::Mat>{light, light, light}, three);
+  patch = cv::min(patch + three, 255.0);
+}
+
 void disturb(cv::Mat& patch, cv::RNG& rng) {
-  if (rng.uniform(0, 2) == 0) shade(patch, rng);
+  // A component is small: most are spared what a whole picture suffers somewhere.
+  if (rng.uniform(0, 4) == 0) shade(patch, rng);
   fall_off(patch, rng);
-  const int smudges = rng.uniform(0, 3);
-  for (int i = 0; i < smudges; ++i) smudge(patch, rng);
+  if (rng.uniform(0, 4) == 0) smudge(patch, rng);
   const double warm = between(rng, -0.05, 0.05);
   const double gain = between(rng, 0.8, 1.2);
   patch = patch.mul(cv::Scalar(gain * (1 + warm), gain, gain * (1 - warm)));

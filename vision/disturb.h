@@ -15,4 +15,9 @@ cv::Matx23d small_misalignment(cv::RNG& rng, const cv::Rect2d& region_px, double
 // patch: 32-bit float BGR, changed in place.
 void disturb(cv::Mat& patch, cv::RNG& rng);
 
+// Whether a part mirrors the lamps: some of it is as bright as the camera can tell. inner: its box.
+bool shines(const cv::Mat& patch, const cv::Rect2d& inner);
+// One highlight more within the box, as another lamp would make it.
+void add_highlight(cv::Mat& patch, const cv::Rect2d& inner, cv::RNG& rng);
+
 }  // namespace lastlook::vision

@@ -7,13 +7,15 @@
 
 #include "vision/correlate.h"
 #include "vision/features.h"
+#include "vision/turning.h"
 
 namespace lastlook::vision {
 namespace {
 
-constexpr double worst_share = 0.15;  // of cells that make a distance
-constexpr int search_reach = 4;       // matching pixels each way
-constexpr double flat_sd = 0.06;      // square-root-of-grey levels
+constexpr double worst_share = 0.15;         // of cells that make a distance
+constexpr int search_reach = 4;              // matching pixels each way
+constexpr double brightest_of_median = 1.1;  // square-root-of-grey levels
+constexpr double flat_sd = 0.06;             // square-root-of-grey levels
 
 // The least spread a number is taken to have, by kind: what no good picture set shows it varies.
 float least_sd(int value) {
@@ -31,7 +33,8 @@ cv::Mat weigh_cells(const PatchFrame& frame) {
     for (int x = 0; x < cols; ++x) {
       const cv::Rect2d cell(x * cell_side, y * cell_side, cell_side, cell_side);
       const double share = (cell & frame.inner).area() / cell.area();
-      weight.at<float>(y * cols + x) = static_cast<float>(0.3 + 0.7 * share);
+      weight.at<float>(y * cols + x) =
+          frame.own.at<unsigned char>(y * cols + x) ? static_cast<float>(0.3 + 0.7 * share) : 0.0F;
     }
   }
   return weight;
@@ -43,6 +46,18 @@ cv::Rect template_box(const PatchFrame& frame, cv::Size view) {
   const cv::Rect room(search_reach, search_reach, view.width - 2 * search_reach,
                       view.height - 2 * search_reach);
   return inner & room;
+}
+
+// Which pixels of a template count: those of the component's own cells.
+cv::Mat counting_pixels(const PatchFrame& frame, cv::Size view) {
+  cv::Mat cells = frame.own.reshape(1, frame.size.height / cell_side);
+  cv::Mat pixels;
+  cv::resize(cells, pixels, view, 0, 0, cv::INTER_NEAREST);
+  pixels = pixels(template_box(frame, view));
+  if (cv::countNonZero(pixels) == static_cast<int>(pixels.total())) return {};
+  cv::Mat counts;
+  pixels.convertTo(counts, CV_32F);
+  return counts;
 }
 
 }  // namespace
@@ -93,7 +108,9 @@ cv::Mat cell_distances(const Normal& normal, const cv::Mat& row) {
 void measure_distances(Evidence& evidence, const Normal& normal, const cv::Mat& row) {
   const cv::Mat distances = cell_distances(normal, row);
   const int cells = distances.cols;
-  const int worst = std::max(2, static_cast<int>(std::lround(worst_share * cells)));
+  const int own = cv::countNonZero(normal.cell_weight);
+  const int worst =
+      std::min(cells - 1, std::max(2, static_cast<int>(std::lround(worst_share * own))));
   std::vector<float> sorted(static_cast<std::size_t>(cells));
   for (int kind = 0; kind < 3; ++kind) {
     std::copy_n(distances.ptr<float>(kind), cells, sorted.begin());
@@ -113,6 +130,24 @@ cv::Mat matching_view(const cv::Mat& patch) {
   return view;
 }
 
+void dim_highlights(cv::Mat& view, const cv::Rect2d& box) {
+  const cv::Mat part = view(cv::Rect(box)).clone();
+  std::vector<float> levels(part.begin<float>(), part.end<float>());
+  const auto middle = levels.begin() + static_cast<std::ptrdiff_t>(levels.size() / 2);
+  std::nth_element(levels.begin(), middle, levels.end());
+  cv::min(view, brightest_of_median * static_cast<double>(*middle), view);
+}
+
+cv::Mat matching_view(const cv::Mat& patch, const PatchFrame& frame) {
+  cv::Mat view = matching_view(patch);
+  if (frame.turns) dim_highlights(view, box_in_view(frame));
+  return view;
+}
+
+cv::Rect2d box_in_view(const PatchFrame& frame) {
+  return template_box(frame, {frame.size.width / 2, frame.size.height / 2});
+}
+
 Match best_match(const std::vector<cv::Mat>& templates, const PatchFrame& frame,
                  const cv::Mat& view) {
   Match best;
@@ -122,8 +157,11 @@ Match best_match(const std::vector<cv::Mat>& templates, const PatchFrame& frame,
   const cv::Rect window(box.x - search_reach, box.y - search_reach, box.width + 2 * search_reach,
                         box.height + 2 * search_reach);
   cv::Mat surface;
+  const cv::Mat counts = counting_pixels(frame, view.size());
+  const cv::Mat upright =
+      frame.turns ? turned_upright(view, template_box(frame, view.size()), templates) : view;
   for (const cv::Mat& one : templates) {
-    correlate(view(window), one, surface);
+    correlate(upright(window), one, surface, counts);
     const Peak peak = find_peak(surface);
     if (!(peak.value > best.correlation)) continue;
     best.correlation = peak.value;
@@ -138,10 +176,13 @@ cv::Size template_size(const PatchFrame& frame) {
 
 Result<cv::Mat> cut_template(const PatchFrame& frame, const cv::Mat& view) {
   cv::Mat cut = view(template_box(frame, view.size())).clone();
+  const cv::Mat counts = counting_pixels(frame, view.size());
+  cv::Mat mask;
+  if (!counts.empty()) counts.convertTo(mask, CV_8U);
   cv::Scalar mean;
   cv::Scalar sd;
-  cv::meanStdDev(cut, mean, sd);
-  if (!(sd[0] > flat_sd) || !make_unit(cut))
+  cv::meanStdDev(cut, mean, sd, mask);
+  if (!(sd[0] > flat_sd) || !make_unit(cut, counts))
     return fail(Category::bad_input, "its place shows nothing to recognise: flat, without edges");
   return cut;
 }

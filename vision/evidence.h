@@ -11,7 +11,7 @@
 // The distances are root mean squares over the worst cells, in standard deviations of known ones.
 #pragma once
 
-#include <algorithm>
+#include <array>
 #include <opencv2/core.hpp>
 #include <vector>
 
@@ -22,12 +22,8 @@ namespace lastlook::vision {
 
 enum EvidenceKind { linear, edges, colour, brightness, match, shift, evidence_kinds };
 using Evidence = cv::Vec<double, evidence_kinds>;
-
-// Half way to its target and beyond it, the linear judge says no more: a made-up or strange part
-// may lie far on the good side of a plane and yet look like nothing that was taught.
-inline double limited(double linear_score) {
-  return std::clamp(linear_score, -1.0, 0.5);
-}
+// +1: more speaks for 'yes'; -1: more speaks against.
+constexpr std::array<double, evidence_kinds> sense = {1, -1, -1, -1, 1, -1};
 
 // How the known 'yes' ones look: mean and 1/sd of describe()'s numbers.
 struct Normal {
@@ -44,12 +40,18 @@ void measure_distances(Evidence& evidence, const Normal& normal, const cv::Mat& 
 
 // A patch as templates compare it: the square root of grey, at half the patch's size.
 cv::Mat matching_view(const cv::Mat& patch);
+// Takes away what shines within the box: highlights stay with the lamp when the part turns.
+void dim_highlights(cv::Mat& view, const cv::Rect2d& box);
+// As matching_view, dimmed where the part turns freely.
+cv::Mat matching_view(const cv::Mat& patch, const PatchFrame& frame);
 struct Match {
   double correlation = 0;
   cv::Point2d shift;  // patch pixels; positive x: found right of its place
 };
-// view: as matching_view gives it; templates: 32-bit float, cut from matching views of known ones.
-// Without templates the correlation is 0.
+// The component's box in a matching view.
+cv::Rect2d box_in_view(const PatchFrame& frame);
+// view: as matching_view gives it; a part that turns freely is turned first; templates: 32-bit
+// float, cut from matching views of known ones. Without templates the correlation is 0.
 Match best_match(const std::vector<cv::Mat>& templates, const PatchFrame& frame,
                  const cv::Mat& view);
 cv::Size template_size(const PatchFrame& frame);

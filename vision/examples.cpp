@@ -2,6 +2,7 @@
 #include "vision/examples.h"
 
 #include <algorithm>
+#include <map>
 #include <opencv2/imgcodecs.hpp>
 #include <opencv2/imgproc.hpp>
 
@@ -10,7 +11,9 @@
 #include "vision/evidence.h"
 #include "vision/features.h"
 #include "vision/light_groups.h"
+#include "vision/natural.h"
 #include "vision/tag.h"
+#include "vision/turning.h"
 
 namespace lastlook::vision {
 namespace {
@@ -82,6 +85,29 @@ void note_codes(Gathered& gathered, const TeachingFolder& folder, const cv::Mat&
   }
 }
 
+// Which components are right at any turn, from their right ones within a variant; and which shine.
+void find_turning_and_shiny(Gathered& gathered, const TeachingFolder& folder,
+                            const std::vector<PictureViews>& views,
+                            const std::vector<Alignment>& alignments) {
+  for (std::size_t c = 0; c < gathered.frames.size(); ++c) {
+    PatchFrame& frame = gathered.frames[c];
+    std::map<std::size_t, std::vector<cv::Mat>> right;
+    int shining = 0;
+    for (std::size_t i = 0; i < views.size(); ++i) {
+      const Label& label = folder.pictures[i].labels[c];
+      if (!alignments[i].found || !label.given || label.state != State::present) continue;
+      const cv::Mat patch = cut_patch(views[i], frame, alignments[i].to_picture, {1, 1, 1});
+      shining += shines(patch, frame.inner) ? 1 : 0;
+      cv::Mat view = matching_view(patch);
+      dim_highlights(view, box_in_view(frame));
+      right[folder.pictures[i].variant].push_back(std::move(view));
+    }
+    gathered.shiny[c] = shining > 0;
+    for (const auto& [variant, ones] : right)
+      frame.turns = frame.turns || turns_freely(ones, box_in_view(frame));
+  }
+}
+
 class Sighting {
  public:
   Sighting(Gathered& gathered, int disturbed, int faults)
@@ -96,29 +122,34 @@ class Sighting {
       sight.state = picture.labels[c].state;
       sight.made_up = false;
       sight.disturbed = false;
+      const bool there = sight.state == State::present;
       const auto cut = [&] {
         const cv::Matx23d off =
             small_misalignment(rng, frame.region_px, shift_px, turn_deg, scale_share);
-        return cut_patch(views, frame, compose(alignment.to_picture, off), gains);
+        const cv::Mat patch = cut_patch(views, frame, compose(alignment.to_picture, off), gains);
+        return there && frame.turns ? with_part_turned(patch, frame.inner, rng.uniform(0.0, 360.0))
+                                    : patch;
       };
       add(c, sight, cut_patch(views, frame, alignment.to_picture, gains));
       sight.disturbed = true;
       for (int i = 0; i < disturbed_; ++i) {
         cv::Mat patch = cut();
+        if (there && gathered_.shiny[c] && i % 2 == 0) add_highlight(patch, frame.inner, rng);
         disturb(patch, rng);
         add(c, sight, patch);
       }
       sight.made_up = true;
-      const bool there = sight.state == State::present;
       if (!there && sight.state != State::absent) continue;
       for (int i = 0; i < faults_; ++i) {
         Fault fault = static_cast<Fault>(there ? (i + static_cast<int>(sight.picture)) % fault_kinds
                                          : rng.uniform(0, 2) ? static_cast<int>(Fault::foreign)
                                                              : static_cast<int>(Fault::recoloured));
+        if (fault == Fault::turned && frame.turns) continue;
         cv::Mat patch =
             make_fault(cut(), frame.inner, fault, foreign(views, alignment, gains, c, rng), rng);
-        disturb(patch, rng);
         Sight fake = sight;
+        if (there) fake.plain_row = describe(patch, frame.own);
+        disturb(patch, rng);
         fake.state = there && fault == Fault::gone ? State::absent : State::wrong;
         add(c, fake, patch);
       }
@@ -127,8 +158,8 @@ class Sighting {
 
  private:
   void add(std::size_t c, Sight sight, const cv::Mat& patch) {
-    sight.row = describe(patch);
-    sight.view = matching_view(patch);
+    sight.row = describe(patch, gathered_.frames[c].own);
+    sight.view = matching_view(patch, gathered_.frames[c]);
     gathered_.sights[c].push_back(std::move(sight));
   }
   cv::Mat foreign(const PictureViews& views, const Alignment& alignment, const Gains& gains,
@@ -153,8 +184,13 @@ Result<Gathered> gather(const TeachingFolder& folder, const Progress& progress) 
   out.reference = *reference;
   out.alignment = learn_alignment(grey_of(*reference));
   out.thumbnail = make_thumbnail(picture_views(*reference), {1, 0, 0, 0, 1, 0}, folder.picture_px);
-  for (const Component& component : folder.components)
-    out.frames.push_back(patch_frame(component.box_px, folder.picture_px));
+  for (const Component& component : folder.components) {
+    std::vector<cv::Rect2d> others;
+    for (const Component& other : folder.components)
+      if (&other != &component) others.push_back(other.box_px);
+    out.frames.push_back(patch_frame(component.box_px, others));
+  }
+  out.shiny.resize(folder.components.size());
   out.sights.resize(folder.components.size());
   out.codes.assign(folder.components.size(), std::vector<std::string>(folder.pictures.size()));
   out.code_boxes_px.resize(folder.components.size());
@@ -173,6 +209,9 @@ Result<Gathered> gather(const TeachingFolder& folder, const Progress& progress) 
   out.light_groups = 1 + *std::max_element(groups.begin(), groups.end());
   const int n = static_cast<int>(pictures.size());
   const int disturbed = std::clamp(sights_aimed_at / (2 * n), 3, 16);
+  std::vector<PictureViews> views;
+  for (const cv::Mat& picture : pictures) views.push_back(picture_views(picture));
+  find_turning_and_shiny(out, folder, views, alignments);
   Sighting sighting(out, disturbed, std::clamp(sights_aimed_at / (2 * n), 4, 24));
   for (std::size_t i = 0; i < pictures.size(); ++i) {
     if (progress) progress(static_cast<int>(i), n);
@@ -181,15 +220,16 @@ Result<Gathered> gather(const TeachingFolder& folder, const Progress& progress) 
       continue;
     }
     note_codes(out, folder, pictures[i], alignments[i], i);
-    const PictureViews views = picture_views(pictures[i]);
     Sight sight;
     sight.picture = i;
     sight.variant = folder.pictures[i].variant;
     sight.group = groups[i];
-    sighting.see(views, alignments[i],
-                 light_gains(out.thumbnail, views, alignments[i].to_picture, folder.picture_px),
+    sighting.see(views[i], alignments[i],
+                 light_gains(out.thumbnail, views[i], alignments[i].to_picture, folder.picture_px),
                  folder.pictures[i], sight);
   }
+  for (std::size_t c = 0; c < out.sights.size(); ++c)
+    drop_likely_right(out.sights[c], out.frames[c]);
   return out;
 }
 

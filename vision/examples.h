@@ -16,8 +16,9 @@
 namespace lastlook::vision {
 
 struct Sight {
-  cv::Mat row;   // describe()'s numbers
-  cv::Mat view;  // matching_view()
+  cv::Mat row;        // describe()'s numbers
+  cv::Mat plain_row;  // of a fault made up from a right one: without the disturbance
+  cv::Mat view;       // matching_view()
   State state = State::present;
   bool made_up = false;    // state is a fault that was made up
   bool disturbed = false;  // seen through a disturbance
@@ -31,6 +32,7 @@ struct Gathered {
   cv::Mat reference;  // 8-bit BGR
   cv::Mat thumbnail;
   std::vector<PatchFrame> frames;          // by component
+  std::vector<bool> shiny;                 // by component: right ones show highlights
   std::vector<std::vector<Sight>> sights;  // by component
   // By component and picture: the code read in the component's place; empty where none was.
   std::vector<std::vector<std::string>> codes;

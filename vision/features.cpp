@@ -49,7 +49,7 @@ float median(std::vector<float> values) {
 
 }  // namespace
 
-cv::Mat describe(const cv::Mat& patch) {
+cv::Mat describe(const cv::Mat& patch, const cv::Mat& own) {
   const int rows = patch.rows / cell_side;
   const int cols = patch.cols / cell_side;
   cv::Mat grey;
@@ -60,28 +60,35 @@ cv::Mat describe(const cv::Mat& patch) {
   cv::Mat colour;  // mean of each cell
   cv::resize(patch, colour, {cols, rows}, 0, 0, cv::INTER_AREA);
 
+  const auto* mine = own.ptr<unsigned char>();
   std::vector<float> energy(static_cast<std::size_t>(rows * cols));
   std::vector<float> brightness(energy.size());
+  std::vector<float> own_brightness;
   float mean_energy = 0;
   for (int i = 0; i < rows * cols; ++i) {
     const auto* e = edges.ptr<float>(i);
     float sum = 0;
     for (int d = 0; d < directions; ++d) sum += e[d];
     energy[static_cast<std::size_t>(i)] = sum / (cell_side * cell_side);
-    mean_energy += energy[static_cast<std::size_t>(i)] / static_cast<float>(rows * cols);
     const auto& c = colour.at<cv::Vec3f>(i / cols, i % cols);
     brightness[static_cast<std::size_t>(i)] = 0.114F * c[0] + 0.587F * c[1] + 0.299F * c[2];
+    if (!mine[i]) continue;
+    mean_energy += energy[static_cast<std::size_t>(i)];
+    own_brightness.push_back(brightness[static_cast<std::size_t>(i)]);
   }
-  const float middle = median(brightness);
-
-  cv::Mat out(1, rows * cols * cell_values, CV_32F);
+  cv::Mat out = cv::Mat::zeros(1, rows * cols * cell_values, CV_32F);
+  if (own_brightness.empty()) return out;
+  mean_energy /= static_cast<float>(own_brightness.size());
+  const float middle = median(std::move(own_brightness));
   auto* to = out.ptr<float>();
   for (int y = 0; y < rows; ++y) {
     for (int x = 0; x < cols; ++x, to += cell_values) {
+      if (!mine[y * cols + x]) continue;
       float around = 0;
       float weight = 0;
       for (int v = std::max(0, y - 1); v <= std::min(rows - 1, y + 1); ++v) {
         for (int u = std::max(0, x - 1); u <= std::min(cols - 1, x + 1); ++u) {
+          if (!mine[v * cols + u]) continue;
           around += energy[static_cast<std::size_t>(v * cols + u)];
           weight += 1;
         }

@@ -13,8 +13,9 @@ constexpr int directions = 8;  // of edges, without sign: 0..180 degrees
 // Per cell: directions, edge strength, two of colour, one of brightness.
 constexpr int cell_values = directions + 4;
 
-// patch: 32-bit float BGR, sides multiples of cell_side. One row of 32-bit floats, cell by cell;
-// always finite.
-cv::Mat describe(const cv::Mat& patch);
+// patch: 32-bit float BGR, sides multiples of cell_side. own: 8-bit, a value for each cell; where
+// it is 0 the cell says nothing (all its numbers 0) and has no part in what others are compared
+// with. One row of 32-bit floats, cell by cell; always finite.
+cv::Mat describe(const cv::Mat& patch, const cv::Mat& own);
 
 }  // namespace lastlook::vision

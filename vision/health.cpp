@@ -44,7 +44,7 @@ double clipped_share(const cv::Mat& grey) {
   return static_cast<double>(cv::countNonZero(grey >= 252)) / static_cast<double>(grey.total());
 }
 
-// Detail of each cell, as a share of the picture's brightness: 40 x 30, 32-bit float.
+// Detail of each cell, as a share of the picture's brightness, 32-bit float.
 cv::Mat contrast_map(const cv::Mat& half_grey) {
   cv::Mat grey;
   half_grey.convertTo(grey, CV_32F);
@@ -53,7 +53,7 @@ cv::Mat contrast_map(const cv::Mat& half_grey) {
   cv::Mat detail = cv::abs(grey - soft);
   const double level = std::max(cv::mean(grey)[0], 1.0);
   cv::Mat cells;
-  cv::resize(detail, cells, {40, 30}, 0, 0, cv::INTER_AREA);
+  cv::resize(detail, cells, contrast_cells, 0, 0, cv::INTER_AREA);
   cells /= level;
   return cells;
 }

@@ -12,6 +12,8 @@
 
 namespace lastlook::vision {
 
+const cv::Size contrast_cells(40, 30);  // of the local contrast that a lens can lose
+
 enum class Ailment {
   too_dark,      // value: median brightness 0..255, limit: least that was taught
   too_bright,    // value: share of clipped pixels, limit: most allowed

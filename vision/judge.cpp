@@ -16,6 +16,7 @@ namespace lastlook::vision {
 namespace {
 
 constexpr double other_code_score = 0.01;
+constexpr double most_stretch = 0.02;  // of width against height, before it is another camera
 
 using Clock = std::chrono::steady_clock;
 
@@ -96,8 +97,8 @@ class ComponentJudge {
                const Gains& gains) const {
     Sighted out;
     out.patch = cut_patch(views, taught_.frame, alignment.to_picture, gains);
-    out.row = describe(out.patch);
-    out.view = matching_view(out.patch);
+    out.row = describe(out.patch, taught_.frame.own);
+    out.view = matching_view(out.patch, taught_.frame);
     out.gains = gains;
     out.in_view_share = share_in_view(box, views.full.size());
     out.picture_px_per_patch = alignment.scale / taught_.frame.scale;
@@ -138,14 +139,64 @@ class ComponentJudge {
   const Question& other_;
 };
 
+std::string as_text(cv::Size size) {
+  return std::to_string(size.width) + " x " + std::to_string(size.height) + " pixels";
+}
+
 Result<cv::Mat> as_bgr(const cv::Mat& picture, cv::Size size) {
   if (picture.empty() || picture.depth() != CV_8U ||
       (picture.channels() != 1 && picture.channels() != 3))
     return fail(Category::bad_input, "expected an 8-bit picture in colour or grey");
+  const double stretch =
+      static_cast<double>(picture.cols) * size.height / picture.rows / size.width;
+  if (std::abs(stretch - 1) > most_stretch)
+    return fail(Category::bad_input, "expected a picture of the reference's shape, " +
+                                         as_text(size) + " or that scaled, found " +
+                                         as_text(picture.size()));
   cv::Mat bgr = picture;
   if (picture.channels() == 1) cv::cvtColor(picture, bgr, cv::COLOR_GRAY2BGR);
   if (bgr.size() != size) cv::resize(bgr, bgr, size, 0, 0, cv::INTER_AREA);
   return bgr;
+}
+
+Judgement judge_as(const Model& model, const cv::Mat& bgr, std::size_t variant) {
+  const Clock::time_point start = Clock::now();
+  const Taught& taught = *model.taught;
+  Judgement out;
+  cv::Mat grey;
+  cv::cvtColor(bgr, grey, cv::COLOR_BGR2GRAY);
+  out.alignment = align(taught.alignment, alignment_views(grey, model.picture_px));
+  out.align_ms = ms_since(start);
+
+  PictureViews views;
+  Gains gains{1, 1, 1};
+  if (out.alignment.found) {
+    views = picture_views(bgr);
+    gains = light_gains(taught.thumbnail, views, out.alignment.to_picture, model.picture_px);
+  }
+  for (std::size_t i = 0; i < model.components.size(); ++i) {
+    const Clock::time_point began = Clock::now();
+    ComponentOpinion opinion;
+    opinion.component = i;
+    opinion.box_px = moved_box(model.components[i].box_px, out.alignment);
+    if (out.alignment.found)
+      ComponentJudge(taught.components[i], variant, model.variants[variant].expected[i])
+          .judge(opinion, views, out.alignment, gains, out.code_text);
+    else
+      opinion.reason.code = ReasonCode::no_unit;
+    opinion.ms = ms_since(began);
+    out.components.push_back(std::move(opinion));
+  }
+  return out;
+}
+
+// Boxes are told in the pixels of the picture that was given.
+void scale_boxes(Judgement& judgement, cv::Size from, cv::Size to) {
+  const double fx = static_cast<double>(to.width) / from.width;
+  const double fy = static_cast<double>(to.height) / from.height;
+  for (ComponentOpinion& one : judgement.components)
+    for (cv::Rect2d* b : {&one.box_px, &one.overlay_box_px})
+      *b = {b->x * fx, b->y * fy, b->width * fx, b->height * fy};
 }
 
 }  // namespace
@@ -159,44 +210,16 @@ Result<Judgement> judge(const Model& model, const cv::Mat& picture, std::string_
     return fail(Category::bad_input,
                 "unknown variant " + std::string(variant) + ", expected one of: " + known);
   }
-  const Result<cv::Mat> bgr = as_bgr(picture, model.picture_px);
-  if (!bgr) return tl::unexpected(bgr.error());
-  const Taught& taught = *model.taught;
-  Judgement out;
-  cv::Mat grey;
-  cv::cvtColor(*bgr, grey, cv::COLOR_BGR2GRAY);
-  out.alignment = align(taught.alignment, alignment_views(grey, model.picture_px));
-  out.align_ms = ms_since(start);
-
-  PictureViews views;
-  Gains gains{1, 1, 1};
-  if (out.alignment.found) {
-    views = picture_views(*bgr);
-    gains = light_gains(taught.thumbnail, views, out.alignment.to_picture, model.picture_px);
+  try {
+    const Result<cv::Mat> bgr = as_bgr(picture, model.picture_px);
+    if (!bgr) return tl::unexpected(bgr.error());
+    Judgement out = judge_as(model, *bgr, *index);
+    if (picture.size() != model.picture_px) scale_boxes(out, model.picture_px, picture.size());
+    out.total_ms = ms_since(start);
+    return out;
+  } catch (const cv::Exception& error) {
+    return fail(Category::bad_input, "the picture could not be judged: " + error.err);
   }
-  for (std::size_t i = 0; i < model.components.size(); ++i) {
-    const Clock::time_point began = Clock::now();
-    ComponentOpinion opinion;
-    opinion.component = i;
-    opinion.box_px = moved_box(model.components[i].box_px, out.alignment);
-    if (out.alignment.found)
-      ComponentJudge(taught.components[i], *index, model.variants[*index].expected[i])
-          .judge(opinion, views, out.alignment, gains, out.code_text);
-    else
-      opinion.reason.code = ReasonCode::no_unit;
-    opinion.ms = ms_since(began);
-    out.components.push_back(std::move(opinion));
-  }
-  // Boxes are told in the pixels of the picture that was given.
-  if (picture.size() != model.picture_px) {
-    const double fx = static_cast<double>(picture.cols) / model.picture_px.width;
-    const double fy = static_cast<double>(picture.rows) / model.picture_px.height;
-    for (ComponentOpinion& one : out.components)
-      for (cv::Rect2d* b : {&one.box_px, &one.overlay_box_px})
-        *b = {b->x * fx, b->y * fy, b->width * fx, b->height * fy};
-  }
-  out.total_ms = ms_since(start);
-  return out;
 }
 
 const char* name_of(Opinion opinion) {

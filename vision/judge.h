@@ -79,8 +79,8 @@ struct Judgement {
 };
 
 // picture: 8-bit BGR or grey of any size with the aspect of the reference. Where the unit is not
-// found every opinion is unsure. Errors: bad_input (empty picture, unknown variant: the sentence
-// lists the known ones).
+// found every opinion is unsure. Errors: bad_input (a picture that is empty, of another shape or
+// depth; an unknown variant: the sentence lists the known ones).
 Result<Judgement> judge(const Model& model, const cv::Mat& picture, std::string_view variant);
 
 const char* name_of(Opinion opinion);        // "present" "absent" "not_right" "unsure"

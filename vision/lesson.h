@@ -28,7 +28,8 @@ struct Learned {
   std::vector<HeldOut> held_out;
 };
 
-// Errors: bad_input (no 'yes' or no 'no').
-Result<Learned> learn(const std::vector<Lesson>& lessons, const PatchFrame& frame);
+// components: of the unit, which share its bounds. Errors: bad_input (no 'yes' or no 'no').
+Result<Learned> learn(const std::vector<Lesson>& lessons, const PatchFrame& frame,
+                      std::size_t components);
 
 }  // namespace lastlook::vision

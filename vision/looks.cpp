@@ -10,6 +10,7 @@
 namespace lastlook::vision {
 namespace {
 
+constexpr double clearly = 2;  // times nearer, squared: a neighbour's shadow makes no other look
 constexpr int least_pictures = 3;  // of each of two variants, before they are called different
 
 std::vector<const Sight*> right_ones(const std::vector<Sight>& sights, std::size_t variant) {
@@ -52,8 +53,8 @@ cv::Mat inverse_variance(const std::vector<const Sight*>& a, const std::vector<c
   return out;
 }
 
-// Whether each right one has its nearest neighbour within its own variant. Light alone does not do
-// that: pictures of one light and both variants are nearest to each other.
+// Whether each right one has its clearly nearest neighbour within its own variant. Light alone does
+// not do that: pictures of one light and both variants are nearest to each other.
 bool look_different(const std::vector<const Sight*>& a, const std::vector<const Sight*>& b) {
   if (a.size() < least_pictures || b.size() < least_pictures) return false;
   const cv::Mat scale = inverse_variance(a, b);
@@ -69,7 +70,7 @@ bool look_different(const std::vector<const Sight*>& a, const std::vector<const 
         }
         return least;
       };
-      own += nearest(*mine) < nearest(*other) ? 1 : 0;
+      own += clearly * nearest(*mine) < nearest(*other) ? 1 : 0;
     }
   }
   return own == a.size() + b.size();

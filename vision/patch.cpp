@@ -14,12 +14,47 @@ namespace {
 constexpr double margin_share = 0.14;  // of the box's geometric mean side, on each side
 constexpr double margin_least_px = 10;
 constexpr double patch_area = 96 * 96;  // patch pixels aimed at
-constexpr double largest_scale = 0.75;
-const cv::Size thumbnail_size(64, 48);
+constexpr double largest_scale = 1.2;
+constexpr double within_share = 0.6;      // of a box in another, from which it lies within it
+constexpr double reach_share = 0.1;       // of a box's geometric mean side
+constexpr double least_own_share = 0.25;  // of a box's cells, else all of them are its own
+
+bool lies_within(const cv::Rect2d& box, const cv::Rect2d& around) {
+  return (box & around).area() > within_share * box.area() && box.area() < around.area();
+}
+
+// Where a component may show when it is misplaced, and its shadow.
+cv::Rect2d reach_of(const cv::Rect2d& box) {
+  const double more = reach_share * std::sqrt(box.area());
+  return {box.x - more, box.y - more, box.width + 2 * more, box.height + 2 * more};
+}
+
+cv::Mat own_cells(const PatchFrame& frame, const cv::Rect2d& box,
+                  const std::vector<cv::Rect2d>& others) {
+  const int cols = frame.size.width / cell_side;
+  const int rows = frame.size.height / cell_side;
+  cv::Mat own(1, rows * cols, CV_8U, cv::Scalar(1));
+  int inside = 0;
+  int inside_own = 0;
+  for (int i = 0; i < rows * cols; ++i) {
+    const cv::Point2d middle(
+        frame.region_px.x + (i % cols + 0.5) * cell_side / frame.scale,
+        frame.region_px.y + (static_cast<int>(i / cols) + 0.5) * cell_side / frame.scale);
+    const bool in_box = box.contains(middle);
+    for (const cv::Rect2d& other : others)
+      if (in_box ? lies_within(other, box) && reach_of(other).contains(middle)
+                 : other.contains(middle))
+        own.at<unsigned char>(i) = 0;
+    inside += in_box ? 1 : 0;
+    inside_own += in_box && own.at<unsigned char>(i) ? 1 : 0;
+  }
+  if (inside_own < least_own_share * inside) own.setTo(1);
+  return own;
+}
 
 }  // namespace
 
-PatchFrame patch_frame(const cv::Rect2d& box_px, cv::Size) {
+PatchFrame patch_frame(const cv::Rect2d& box_px, const std::vector<cv::Rect2d>& others_px) {
   PatchFrame frame;
   const double margin =
       std::max(margin_least_px, margin_share * std::sqrt(box_px.width * box_px.height));
@@ -37,6 +72,7 @@ PatchFrame patch_frame(const cv::Rect2d& box_px, cv::Size) {
   frame.inner = {(box_px.x - frame.region_px.x) * frame.scale,
                  (box_px.y - frame.region_px.y) * frame.scale, box_px.width * frame.scale,
                  box_px.height * frame.scale};
+  frame.own = own_cells(frame, box_px, others_px);
   return frame;
 }
 

@@ -38,7 +38,7 @@ double covered_share(const Question& asked, const cv::Mat& row) {
   int other = 0;
   for (int i = 0; i < distances.cols; ++i) {
     const float weight = asked.normal.cell_weight.at<float>(i);
-    if (weight > 0.65F) continue;
+    if (weight > 0.65F || weight <= 0) continue;
     ++around;
     const float most =
         std::max({distances.at<float>(0, i), distances.at<float>(1, i), distances.at<float>(2, i)});
@@ -122,7 +122,7 @@ Reason reason_against(const TaughtComponent& taught, const Question& asked, cons
     return reason;
   }
   reason.code = ReasonCode::shape_differs;
-  const Turn turn = find_turn(taught, asked, sighted);
+  const Turn turn = taught.frame.turns ? Turn() : find_turn(taught, asked, sighted);
   if (std::abs(turn.deg) >= least_turn_deg && turn.gain > 0.08 && turn.correlation > known_match) {
     reason.code = ReasonCode::turned;
     reason.turn_deg = turn.deg;

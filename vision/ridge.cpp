@@ -12,6 +12,7 @@ namespace {
 struct Standard {
   cv::Mat mean;
   cv::Mat inverse_sd;
+  double varying = 1;  // columns that are not the same in all examples
 };
 
 Standard standardise(const Examples& examples) {
@@ -30,6 +31,7 @@ Standard standardise(const Examples& examples) {
   Standard out;
   const cv::Mat mean = sum / total;
   cv::Mat variance = squares / total - mean.mul(mean);
+  out.varying = std::max(1, cv::countNonZero(variance > 1e-12));
   variance = cv::max(variance, 0.0) + 0.0025;
   cv::Mat sd;
   cv::sqrt(variance, sd);
@@ -41,7 +43,7 @@ Standard standardise(const Examples& examples) {
 struct Solution {
   cv::Mat alpha;  // one a row
   std::vector<double> held_out;
-  double error = 0;
+  std::vector<double> error;  // of each group: weighted mean of squares
 };
 
 Solution solve(const cv::Mat& kernel, const Examples& examples,
@@ -68,6 +70,8 @@ Solution solve(const cv::Mat& kernel, const Examples& examples,
         block.at<double>(i, j) = inverse.at<double>(members[static_cast<std::size_t>(i)],
                                                     members[static_cast<std::size_t>(j)]);
     }
+    double error = 0;
+    double total = 0;
     cv::Mat residual;
     cv::solve(block, alpha, residual, cv::DECOMP_CHOLESKY);
     for (int i = 0; i < m; ++i) {
@@ -76,10 +80,30 @@ Solution solve(const cv::Mat& kernel, const Examples& examples,
       out.held_out[at] = examples.target[at] - r;
       const double short_of =
           std::max(0.0, examples.target[at] * r);  // beyond the target is no error
-      out.error += examples.weight[at] * short_of * short_of;
+      error += examples.weight[at] * short_of * short_of;
+      total += examples.weight[at];
     }
+    out.error.push_back(error / total);
   }
   return out;
+}
+
+struct Spread {
+  double mean = INFINITY;
+  double standard_error = 0;
+};
+Spread spread_of(const std::vector<double>& values) {
+  const auto n = static_cast<double>(values.size());
+  double sum = 0;
+  double squares = 0;
+  for (const double v : values) {
+    sum += v;
+    squares += v * v;
+  }
+  const double mean = sum / n;
+  if (!std::isfinite(mean)) return {};
+  const double variance = n > 1 ? std::max(0.0, squares / n - mean * mean) * n / (n - 1) : 0.0;
+  return {mean, std::sqrt(variance / n)};
 }
 
 }  // namespace
@@ -102,28 +126,34 @@ Result<RidgeResult> teach_ridge(const Examples& examples, const std::vector<doub
     row = (row - standard.mean).mul(standard.inverse_sd);
   }
   cv::Mat kernel;
-  cv::mulTransposed(z, kernel, false, cv::noArray(), 1.0 / z.cols, CV_64F);
+  cv::mulTransposed(z, kernel, false, cv::noArray(), 1.0 / standard.varying, CV_64F);
   kernel += 1.0;  // stands for the bias
   std::map<int, std::vector<int>> groups;
   for (int i = 0; i < z.rows; ++i) groups[examples.group[static_cast<std::size_t>(i)]].push_back(i);
 
-  RidgeResult best;
-  double least = INFINITY;
-  cv::Mat alpha;
+  std::vector<Solution> solutions;
+  std::vector<Spread> errors;
   for (const double penalty : penalties) {
-    Solution solution = solve(kernel, examples, groups, penalty);
-    if (!std::isfinite(solution.error) || solution.error >= least) continue;
-    least = solution.error;
-    alpha = solution.alpha;
-    best.held_out = std::move(solution.held_out);
-    best.penalty = penalty;
+    solutions.push_back(solve(kernel, examples, groups, penalty));
+    errors.push_back(spread_of(solutions.back().error));
+  }
+  const auto least =
+      std::min_element(errors.begin(), errors.end(),
+                       [](const Spread& a, const Spread& b) { return a.mean < b.mean; });
+  RidgeResult best;
+  cv::Mat alpha;
+  for (std::size_t i = 0; i < penalties.size(); ++i) {
+    if (!(errors[i].mean <= least->mean + least->standard_error)) continue;
+    alpha = solutions[i].alpha;
+    best.held_out = std::move(solutions[i].held_out);
+    best.penalty = penalties[i];
   }
   if (alpha.empty()) return fail(Category::bad_input, "the examples cannot be told apart");
   cv::Mat weights = cv::Mat::zeros(1, z.cols, CV_64F);
   double bias = 0;
   for (int i = 0; i < z.rows; ++i) {
     cv::Mat row;
-    z.row(i).convertTo(row, CV_64F, alpha.at<double>(i) / z.cols);
+    z.row(i).convertTo(row, CV_64F, alpha.at<double>(i) / standard.varying);
     weights += row;
     bias += alpha.at<double>(i);
   }

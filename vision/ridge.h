@@ -31,8 +31,10 @@ struct RidgeResult {
   double penalty = 0;
 };
 
-// Tries the penalties and keeps the one with the least held-out squared error. Errors: bad_input
-// (fewer than two targets, numbers that are not finite).
+// Tries the penalties, which rise, and keeps the largest whose held-out error is within one
+// standard error, over the groups, of the least (Breiman, Friedman, Olshen and Stone,
+// Classification and Regression Trees, 1984, from memory): few groups say little, so the plainer
+// judge is preferred. Errors: bad_input (fewer than two targets, numbers that are not finite).
 Result<RidgeResult> teach_ridge(const Examples& examples, const std::vector<double>& penalties);
 
 }  // namespace lastlook::vision

@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: Apache-2.0
 // Reads the 2D codes in a picture: QR (ISO/IEC 18004) and Data Matrix (ISO/IEC 16022), at any
-// angle. Both carry Reed-Solomon check words, so what is returned was verified by the code itself.
+// angle (rectangular Data Matrix only near upright). Both carry Reed-Solomon check words, so what
+// is returned was verified by the code itself.
 #pragma once
 
 #include <array>

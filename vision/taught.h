@@ -18,10 +18,16 @@ struct Question {
   LinearJudge judge;
   Normal normal;
   std::vector<cv::Mat> templates;
-  // Estimated probability of 'yes': 1 / (1 + exp(-(weights . evidence + offset))).
+  // Beyond what right ones commonly get, the linear judge says no more: a strange part may lie far
+  // on the good side of its plane and yet look like nothing that was taught.
+  double most_linear = 1;
+  Evidence usual;   // mean of known 'yes' ones, each judged without its light
+  Evidence spread;  // their standard deviation
+  // Estimated probability of 'yes': 1 / (1 + exp(-logit)), where
+  // logit = weights . evidence + excess_weights . excess + offset.
   Evidence weights;
+  Evidence excess_weights;
   double offset = 0;
-  Evidence usual;       // mean of known 'yes' ones
   double yes_at = 0.9;  // at this probability and above: yes
   double no_at = 0.1;   // at this and below: no; unsure between
   bool real = true;     // taught on real examples of 'yes'
@@ -35,6 +41,10 @@ struct Answer {
 // row: as describe() gives it; view: as matching_view() gives it.
 Answer ask(const Question& question, const PatchFrame& frame, const cv::Mat& row,
            const cv::Mat& view);
+// How far each kind of evidence lies beyond the usual on its bad side: sqrt(1 + x^2) - 1, x in
+// spreads; 0 on the good side and for the linear judge. One kind far beyond is enough to say no,
+// whatever the others say.
+Evidence excess(const Question& question, const Evidence& evidence);
 double probability(const Question& question, const Evidence& evidence);
 
 struct TaughtComponent {

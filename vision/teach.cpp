@@ -57,7 +57,8 @@ Result<Both> teach_component(const TeachingFolder& folder, const Gathered& gathe
                               code.height + 2 * room};
   }
   for (std::size_t look = 0; look < looks.count; ++look) {
-    Result<Learned> learned = learn(lessons_right(sights, looks, look), gathered.frames[c]);
+    Result<Learned> learned =
+        learn(lessons_right(sights, looks, look), gathered.frames[c], folder.components.size());
     if (!learned) return tl::unexpected(learned.error());
     if (learned->question.templates.empty())
       return fail(Category::bad_input, "its place is flat, there is nothing to recognise it by");
@@ -67,7 +68,8 @@ Result<Both> teach_component(const TeachingFolder& folder, const Gathered& gathe
   const bool real = std::any_of(sights.begin(), sights.end(), [](const Sight& s) {
     return s.state == State::absent && !s.made_up;
   });
-  Result<Learned> learned = learn(lessons_empty(sights, real), gathered.frames[c]);
+  Result<Learned> learned =
+      learn(lessons_empty(sights, real), gathered.frames[c], folder.components.size());
   if (learned) out.taught.empty = std::move(learned->question);
   out.taught.empty.real = learned && real;
   return out;
@@ -105,7 +107,7 @@ Result<TeachResult> teach(const TeachingFolder& folder, const Progress& progress
   result.model.components = folder.components;
   result.model.variants = folder.variants;
   result.model.taught = std::move(taught);
-  result.model.id = model_id(model_bytes(result.model));
+  result.model.id = model_id(result.model);
   return result;
 }
 

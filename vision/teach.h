@@ -28,6 +28,7 @@ struct ComponentReport {
   double miss_rate_limit = 1;
   double false_alarm_limit = 1;
   int looks = 1;            // differently looking right states that variants call for
+  bool turns = false;       // right at any turn
   std::string code_prefix;  // of the code on it, if it carries one ("CP210 | CP210N")
 };
 

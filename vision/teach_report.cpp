@@ -45,6 +45,7 @@ ComponentReport report_on(const TeachingFolder& folder, std::size_t component,
   ComponentReport report;
   report.name = folder.components[component].name;
   count_labels(report, folder, component);
+  report.turns = taught.frame.turns;
   report.looks = static_cast<int>(taught.right.size());
   for (const std::string& code : taught.code_of)
     if (!code.empty() && report.code_prefix.find(code) == std::string::npos)

@@ -45,6 +45,7 @@ void print(const vision::ComponentReport& c, int lights) {
     fmt::print("  proves       a miss rate of at most {:.1f} %; ", 100 * c.miss_rate_limit);
   fmt::print("a false-alarm rate of at most {:.1f} % (exact, 95 %)\n", 100 * c.false_alarm_limit);
   if (c.looks > 1) fmt::print("  looks        {} that are right, by variant\n", c.looks);
+  if (c.turns) fmt::print("  turn         any is right\n");
   if (!c.code_prefix.empty()) fmt::print("  codes begin  {}\n", c.code_prefix);
   if (const std::string more = wanted(c, lights); !more.empty())
     fmt::print("  photograph   {}\n", more);
