@@ -67,6 +67,64 @@ TEST(Correlate, FindsFractionsOfAPixel) {
   }
 }
 
+TEST(Correlate, LeavesOutPixelsThatDoNotCountAsMatchTemplateDoes) {
+  const cv::Mat picture = random_picture({40, 33}, 5);
+  cv::Mat unit = random_picture({17, 12}, 6);
+  cv::Mat counts(unit.size(), CV_32F, cv::Scalar(1));
+  counts(cv::Rect(4, 3, 8, 6)).setTo(0);
+  cv::Mat expected;
+  cv::matchTemplate(picture, unit, expected, cv::TM_CCOEFF_NORMED, counts);
+  ASSERT_TRUE(make_unit(unit, counts));
+  cv::Mat surface;
+  correlate(picture, unit, surface, counts);
+  EXPECT_LT(cv::norm(surface, expected, cv::NORM_INF), 1e-4);
+}
+
+// With white noise of variance s^2 no unbiased estimator of a shift along x has less variance than
+// s^2 / sum (d pattern / dx)^2 when the shift along y is known, and a little more when not: the
+// Cramer-Rao bound of registration (Robinson and Milanfar, Fundamental performance limits in image
+// registration, IEEE Transactions on Image Processing 13, 2004, from memory).
+TEST(Correlate, FindsFractionsToTheOrderOfTheCramerRaoBound) {
+  constexpr int side = 24;
+  constexpr double noise = 4;
+  const auto pattern = [](int size, double dx, double dy) {
+    cv::Mat picture(size, size, CV_32F);
+    for (int y = 0; y < size; ++y)
+      for (int x = 0; x < size; ++x)
+        picture.at<float>(y, x) =
+            static_cast<float>(100 + 40 * std::sin(0.5 * (x - dx)) * std::cos(0.4 * (y - dy)) +
+                               25 * std::cos(0.33 * (x - dx) + 0.27 * (y - dy)));
+    return picture;
+  };
+  const cv::Rect inner(2, 2, side, side);
+  cv::Mat unit = pattern(side + 4, 0, 0)(inner).clone();
+  cv::Mat gx;
+  cv::Mat gy;
+  cv::Sobel(pattern(side + 4, 0, 0), gx, CV_64F, 1, 0, 3, 0.125);
+  cv::Sobel(pattern(side + 4, 0, 0), gy, CV_64F, 0, 1, 3, 0.125);
+  const double xx = gx(inner).dot(gx(inner));
+  const double yy = gy(inner).dot(gy(inner));
+  const double xy = gx(inner).dot(gy(inner));
+  const double bound_px = noise * std::sqrt(yy / (xx * yy - xy * xy));
+  ASSERT_TRUE(make_unit(unit));
+  cv::RNG rng(8);
+  double squares = 0;
+  constexpr int trials = 400;
+  for (int i = 0; i < trials; ++i) {
+    const double dx = rng.uniform(-0.5, 0.5);
+    cv::Mat seen = pattern(side + 4, dx, rng.uniform(-0.5, 0.5));
+    cv::Mat grain(seen.size(), CV_32F);
+    rng.fill(grain, cv::RNG::NORMAL, 0, noise);
+    cv::Mat surface;
+    correlate(seen + grain, unit, surface);
+    const double error = find_peak(surface).fine.x - 2 - dx;
+    squares += error * error;
+  }
+  const double rms_px = std::sqrt(squares / trials);
+  EXPECT_GT(rms_px, 0.9 * bound_px);  // else the check itself is wrong
+  EXPECT_LT(rms_px, 3 * bound_px);
+}
+
 TEST(Correlate, IsFiniteOverFlatGround) {
   const cv::Mat flat(30, 30, CV_32F, cv::Scalar(77));
   cv::Mat unit = random_picture({10, 10}, 4);

@@ -2,11 +2,12 @@
 # SPDX-License-Identifier: Apache-2.0
 """Teaches and sees with the program, on pictures kept apart, and prints what it got wrong.
 
-    cross_validation.py PROGRAM FOLDER good    teach on the set 'teach' (good units only), see 'check'
-    cross_validation.py PROGRAM FOLDER light   leave one lighting set-up out at a time: teach on all
-                                               pictures of the others, see the 'check' ones of it
+    cross_validation.py PROGRAM FOLDER TEACH SEE [-v]   teach on some sets of pictures, see others
+    cross_validation.py PROGRAM FOLDER light [-v]       leave one lighting set-up out at a time: teach
+                                                        on all pictures of the others, see all of it
 
-FOLDER holds components.json, labels.csv, images.csv (file, set, setup) and the pictures. Limits are
+TEACH and SEE: names of sets with commas between, each with '@' and a lighting set-up or without: "teach check",
+"good,empty kept@window". -v lists what was not answered rightly. FOLDER holds components.json, labels.csv, images.csv (file, set, setup) and the pictures. Limits are
 one-sided 95 % exact binomial (Clopper and Pearson, Biometrika 26, 1934). Prints a Markdown table.
 """
 import csv
@@ -67,14 +68,15 @@ class Pictures:
             return rows
 
 
-def splits(pictures, mode):
+def splits(pictures, how):
+    """Pairs of files to teach on and files to see."""
     of = lambda want: sorted(file for file, row in pictures.images.items() if want(row))
-    if mode == 'good':
-        yield 'check', of(lambda r: r['set'] == 'teach'), of(lambda r: r['set'] == 'check')
+    if how == ['light']:
+        for setup in sorted({row['setup'] for row in pictures.images.values()}):
+            yield of(lambda r: r['setup'] != setup), of(lambda r: r['setup'] == setup)
         return
-    for setup in sorted({row['setup'] for row in pictures.images.values()}):
-        yield (setup, of(lambda r: r['setup'] != setup),
-               of(lambda r: r['setup'] == setup and r['set'] == 'check'))
+    named = lambda names: of(lambda r: bool({r['set'], f"{r['set']}@{r['setup']}"} & set(names.split(','))))
+    yield named(how[0]), named(how[1])
 
 
 class Tally:
@@ -103,13 +105,13 @@ def unit_answer(answers):
 
 
 def main():
-    program, folder, mode = sys.argv[1:4]
+    program, folder, *how = [a for a in sys.argv[1:] if a != '-v']
     verbose = '-v' in sys.argv
     pictures = Pictures(folder)
     truth = {(r['file'], r['component']): r for r in pictures.labels}
     by_component, by_light, units = defaultdict(Tally), defaultdict(Tally), Tally()
     opinions, opinions_right, ms = 0, 0, []
-    for name, teach, see in splits(pictures, mode):
+    for teach, see in splits(pictures, how):
         rows = pictures.teach_and_see(program, teach, see)
         of_unit = defaultdict(list)
         for row in rows:

@@ -108,6 +108,34 @@ TEST(Judge, ScalesItsBoxesToThePictureGiven) {
   EXPECT_NEAR(opinion_on(judgement, "lid").box_px.width, 182.5, 1.5);
 }
 
+TEST(Judge, RefusesAPictureOfAnotherShape) {
+  const auto result = judge(testing::taught_pump(), cv::Mat(720, 1280, CV_8UC3), "CP-210");
+  ASSERT_FALSE(result);
+  EXPECT_THAT(result.error().message, ::testing::HasSubstr("1280 x 960"));
+}
+
+// Pictures that no camera should give: noise, black, white, a single pixel enlarged.
+TEST(Judge, SaysNothingStrangeOfStrangePictures) {
+  cv::RNG rng(6);
+  cv::Mat noise(960, 1280, CV_8UC3);
+  rng.fill(noise, cv::RNG::UNIFORM, 0, 255);
+  const cv::Mat good = testing::pump_picture("check-001.jpg");
+  cv::Mat burnt = good * 40;
+  cv::Mat black_half = good.clone();
+  black_half.colRange(0, 640).setTo(0);
+  for (const cv::Mat& picture :
+       {noise, burnt, black_half, cv::Mat(960, 1280, CV_8UC3, cv::Scalar(0, 0, 0)),
+        cv::Mat(960, 1280, CV_8UC3, cv::Scalar(255, 255, 255)),
+        cv::Mat(3, 4, CV_8UC1, cv::Scalar(7))}) {
+    const Result<Judgement> judgement = judge(testing::taught_pump(), picture, "CP-210");
+    ASSERT_TRUE(judgement) << judgement.error().message;
+    for (const ComponentOpinion& one : judgement->components) {
+      EXPECT_TRUE(one.score >= 0 && one.score <= 1);
+      EXPECT_TRUE(std::isfinite(one.box_px.x) && std::isfinite(one.box_px.width));
+    }
+  }
+}
+
 TEST(Judge, RefusesAPictureThatIsNone) {
   EXPECT_FALSE(judge(testing::taught_pump(), cv::Mat(), "CP-210"));
   EXPECT_FALSE(judge(testing::taught_pump(), cv::Mat(9, 9, CV_32F), "CP-210"));
