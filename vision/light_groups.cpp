@@ -2,6 +2,7 @@
 #include "vision/light_groups.h"
 
 #include <algorithm>
+#include <cmath>
 #include <opencv2/imgproc.hpp>
 
 #include "vision/patch.h"
@@ -10,7 +11,7 @@ namespace lastlook::vision {
 namespace {
 
 constexpr int most_groups = 6;
-constexpr int pictures_a_group = 4;
+constexpr int pictures_a_group = 3;  // at the least, on average
 
 // How brightness spreads over what all units share: the places of components are left out.
 cv::Mat light_of(const std::vector<Component>& components, const cv::Mat& picture,
@@ -32,6 +33,30 @@ cv::Mat light_of(const std::vector<Component>& components, const cv::Mat& pictur
   return grey.reshape(1, 1).clone();
 }
 
+// How well groups hold together and stand apart, -1 to 1 (Rousseeuw, Journal of Computational and
+// Applied Mathematics 20, 1987): too many groups split a light, and what is held out is then known.
+double silhouette(const cv::Mat& rows, const cv::Mat& labels, int groups) {
+  double sum = 0;
+  for (int i = 0; i < rows.rows; ++i) {
+    std::vector<double> far(static_cast<std::size_t>(groups));
+    std::vector<int> count(static_cast<std::size_t>(groups));
+    for (int j = 0; j < rows.rows; ++j) {
+      if (j == i) continue;
+      const auto g = static_cast<std::size_t>(labels.at<int>(j));
+      far[g] += cv::norm(rows.row(i), rows.row(j));
+      ++count[g];
+    }
+    const auto mine = static_cast<std::size_t>(labels.at<int>(i));
+    if (count[mine] == 0) continue;  // alone: 0
+    double nearest = INFINITY;
+    for (std::size_t g = 0; g < far.size(); ++g)
+      if (g != mine && count[g] > 0) nearest = std::min(nearest, far[g] / count[g]);
+    const double own = far[mine] / count[mine];
+    sum += (nearest - own) / std::max({nearest, own, 1e-12});
+  }
+  return sum / rows.rows;
+}
+
 }  // namespace
 
 std::vector<int> group_by_light(const std::vector<Component>& components,
@@ -46,12 +71,20 @@ std::vector<int> group_by_light(const std::vector<Component>& components,
   cv::Mat rows;
   for (std::size_t i = 0; i < pictures.size(); ++i)
     rows.push_back(light_of(components, pictures[i], alignments[i], reference_px));
-  cv::Mat labels;
-  cv::theRNG().state = 20;
-  cv::kmeans(rows, std::clamp(n / pictures_a_group, 2, most_groups), labels,
-             cv::TermCriteria(cv::TermCriteria::COUNT | cv::TermCriteria::EPS, 60, 1e-4), 12,
-             cv::KMEANS_PP_CENTERS);
-  for (int i = 0; i < n; ++i) groups[static_cast<std::size_t>(i)] = labels.at<int>(i);
+  cv::Mat best;
+  double most = -1;
+  for (int k = 2; k <= std::clamp(n / pictures_a_group, 2, most_groups); ++k) {
+    cv::Mat labels;
+    cv::theRNG().state = 20;
+    cv::kmeans(rows, k, labels,
+               cv::TermCriteria(cv::TermCriteria::COUNT | cv::TermCriteria::EPS, 60, 1e-4), 12,
+               cv::KMEANS_PP_CENTERS);
+    const double value = silhouette(rows, labels, k);
+    if (value <= most) continue;
+    most = value;
+    best = labels;
+  }
+  for (int i = 0; i < n; ++i) groups[static_cast<std::size_t>(i)] = best.at<int>(i);
   return groups;
 }
 
