@@ -28,7 +28,8 @@ constexpr double stopped_units = 0.02;
 // A miss is taken to be five times as bad as a question: below this a question is the better
 // answer.
 constexpr double least_yes = 0.8;
-// Of the way from faulty to right ones, the least that another light is taken to move right ones.
+// Of the way from faulty to right ones, the least spread that another light is taken to give right
+// ones: settled on practice pictures of the terminal box under a light that was not taught.
 constexpr double spread_share = 0.15;
 
 constexpr int inputs = 2 * evidence_kinds;
