@@ -1,6 +1,6 @@
 #!/bin/sh
 # SPDX-License-Identifier: CC0-1.0
-# Renders the terminal box (49 renders of 10 to 20 s on two cores) and writes 344 labelled pictures:
+# Renders the terminal box (56 renders of 10 to 20 s on two cores) and writes 394 labelled pictures:
 #   sh make.sh FOLDER        renders stay in FOLDER/renders; pictures and labels go to FOLDER
 # Needs: apt-get install blender python3-opencv python3-numpy python3-pil fonts-dejavu-core
 set -e
