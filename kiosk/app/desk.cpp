@@ -4,9 +4,9 @@
 #include <fmt/format.h>
 
 #include <algorithm>
-#include <set>
 
 #include "kiosk/app/wear.h"
+#include "kiosk/domain/calendar.h"
 #include "kiosk/records/challenge_queries.h"
 #include "kiosk/screens/wording.h"
 
@@ -312,7 +312,7 @@ void Desk::gather_proofs() {
                                 &domain::ChallengePart::variant) > 0)
       proof.proofs.push_back({variant.id, flows::ProofState::held, {}});
   }
-  gather_containment(domain::shift_of(state.master, now));
+  gather_containment(now);
   gather_wear();
 }
 
@@ -326,26 +326,16 @@ void Desk::gather_wear() {
   wear->points = part ? wear_of(master, *part, *scores) : std::vector<analytics::ScorePoint>{};
 }
 
-// Of each proof that failed in this shift, as of its first failure after it was held.
-void Desk::gather_containment(const domain::ShiftOfDay& shift) {
-  records::Records& records = parts_.station.records();
-  auto& contained = facts_.proof.contained;
-  contained.clear();
-  const auto proofs =
-      records::proofs(records, {shift.production_date, shift.production_date, shift.shift, "", ""});
-  if (!proofs) return fault(proofs.error());
-  for (const records::ProofOfShift& proof : *proofs) {
-    std::set<std::int64_t> since;
-    for (const std::string& showing : proof.failures) {
-      const auto units = records::containment(records, showing);
-      if (!units) return fault(units.error());
-      if (!since.insert(units->since_us).second) continue;
-      for (const auto& unit : units->relied)
-        contained.push_back({unit.serial, units->variant, true});
-      for (const auto& unit : units->sample)
-        contained.push_back({unit.serial, units->variant, false});
-    }
-  }
+// What failed yesterday may not be found yet.
+void Desk::gather_containment(const domain::Reading& now) {
+  domain::Reading day_before = now;
+  day_before.wall_us -= 86'400'000'000;
+  const domain::Master& master = facts_.inspection->master;
+  auto units = records::contained(parts_.station.records(),
+                                  {domain::shift_of(master, day_before).production_date,
+                                   domain::shift_of(master, now).production_date, "", "", ""});
+  if (!units) return fault(units.error());
+  facts_.proof.contained = std::move(*units);
 }
 
 void Desk::gather_review() {

@@ -4,7 +4,6 @@
 #pragma once
 
 #include "kiosk/app/task_queue.h"
-#include "kiosk/domain/calendar.h"
 #include "kiosk/flows/sign_in.h"
 #include "kiosk/flows/station.h"
 #include "kiosk/records/people.h"
@@ -57,7 +56,7 @@ class Desk {
   void gather_review();
   void gather_proofs();
   void gather_wear();
-  void gather_containment(const domain::ShiftOfDay& shift);
+  void gather_containment(const domain::Reading& now);
 
   Parts parts_;
   screens::Facts facts_;

@@ -5,6 +5,8 @@
 
 #include <algorithm>
 #include <limits>
+#include <set>
+#include <tuple>
 
 #include "kiosk/records/tables.h"
 
@@ -98,6 +100,33 @@ Result<Containment> containment(Records& records, const std::string& showing) {
   result.others = static_cast<std::int64_t>(others.size());
   result.sample = sample_of(std::move(others), showing);
   return result;
+}
+
+Result<std::vector<ContainedUnit>> contained(Records& records, const Period& period) {
+  const auto failed = proofs(records, period);
+  if (!failed) return tl::unexpected(failed.error());
+  std::vector<ContainedUnit> units;
+  std::set<std::tuple<std::string, std::string, std::int64_t>> sampled;
+  const auto add = [&](const Containment& from, const std::vector<AcceptedUnit>& some,
+                       bool relied) {
+    for (const AcceptedUnit& unit : some)
+      if (std::ranges::find(units, unit.look, &ContainedUnit::look) == units.end())
+        units.push_back({unit.look, unit.serial, from.variant, unit.closed_us, relied});
+  };
+  std::vector<Containment> all;
+  for (const ProofOfShift& proof : *failed)
+    for (const std::string& showing : proof.failures) {
+      auto one = containment(records, showing);
+      if (!one) return tl::unexpected(one.error());
+      all.push_back(std::move(*one));
+    }
+  for (const Containment& one : all) add(one, one.relied, true);
+  for (const Containment& one : all)
+    if (sampled.emplace(one.variant, one.model, one.since_us).second) add(one, one.sample, false);
+  std::ranges::stable_sort(units, {}, [](const ContainedUnit& unit) {
+    return std::tuple(!unit.relied, unit.closed_us);
+  });
+  return units;
 }
 
 Result<std::vector<PartScore>> part_scores(Records& records, const std::string& part) {

@@ -43,6 +43,18 @@ struct Containment {
 // not_found: no such showing; refused: its part was met.
 Result<Containment> containment(Records& records, const std::string& showing);
 
+// A unit in doubt after a failed proof.
+struct ContainedUnit {
+  std::string look, serial, variant;
+  std::int64_t closed_us = 0;
+  bool relied = false;  // an opinion was shown; else it is one of the sample of the others
+};
+
+// Of all proofs that failed in a period, each unit once: those that relied on an opinion first,
+// each group by the time of its acceptance. Failures that reach back to one held proof share a
+// sample, that of the first.
+Result<std::vector<ContainedUnit>> contained(Records& records, const Period& period);
+
 // One component of a part each time it was judged, in time order.
 struct PartScore {
   std::int64_t judged_us = 0;

@@ -165,6 +165,7 @@ Result<ShiftFacts> shift_facts(records::Records& records, const WhichShift& whic
             return take(facts.looks_with_opinion, records::looks_with_opinion(records, period));
           })
           .and_then([&] { return take(facts.proofs, records::proofs(records, period)); })
+          .and_then([&] { return take(facts.contained, records::contained(records, period)); })
           .and_then([&] { return take(facts.journal, records::verify(records.folder())); });
   if (!read) return tl::unexpected(read.error());
   facts.camera_sums = sum(facts.camera);

@@ -51,7 +51,8 @@ struct ShiftFacts {
   std::vector<records::OpinionCount> camera;  // one a component, those without an opinion left out
   CameraSums camera_sums;
   std::int64_t looks_with_opinion = 0;
-  std::vector<records::ProofOfShift> proofs;  // of the camera, by variant and model
+  std::vector<records::ProofOfShift> proofs;      // of the camera, by variant and model
+  std::vector<records::ContainedUnit> contained;  // by those that failed
   records::Verdict journal;
   std::vector<std::string> notes;  // for the next shift, as people wrote them
   std::int64_t written_us = 0;

@@ -132,10 +132,25 @@ std::string upper_limit(std::int64_t hits, std::int64_t units) {
   return limit ? percent(*limit) : "–";
 }
 
+// Every unit by its serial: somebody has to find them.
+std::string containment(const ShiftFacts& facts, const Strings& say) {
+  if (facts.contained.empty()) return "";
+  std::vector<std::vector<std::string>> rows;
+  for (const records::ContainedUnit& unit : facts.contained)
+    rows.push_back({unit.serial, unit.variant,
+                    say(unit.relied ? "report.contained.relied" : "report.contained.sample"),
+                    local(unit.closed_us, facts.offset_min)});
+  return more(say("report.contained.head", {number(static_cast<std::int64_t>(rows.size()))})) +
+         table({say("report.waiting.unit"), say("report.waiting.variant"),
+                say("report.contained.why"), say("report.contained.accepted")},
+               rows, 4);
+}
+
 Section look(const ShiftFacts& facts, const domain::Master& master, const Strings& say) {
   const CameraSums& sums = facts.camera_sums;
   Section section{4, say("report.look.question"), look_answer(facts, say), sums.missed > 0, ""};
-  section.body = more(say("report.proof.line", {proof_answer(facts, say)}));
+  section.body =
+      more(say("report.proof.line", {proof_answer(facts, say)})) + containment(facts, say);
   if (facts.camera.empty()) return section;
   const std::string key = sums.bad > 0 ? "report.look.more" : "report.look.more_no_bad";
   section.body +=

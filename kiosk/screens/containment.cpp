@@ -10,7 +10,7 @@ namespace lastlook::screens {
 
 void ContainmentScreen::update(const Facts& facts) {
   relied_ = static_cast<std::size_t>(
-      std::ranges::count(facts.proof.contained, true, &ContainedUnit::relied));
+      std::ranges::count(facts.proof.contained, true, &records::ContainedUnit::relied));
 }
 
 void ContainmentScreen::draw(Canvas& canvas, const Facts& facts, Requests& out) {
@@ -42,8 +42,8 @@ void ContainmentScreen::draw(Canvas& canvas, const Facts& facts, Requests& out) 
     out.emplace_back(ShowContainment{false});
 }
 
-void ContainmentScreen::draw_unit(Canvas& canvas, const Facts& facts, const ContainedUnit& unit,
-                                  const Rect& cell) {
+void ContainmentScreen::draw_unit(Canvas& canvas, const Facts& facts,
+                                  const records::ContainedUnit& unit, const Rect& cell) {
   const Sizes& size = canvas.size;
   canvas.card(cell);
   Rect card = cell.inside(size.gap_px, size.gap_px * 0.4F);

@@ -16,7 +16,8 @@ class ContainmentScreen final : public Screen {
   void draw(Canvas& canvas, const Facts& facts, Requests& out) override;
 
  private:
-  void draw_unit(Canvas& canvas, const Facts& facts, const ContainedUnit& unit, const Rect& cell);
+  void draw_unit(Canvas& canvas, const Facts& facts, const records::ContainedUnit& unit,
+                 const Rect& cell);
 
   Pager pager_;
   std::size_t relied_ = 0;

@@ -13,6 +13,7 @@
 #include "analytics/yield.h"
 #include "kiosk/domain/unit_record.h"
 #include "kiosk/flows/inspection.h"
+#include "kiosk/records/challenge_queries.h"
 #include "kiosk/records/people.h"
 #include "kiosk/records/shift_queries.h"
 #include "kiosk/sync/courier.h"
@@ -51,12 +52,6 @@ struct ReturnQuestion {
   domain::UnitRecord unit;
 };
 
-// A unit that was accepted while the camera's proof may not have held any more.
-struct ContainedUnit {
-  std::string serial, variant;
-  bool relied = false;  // an opinion was shown; else it is one of the sample of the others
-};
-
 // How surely a challenge part was judged right, time after time.
 struct WearFacts {
   std::string part;  // its serial
@@ -65,13 +60,13 @@ struct WearFacts {
 
 // The camera's proof in this shift.
 struct ProofFacts {
-  bool needed = false;                   // opinions wait for it
-  std::vector<flows::Due> proofs;        // of each variant that has challenge parts, held ones too
-  std::vector<ContainedUnit> contained;  // by the proofs that failed in this shift
-  bool open = false;                     // the overview is on the screen
-  bool containment_open = false;         // the list of those units is
-  std::optional<domain::PartJudged> judged;  // what the last part came to, until it is left
-  std::optional<WearFacts> wear;             // of the part that is on the screen
+  bool needed = false;             // opinions wait for it
+  std::vector<flows::Due> proofs;  // of each variant that has challenge parts, held ones too
+  std::vector<records::ContainedUnit> contained;  // by proofs that failed since yesterday
+  bool open = false;                              // the overview is on the screen
+  bool containment_open = false;                  // the list of those units is
+  std::optional<domain::PartJudged> judged;       // what the last part came to, until it is left
+  std::optional<WearFacts> wear;                  // of the part that is on the screen
 };
 
 struct ReviewFacts {

@@ -278,8 +278,8 @@ std::unique_ptr<Sample> with_proofs(std::string name, flows::ProofState first) {
 
 void contain(Sample& s, int relied, int sampled) {
   for (int i = 0; i < relied + sampled; ++i)
-    s.facts.proof.contained.push_back(
-        {"26330-004" + std::to_string(10 + i), i % 3 == 2 ? "CP-210N" : "CP-210", i < relied});
+    s.facts.proof.contained.push_back({"k", "26330-004" + std::to_string(10 + i),
+                                       i % 3 == 2 ? "CP-210N" : "CP-210", now_us, i < relied});
 }
 
 void judge(Sample& s, const char* part, std::vector<std::string> unmet, const char* proof) {

@@ -109,6 +109,27 @@ TEST_F(ChallengeTest, ContainmentIsOfAFailedShowingOnly) {
   EXPECT_EQ(containment(*station.records, "s-9").error().category, Category::not_found);
 }
 
+// Also what was accepted on an opinion after the failure, at a plant that shows it all the same.
+TEST_F(ChallengeTest, AllThatThePeriodPutsInDoubtIsListedOnce) {
+  judge("s-1", "good", "held");
+  accept("u-1", false);
+  accept("u-2", true);
+  judge("s-2", "faulty", "failed", {"seal"});
+  accept("u-3", true);
+  accept("u-4", false);
+  judge("s-3", "faulty", "failed", {"seal"});
+  judge("s-4", "faulty", "held");
+  accept("u-5", true);
+  const auto units = must(contained(*station.records, {}));
+  std::vector<std::string> listed;
+  for (const ContainedUnit& unit : units) listed.push_back(unit.serial + (unit.relied ? "!" : ""));
+  EXPECT_THAT(listed, ElementsAre("u-2!", "u-3!", "u-1"));
+  EXPECT_EQ(units[0].variant, "CP-210");
+  Period other;
+  other.shift = "late";
+  EXPECT_THAT(must(contained(*station.records, other)), IsEmpty());
+}
+
 TEST_F(ChallengeTest, NeverCountsAsProduction) {
   judge("s-1", "good", "begun");
   judge("s-2", "faulty", "held");

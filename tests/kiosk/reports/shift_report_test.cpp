@@ -147,6 +147,21 @@ TEST(ShiftReport, WithoutAStoppedPartNothingIsSaidOfMisses) {
   EXPECT_THAT(html(with_camera(0, 0)), HasSubstr("nothing can be said"));
 }
 
+TEST(ShiftReport, AFailedProofListsTheUnitsToContain) {
+  ShiftFacts all = facts();
+  EXPECT_THAT(html(all), HasSubstr("no challenge part was shown in this shift"));
+  all.proofs = {{"2026-11-25", "early", "LL-1", "CP-210", "m-1", "held", 2, {}}};
+  EXPECT_THAT(html(all), HasSubstr("CP-210 proved, parts shown: 2"));
+  EXPECT_THAT(html(all), Not(HasSubstr("Containment")));
+  all.proofs[0].state = "failed";
+  all.proofs[0].failures = {"s-1"};
+  all.contained = {{"k-1", "26330-00411", "CP-210", 0, true}};
+  EXPECT_THAT(html(all), HasSubstr("find these units (1)"));
+  EXPECT_THAT(html(all), HasSubstr("26330-00411"));
+  EXPECT_THAT(html(all), HasSubstr("proof for CP-210 failed in this shift"));
+  EXPECT_THAT(shift_report_text(all, say()), HasSubstr("CP-210 failed, parts shown: 2"));
+}
+
 TEST(ShiftReport, ADamagedJournalIsTheFirstThingToKnow) {
   ShiftFacts all = facts();
   all.journal = {41, "", {{"j", 42, "hash differs"}}};
