@@ -111,7 +111,7 @@ void Canvas::picture(const Rect& a, std::uintptr_t texture, const Rect& part) {
 
 void Canvas::soft(const Rect& a, std::uintptr_t texture, const Rect& part, Ink ink) {
   list_.AddImage(reinterpret_cast<ImTextureID>(texture), {a.x, a.y}, {a.right(), a.bottom()},
-                 {part.x, part.y}, {part.right(), part.bottom()}, colour(ink, 170));
+                 {part.x, part.y}, {part.right(), part.bottom()}, colour(ink, 150));
 }
 
 float Canvas::line_of(Type type) const {

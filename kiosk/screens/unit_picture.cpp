@@ -43,9 +43,8 @@ void draw_where(Canvas& canvas, const Facts& facts, const Rect& lies, const doma
   if (!closer) return;
   const Rect inset = corner_away(lies, place.centre(), lies.w * 0.34F, lies.h * 0.34F, size.gap_px);
   canvas.fill(inset.inside(-4), Ink::halo, size.round_px * 0.5F);
-  const Rect part = part_around(box, inset, facts.camera.aspect);
-  canvas.picture(inset, facts.camera.texture, part);
-  if (overlay != 0) canvas.soft(inset, overlay, part, Ink::warn);
+  // Without the overlay: what is seen closer keeps its colours.
+  canvas.picture(inset, facts.camera.texture, part_around(box, inset, facts.camera.aspect));
 }
 
 void draw_finding_marks(Canvas& canvas, std::span<const domain::FindingAdded> findings,
