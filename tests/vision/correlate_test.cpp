@@ -3,6 +3,7 @@
 #include "vision/correlate.h"
 
 #include <cmath>
+#include <opencv2/imgcodecs.hpp>
 #include <opencv2/imgproc.hpp>
 
 #include "tests/vision/samples.h"
@@ -40,6 +41,35 @@ TEST(Correlate, FindsWholeShiftsExactly) {
     const Peak peak = find_peak(surface);
     EXPECT_EQ(peak.at, at);
     EXPECT_NEAR(peak.value, 1.0, 1e-5);
+  }
+}
+
+// A photograph that is not ours (tests/references/README.md). Each block is searched for in the
+// whole picture, darker, less contrasty, blurred, noisy, and moved by a known part of a pixel.
+TEST(Correlate, FindsTheBlocksOfAPhotographWhereTheyAre) {
+  const cv::Mat photo =
+      cv::imread(source_dir() + "/tests/references/blox.jpg", cv::IMREAD_GRAYSCALE);
+  ASSERT_EQ(photo.size(), cv::Size(256, 256));
+  const cv::Point2d moved(2.3, -1.4);
+  const cv::Matx23d shift(1, 0, moved.x, 0, 1, moved.y);
+  cv::Mat scene;
+  cv::warpAffine(photo, scene, shift, photo.size(), cv::INTER_CUBIC, cv::BORDER_REFLECT);
+  scene.convertTo(scene, CV_32F, 0.6, 20);
+  cv::GaussianBlur(scene, scene, {}, 1.0);
+  cv::Mat noise(scene.size(), CV_32F);
+  cv::RNG(5).fill(noise, cv::RNG::NORMAL, 0, 4);
+  scene += noise;
+  for (const cv::Rect block : {cv::Rect(72, 188, 50, 52), cv::Rect(132, 148, 42, 66),
+                               cv::Rect(168, 76, 40, 38), cv::Rect(184, 190, 60, 52)}) {
+    cv::Mat unit;
+    photo(block).convertTo(unit, CV_32F);
+    ASSERT_TRUE(make_unit(unit));
+    cv::Mat surface;
+    correlate(scene, unit, surface);
+    const Peak peak = find_peak(surface);
+    EXPECT_NEAR(peak.fine.x, block.x + moved.x, 0.25);
+    EXPECT_NEAR(peak.fine.y, block.y + moved.y, 0.25);
+    EXPECT_GT(peak.value, 0.8);
   }
 }
 
