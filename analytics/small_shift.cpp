@@ -12,8 +12,9 @@
 namespace lastlook::analytics {
 namespace {
 
-constexpr std::size_t kStates = 151;  // odd, so that 0 lies in the middle of one
-constexpr double kNever = 1e12;       // points; an alarm later than this never comes
+constexpr std::size_t kStates = 151;      // of a CUSUM's side
+constexpr std::size_t kEwmaStates = 221;  // odd, so that 0 lies in the middle of one
+constexpr double kNever = 1e12;           // points; an alarm later than this never comes
 
 using Row = std::vector<double>;
 
@@ -52,19 +53,19 @@ double honest(double wait) {
 
 double ewma_wait(double lambda, double width, const Cdf& points) {
   const double limit = width * std::sqrt(lambda / (2 - lambda));
-  const double cell = 2 * limit / kStates;
+  const double cell = 2 * limit / kEwmaStates;
   const auto middle = [&](std::size_t i) { return -limit + cell * (static_cast<double>(i) + 0.5); };
-  std::vector<Row> stays(kStates, Row(kStates));
-  for (std::size_t i = 0; i < kStates; ++i) {
+  std::vector<Row> stays(kEwmaStates, Row(kEwmaStates));
+  for (std::size_t i = 0; i < kEwmaStates; ++i) {
     const double kept = (1 - lambda) * middle(i);
     double below = points((-limit - kept) / lambda);
-    for (std::size_t j = 0; j < kStates; ++j) {
+    for (std::size_t j = 0; j < kEwmaStates; ++j) {
       const double up_to = points((middle(j) + cell / 2 - kept) / lambda);
       stays[i][j] = up_to - below;
       below = up_to;
     }
   }
-  return honest(waits(std::move(stays))[kStates / 2]);
+  return honest(waits(std::move(stays))[kEwmaStates / 2]);
 }
 
 // One side: `points` are those of rises.

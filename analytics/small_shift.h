@@ -25,9 +25,8 @@ Cdf points_of(std::vector<Outcome> outcomes);  // of counts, see zone_rules.h
 //   0.
 // Divisor: none. Least n: none. Edges: lambda outside (0, 1], width not above 0 -> bad_input; an
 //   alarm that cannot come -> infinity.
-// Interval method: none; a Markov chain of 151 states. Source: Lucas & Saccucci (1990)
-// Technometrics
-//   32:1.
+// Interval method: none; a Markov chain of 221 states, within 2 in a thousand of the integral
+//   equation for weights from 0.05. Source: Lucas & Saccucci (1990) Technometrics 32:1.
 Result<double> ewma_run_length(double lambda, double width, const Cdf& points);
 
 // Definition: C_t = max(0, C_(t-1) + z_t - allowance); alarm where C exceeds limit; and the same

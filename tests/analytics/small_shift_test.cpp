@@ -18,7 +18,7 @@ json published() {
   return references::load("11_small_shifts_and_rare_events.json");
 }
 
-// Printed digits where they reproduce. The chain of 151 states lies within 2 in a thousand of the
+// Printed digits where they reproduce. The chain lies within 2 in a thousand of the
 // integral equation.
 void expect_wait(const json& check, double wait, const std::string& what) {
   EXPECT_NEAR(wait / check["computed"].get<double>(), 1, 0.002) << what;
