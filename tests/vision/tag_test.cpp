@@ -4,6 +4,8 @@
 // ISO/IEC 18004 and 16022 by itself.
 #include "vision/tag.h"
 
+#include <unistd.h>
+
 #include <ZXing/BitMatrix.h>
 #include <ZXing/MultiFormatWriter.h>
 
@@ -55,8 +57,8 @@ INSTANTIATE_TEST_SUITE_P(Degrees, TagAngle, ::testing::Values(0, 17, 45, 90, 133
 
 // A symbol as zint writes it, enlarged, in grey, with room around it.
 cv::Mat zint_symbol(const char* kind, const std::string& text) {
-  const auto file =
-      std::filesystem::path(::testing::TempDir()) / ("zint-" + std::string(kind) + ".png");
+  const auto file = std::filesystem::path(::testing::TempDir()) /
+                    ("zint-" + std::to_string(getpid()) + ".png");  // others run beside
   const std::string command = std::string("zint --barcode=") + kind +
                               " --square --scale=3 --output=" + file.string() + " --data=" + text;
   EXPECT_EQ(std::system(command.c_str()), 0) << "expected the program zint";
