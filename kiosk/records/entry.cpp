@@ -2,6 +2,7 @@
 #include "kiosk/records/entry.h"
 
 #include <sodium.h>
+#include <algorithm>
 
 #include <nlohmann/json.hpp>
 #include <string_view>
@@ -48,6 +49,12 @@ class Hasher {
 };
 
 }  // namespace
+
+Hash hash_from_bytes(const std::string& bytes) {
+  Hash hash{};
+  if (bytes.size() == hash.size()) std::ranges::copy(bytes, hash.begin());
+  return hash;
+}
 
 std::string to_hex(const Hash& hash) {
   std::string hex(hash.size() * 2 + 1, '\0');

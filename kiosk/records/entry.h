@@ -14,6 +14,8 @@ namespace lastlook::records {
 
 using Hash = std::array<unsigned char, 32>;  // BLAKE2b-256
 std::string to_hex(const Hash& hash);
+// Bytes of another length than a hash has give a zero one: it then fails every comparison.
+Hash hash_from_bytes(const std::string& bytes);
 
 // When and where in the calendar an entry was made; fixed when it is written. Stored as one line of
 // text, and that text is what the hash covers.

@@ -15,13 +15,6 @@ namespace {
 constexpr std::string_view entry_columns =
     "journal, seq, stamp, actor, kind, version, body, previous, hash";
 
-// A hash of another length than ours is left zero: it then fails every comparison.
-Hash hash_from(const std::string& bytes) {
-  Hash hash{};
-  if (bytes.size() == hash.size()) std::ranges::copy(bytes, hash.begin());
-  return hash;
-}
-
 Entry entry_from(const Statement& row) {
   Entry entry;
   entry.journal = row.text(0);
@@ -31,8 +24,8 @@ Entry entry_from(const Statement& row) {
   entry.kind = row.text(4);
   entry.version = row.integer(5);
   entry.body = row.text(6);
-  entry.previous = hash_from(row.text(7));
-  entry.hash = hash_from(row.text(8));
+  entry.previous = hash_from_bytes(row.text(7));
+  entry.hash = hash_from_bytes(row.text(8));
   return entry;
 }
 

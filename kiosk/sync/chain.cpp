@@ -60,18 +60,6 @@ Status check_same(PlantStore& store, const std::string& journal, const Head& sta
   return {};
 }
 
-Result<std::span<const Entry>> skip_known(PlantStore& store, const Head& head,
-                                          std::span<const Entry> entries) {
-  while (!entries.empty() && entries.front().seq <= head.seq) {
-    const Entry& sent_again = entries.front();
-    if (Status same = check_same(store, sent_again.journal, {sent_again.seq, sent_again.hash});
-        !same)
-      return tl::unexpected(same.error());
-    entries = entries.subspan(1);
-  }
-  return entries;
-}
-
 Result<KnownJournal> beginning_of(const Entry& first) {
   const auto happening = records::decode(first);
   if (!happening) return tl::unexpected(happening.error());
@@ -84,6 +72,22 @@ Result<KnownJournal> beginning_of(const Entry& first) {
       first.journal, started->station, {}, started->after_journal, started->after_seq};
 }
 
+namespace {
+
+// What a store has already is compared and left out.
+Result<std::span<const Entry>> skip_known(PlantStore& store, const Head& head,
+                                          std::span<const Entry> entries) {
+  while (!entries.empty() && entries.front().seq <= head.seq) {
+    const Entry& sent_again = entries.front();
+    if (Status same = check_same(store, sent_again.journal, {sent_again.seq, sent_again.hash});
+        !same)
+      return tl::unexpected(same.error());
+    entries = entries.subspan(1);
+  }
+  return entries;
+}
+
+// It is the first of its name, or follows one that nothing else follows.
 Status check_beginning(const KnownJournal& begun, const Entry& first,
                        std::span<const KnownJournal> of_station) {
   if (of_station.empty()) return {};
@@ -107,6 +111,7 @@ Status check_beginning(const KnownJournal& begun, const Entry& first,
                   fingerprint(first.hash)));
 }
 
+// No other has taken over after a restore.
 Status check_not_followed(const std::string& journal, std::span<const KnownJournal> of_station) {
   for (const KnownJournal& one : of_station)
     if (one.after_journal == journal)
@@ -116,6 +121,27 @@ Status check_not_followed(const std::string& journal, std::span<const KnownJourn
                               journal.substr(0, 12), one.after_seq, one.journal.substr(0, 12),
                               fingerprint(one.head.hash), one.station));
   return {};
+}
+
+}  // namespace
+
+Result<std::span<const Entry>> admitted(PlantStore& store, const Head& head,
+                                        std::span<const Entry> entries) {
+  if (Status links = check_links(entries); !links) return tl::unexpected(links.error());
+  auto fresh = skip_known(store, head, entries);
+  if (!fresh || fresh->empty()) return fresh;
+  const Entry& first = fresh->front();
+  if (Status follows = check_follows(head, first); !follows) return tl::unexpected(follows.error());
+  auto known = store.journals();
+  if (!known) return tl::unexpected(known.error());
+  if (Status free = check_not_followed(first.journal, *known); !free)
+    return tl::unexpected(free.error());
+  if (head.seq > 0) return fresh;
+  const auto begun = beginning_of(first);
+  if (!begun) return tl::unexpected(begun.error());
+  std::erase_if(*known, [&](const KnownJournal& one) { return one.station != begun->station; });
+  if (Status may = check_beginning(*begun, first, *known); !may) return tl::unexpected(may.error());
+  return fresh;
 }
 
 }  // namespace lastlook::sync

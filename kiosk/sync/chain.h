@@ -21,20 +21,14 @@ Status check_follows(const Head& head, const records::Entry& first);
 // A store has this entry of a station's journal. refused: another one, with both fingerprints.
 Status check_same(PlantStore& store, const std::string& journal, const Head& station);
 
-// Those of the entries that a store does not have yet; the others are compared with its own.
-// refused: one of them differs, with both fingerprints.
-Result<std::span<const records::Entry>> skip_known(PlantStore& store, const Head& head,
-                                                   std::span<const records::Entry> entries);
-
 // What the first entry of a journal says of itself. refused: it is no beginning of a journal.
 Result<KnownJournal> beginning_of(const records::Entry& first);
 
-// A journal may begin under a station's name: it is the first of that name, or follows the newest.
-// refused: two stations with one name, or two restored from one backup, with both fingerprints.
-Status check_beginning(const KnownJournal& begun, const records::Entry& first,
-                       std::span<const KnownJournal> of_station);
-
-// A journal may go on: no other has taken over after a restore.
-Status check_not_followed(const std::string& journal, std::span<const KnownJournal> of_station);
+// Of entries of one journal those that a store whose head this is may add, by all rules: each
+// follows the one before, what the store has already is left out once it was compared, what is left
+// follows the head, and the journal may begin or go on under its station's name. Empty: it has all
+// of them. refused: which entry or journal, and why, with both fingerprints where there are two.
+Result<std::span<const records::Entry>> admitted(PlantStore& store, const Head& head,
+                                                 std::span<const records::Entry> entries);
 
 }  // namespace lastlook::sync

@@ -156,32 +156,15 @@ Result<std::vector<KnownJournal>> FolderPlant::journals() {
   return all;
 }
 
-Status FolderPlant::check_new(const Entry& first) {
-  const auto begun = beginning_of(first);
-  if (!begun) return tl::unexpected(begun.error());
-  auto all = journals();
-  if (!all) return tl::unexpected(all.error());
-  std::erase_if(*all, [&](const KnownJournal& one) { return one.station != begun->station; });
-  return check_beginning(*begun, first, *all);
-}
-
 Result<Head> FolderPlant::take(std::span<const Entry> entries) {
-  if (Status links = check_links(entries); !links) return tl::unexpected(links.error());
   const std::string& journal = entries.front().journal;
   if (!is_journal_id(journal))
     return fail(Category::refused, fmt::format("'{}' is no journal's id", journal));
   const auto head = this->head(journal);
   if (!head) return head;
-  const auto fresh = skip_known(*this, *head, entries);
+  const auto fresh = admitted(*this, *head, entries);
   if (!fresh) return tl::unexpected(fresh.error());
   if (fresh->empty()) return head;
-  if (Status follows = check_follows(*head, fresh->front()); !follows)
-    return tl::unexpected(follows.error());
-  const auto all = journals();
-  if (!all) return tl::unexpected(all.error());
-  if (Status free = check_not_followed(journal, *all); !free) return tl::unexpected(free.error());
-  if (head->seq == 0)
-    if (Status begun = check_new(fresh->front()); !begun) return tl::unexpected(begun.error());
   std::string text;
   for (const Entry& entry : *fresh) text += records::write_line(entry) + '\n';
   const fs::path file = folder_ / journal / name_of(fresh->front(), fresh->back());

@@ -35,7 +35,6 @@ class FolderPlant final : public PlantStore {
   explicit FolderPlant(std::filesystem::path folder) : folder_(std::move(folder)) {}
   // Of a journal, in order. damaged: one is missing between two others.
   Result<std::vector<Segment>> segments(const std::string& journal) const;
-  Status check_new(const records::Entry& first);
 
   std::filesystem::path folder_;
 };

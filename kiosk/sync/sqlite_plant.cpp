@@ -22,12 +22,6 @@ using records::Statement;
 constexpr std::int64_t form = 1;
 constexpr std::int64_t mark = 0x4c4c5053;  // application_id, "LLPS": this file is a plant's store
 
-Hash hash_from(const std::string& bytes) {
-  Hash hash{};
-  if (bytes.size() == hash.size()) std::ranges::copy(bytes, hash.begin());
-  return hash;
-}
-
 template <class Each>
 Status read(Result<Statement> statement, std::initializer_list<records::Value> parameters,
             Each each) {
@@ -109,7 +103,7 @@ Result<std::vector<KnownJournal>> SqlitePlant::journals() {
            {}, [&](const Statement& row) {
              all.push_back({row.text(0),
                             row.text(1),
-                            {row.integer(2), hash_from(row.text(3))},
+                            {row.integer(2), records::hash_from_bytes(row.text(3))},
                             row.text(4),
                             row.integer(5)});
              return true;
@@ -123,7 +117,7 @@ Result<Head> SqlitePlant::head(const std::string& journal) {
   const Status done =
       read(connection_->prepare("SELECT head_seq, head_hash FROM plant_journal WHERE journal = ?1"),
            {journal}, [&](const Statement& row) {
-             head = {row.integer(0), hash_from(row.text(1))};
+             head = {row.integer(0), records::hash_from_bytes(row.text(1))};
              return false;
            });
   if (!done) return tl::unexpected(done.error());
@@ -135,7 +129,7 @@ Result<Hash> SqlitePlant::hash_at(const std::string& journal, std::int64_t seq) 
   const Status done =
       read(connection_->prepare("SELECT hash FROM plant_entry WHERE journal = ?1 AND seq = ?2"),
            {journal, seq}, [&](const Statement& row) {
-             hash = hash_from(row.text(0));
+             hash = records::hash_from_bytes(row.text(0));
              return false;
            });
   if (!done) return tl::unexpected(done.error());
@@ -146,7 +140,6 @@ Result<Hash> SqlitePlant::hash_at(const std::string& journal, std::int64_t seq) 
 }
 
 Result<Head> SqlitePlant::take(std::span<const Entry> entries) {
-  if (Status links = check_links(entries); !links) return tl::unexpected(links.error());
   if (Status begun = connection_->run("BEGIN IMMEDIATE"); !begun)
     return tl::unexpected(begun.error());
   auto head = take_all(entries);
@@ -164,15 +157,9 @@ Result<Head> SqlitePlant::take(std::span<const Entry> entries) {
 Result<Head> SqlitePlant::take_all(std::span<const Entry> entries) {
   const auto head = this->head(entries.front().journal);
   if (!head) return head;
-  const auto fresh = skip_known(*this, *head, entries);
+  const auto fresh = admitted(*this, *head, entries);
   if (!fresh) return tl::unexpected(fresh.error());
   if (fresh->empty()) return head;
-  if (Status follows = check_follows(*head, fresh->front()); !follows)
-    return tl::unexpected(follows.error());
-  const auto all = journals();
-  if (!all) return tl::unexpected(all.error());
-  if (Status free = check_not_followed(fresh->front().journal, *all); !free)
-    return tl::unexpected(free.error());
   if (head->seq == 0)
     if (Status begun = begin_journal(fresh->front()); !begun) return tl::unexpected(begun.error());
   if (Status added = add(*fresh); !added) return tl::unexpected(added.error());
@@ -182,10 +169,6 @@ Result<Head> SqlitePlant::take_all(std::span<const Entry> entries) {
 Status SqlitePlant::begin_journal(const Entry& first) {
   const auto begun = beginning_of(first);
   if (!begun) return tl::unexpected(begun.error());
-  auto all = journals();
-  if (!all) return tl::unexpected(all.error());
-  std::erase_if(*all, [&](const KnownJournal& one) { return one.station != begun->station; });
-  if (Status may = check_beginning(*begun, first, *all); !may) return may;
   return read(connection_->prepare(
                   "INSERT INTO plant_journal SELECT ?1, ?2, count(*), ?3, ?4, 0, zeroblob(32) "
                   "FROM plant_journal"),
@@ -216,7 +199,8 @@ Status SqlitePlant::entries(const std::string& journal, std::int64_t from,
                            "FROM plant_entry WHERE journal = ?1 AND seq >= ?2 ORDER BY seq"),
       {journal, from}, [&](const Statement& row) {
         return each({row.text(0), row.integer(1), row.text(2), row.text(3), row.text(4),
-                     row.integer(5), row.text(6), hash_from(row.text(7)), hash_from(row.text(8))});
+                     row.integer(5), row.text(6), records::hash_from_bytes(row.text(7)),
+                     records::hash_from_bytes(row.text(8))});
       });
 }
 
