@@ -41,9 +41,9 @@ void WaitingScreen::draw(Canvas& canvas, const Facts& facts, Requests& out) {
   const float line_h = canvas.line_of(Type::text);
   const std::string sending = facts.sending ? worded(say, *facts.sending) : "";
   const float sending_h =
-      facts.sending
-          ? canvas.height_of(sending, work_areas(canvas, body, 0).strip.w, Type::text) + size.gap_px
-          : 0;
+      facts.sending ? canvas.height_of(sending, work_areas(canvas, body, 0).picture.w, Type::text) +
+                          size.gap_px
+                    : 0;
   Work work =
       work_areas(canvas, body, line_h + sending_h + (parked ? row_h : 0) + (proof ? row_h : 0));
   const Rect lies = draw_camera(canvas, facts, work.picture);
