@@ -49,6 +49,7 @@ Desk::Desk(const Parts& parts) : parts_(parts) {
   facts_.caution_seen = !facts_.inspection->person.empty();
   if (facts_.inspection->last) closed_look_ = facts_.inspection->last->look;
   gather_people();
+  remember_wrong_pins();
   gather();
 }
 
@@ -250,6 +251,13 @@ void Desk::gather_people() {
     facts_.people = *people;
   else
     fault(people.error());
+}
+
+// Starting the program again shortens no wait.
+void Desk::remember_wrong_pins() {
+  const auto wrong = parts_.people.wrong_pins();
+  if (!wrong) return fault(wrong.error());
+  pad_ = flows::with_misses(*wrong, parts_.clock.read().mono_us);
 }
 
 void Desk::gather() {

@@ -53,6 +53,7 @@ class Desk {
   void other_tag_seen(const std::string& look, const std::vector<std::string>& codes);
   void gather_open_look();
   void gather_people();
+  void remember_wrong_pins();
   void gather_review();
   void gather_proofs();
   void gather_wear();

@@ -47,6 +47,8 @@ int run(int argc, const char* const* argv, OpenWindow open_window) {
   add_plan(program);
   add_teach(program);
   add_see(program);
+  add_station(program);
+  add_people(program);
   add_records(program);
   add_sync(program);
   add_plant(program);

@@ -55,6 +55,8 @@ void add_kiosk(Program& program);
 void add_records(Program& program);
 void add_sync(Program& program);
 void add_plant(Program& program);
+void add_station(Program& program);
+void add_people(Program& program);
 
 // Parses the arguments and runs the command. Returns the exit code.
 int run(int argc, const char* const* argv, OpenWindow open_window);

@@ -105,6 +105,13 @@ std::string_view to_word(Trouble trouble) {
   return "?";
 }
 
+SignInPad with_misses(const std::map<std::string, int>& in_a_row, std::int64_t mono_us) {
+  SignInPad pad;
+  for (const auto& [person, count] : in_a_row)
+    if (count > 0) pad.misses[person] = {count, mono_us + wait_after_s(count) * second_us};
+  return pad;
+}
+
 PadOutcome press(SignInPad pad, const PadEvent& event, std::int64_t mono_us) {
   PadOutcome out;
   out.pad = std::move(pad);

@@ -71,6 +71,10 @@ struct PadOutcome {
   std::optional<SignIn> sign_in;    // hand it to the station
 };
 
+// A pad that knows the wrong PINs in a row, by person, from before the program was started: the
+// wait begins anew.
+SignInPad with_misses(const std::map<std::string, int>& in_a_row, std::int64_t mono_us);
+
 // mono_us: of the forward clock, so that setting the wall clock shortens no wait.
 PadOutcome press(SignInPad pad, const PadEvent& event, std::int64_t mono_us);
 

@@ -17,12 +17,6 @@ constexpr unsigned long long passes = 2;
 constexpr std::size_t memory = 19u << 20;  // 19 MiB
 constexpr int form = 1;
 
-Status check_pin(const std::string& pin) {
-  const bool digits = std::ranges::all_of(pin, [](char c) { return c >= '0' && c <= '9'; });
-  if (digits && pin.size() >= 4 && pin.size() <= 12) return {};
-  return fail(Category::bad_input, "a PIN is 4 to 12 digits");
-}
-
 // Argon2id with its salt and costs, as text.
 Result<std::string> hash_pin(const std::string& pin) {
   std::array<char, crypto_pwhash_STRBYTES> text{};
@@ -32,6 +26,18 @@ Result<std::string> hash_pin(const std::string& pin) {
 }
 
 }  // namespace
+
+std::string new_person_id() {
+  std::uint32_t number = 0;
+  randombytes_buf(&number, sizeof number);
+  return fmt::format("p-{:08x}", number);
+}
+
+Status check_pin(const std::string& pin) {
+  const bool digits = std::ranges::all_of(pin, [](char c) { return c >= '0' && c <= '9'; });
+  if (digits && pin.size() >= 4 && pin.size() <= 12) return {};
+  return fail(Category::bad_input, "a PIN is 4 to 12 digits");
+}
 
 struct People::Inside {
   std::unique_ptr<Connection> db;
@@ -69,6 +75,9 @@ Result<std::unique_ptr<People>> People::open(const std::filesystem::path& folder
       "PRAGMA journal_mode=DELETE; PRAGMA synchronous=FULL; PRAGMA secure_delete=ON;"
       "CREATE TABLE IF NOT EXISTS person (id TEXT PRIMARY KEY, name TEXT NOT NULL,"
       " role TEXT NOT NULL, pin TEXT NOT NULL) STRICT;"
+      "CREATE TABLE IF NOT EXISTS wrong_pin (person TEXT PRIMARY KEY REFERENCES person"
+      " ON DELETE CASCADE, in_a_row INTEGER NOT NULL) STRICT;"
+      "PRAGMA foreign_keys=ON;"
       "PRAGMA user_version=1");
   if (!made) return tl::unexpected(made.error());
   auto inside = std::make_unique<Inside>();
@@ -95,6 +104,9 @@ Status People::add(const Person& person, const std::string& pin) {
   if (Status done = check_pin(pin); !done) return done;
   const auto hash = hash_pin(pin);
   if (!hash) return tl::unexpected(hash.error());
+  // A new PIN begins with no wrong ones.
+  if (Status done = inside_->change("DELETE FROM wrong_pin WHERE person = ?1", {person.id}); !done)
+    return done;
   return inside_->change(
       "INSERT INTO person (id, name, role, pin) VALUES (?1, ?2, ?3, ?4) ON CONFLICT (id) DO "
       "UPDATE SET name = excluded.name, role = excluded.role, pin = excluded.pin",
@@ -113,7 +125,27 @@ Result<bool> People::pin_is_right(const std::string& id, const std::string& pin)
     return false;
   }
   const std::string hash = statement->text(0);
-  return crypto_pwhash_str_verify(hash.c_str(), pin.data(), pin.size()) == 0;
+  const Status counted = inside_->change(
+      "INSERT INTO wrong_pin (person, in_a_row) VALUES (?1, 1) ON CONFLICT (person) DO UPDATE SET "
+      "in_a_row = in_a_row + 1",
+      {id});
+  if (!counted) return tl::unexpected(counted.error());
+  if (crypto_pwhash_str_verify(hash.c_str(), pin.data(), pin.size()) != 0) return false;
+  const Status forgiven = inside_->change("DELETE FROM wrong_pin WHERE person = ?1", {id});
+  if (!forgiven) return tl::unexpected(forgiven.error());
+  return true;
+}
+
+Result<std::map<std::string, int>> People::wrong_pins() {
+  auto statement = inside_->db->prepare("SELECT person, in_a_row FROM wrong_pin");
+  if (!statement) return tl::unexpected(statement.error());
+  std::map<std::string, int> out;
+  while (true) {
+    const auto row = statement->step();
+    if (!row) return tl::unexpected(row.error());
+    if (!*row) return out;
+    out[statement->text(0)] = static_cast<int>(statement->integer(1));
+  }
 }
 
 Status People::erase(const std::string& id) {

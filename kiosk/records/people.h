@@ -3,6 +3,7 @@
 #pragma once
 
 #include <filesystem>
+#include <map>
 #include <memory>
 #include <string>
 #include <vector>
@@ -18,6 +19,12 @@ struct Person {
   domain::Role role = domain::Role::inspector;
 };
 
+// A new one, that says nothing of who it is.
+std::string new_person_id();
+
+// bad_input: a PIN is 4 to 12 digits.
+Status check_pin(const std::string& pin);
+
 class People {
  public:
   static Result<std::unique_ptr<People>> open(const std::filesystem::path& folder);
@@ -27,8 +34,11 @@ class People {
   // Argon2id, 19 MiB, 2 passes: about 30 ms; call on a task thread. bad_input: a PIN is 4 to 12
   // digits.
   Status add(const Person& person, const std::string& pin);
-  // True if the PIN is theirs. Costs the same for a person who is not there.
+  // True if the PIN is theirs. Costs the same for a person who is not there. Each try is on disk
+  // before it is answered, so that pulling the plug forgets none.
   Result<bool> pin_is_right(const std::string& id, const std::string& pin);
+  // Wrong PINs in a row, of those who have some, by id.
+  Result<std::map<std::string, int>> wrong_pins();
   Status erase(const std::string& id);
 
  private:

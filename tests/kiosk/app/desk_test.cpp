@@ -132,6 +132,21 @@ TEST_F(DeskTest, MakesAGuesserWait) {
   EXPECT_EQ(which(), Which::start);
 }
 
+TEST_F(DeskTest, AGuesserWaitsThoughTheProgramWasStartedAgain) {
+  for (int tries = 0; tries < 6; ++tries) {
+    clock_.now_us_ += 60'000'000;
+    give_pin("9999");
+  }
+  people_ = records::People::open(folder_).value();
+  desk_ = std::make_unique<Desk>(
+      Desk::Parts{*station_, *people_, clock_, say_, main_, tasks_, false});
+  give_pin("2100");
+  EXPECT_EQ(desk_->facts().pin_problem, "sign_in.wait");
+  clock_.now_us_ += 60'000'000;
+  give_pin("2100");
+  EXPECT_EQ(which(), Which::start);
+}
+
 TEST_F(DeskTest, APadThatWasLeftSignsNobodyIn) {
   desk_->handle(CheckPin{"p-ada", "2100"});
   desk_->handle(LeavePin{});

@@ -38,10 +38,10 @@ class ProgramTest : public testing::Test {
     return path(name);
   }
 
-  // Arguments as in a shell.
-  void run(const std::string& arguments) {
-    const std::string command =
-        program() + " " + arguments + " >" + path("out") + " 2>" + path("err") + " </dev/null";
+  // Arguments as in a shell; `typed` is what standard input says.
+  void run(const std::string& arguments, const std::string& typed = "") {
+    const std::string command = program() + " " + arguments + " >" + path("out") + " 2>" +
+                                path("err") + " <" + file("typed", typed);
     const int status = std::system(command.c_str());
     code_ = WIFEXITED(status) ? WEXITSTATUS(status) : -1;
     out_ = read_file(dir_ / "out");

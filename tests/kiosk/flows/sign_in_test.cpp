@@ -150,5 +150,19 @@ TEST(SignInPad, ACheckThatDidNotWorkIsNoMiss) {
   EXPECT_TRUE(finger.pad.misses.empty());
 }
 
+TEST(SignInPad, StartingAgainShortensNoWait) {
+  Finger finger{with_misses({{"p-1", 3}, {"p-2", 0}}, 50 * second_us)};
+  finger.press(ChoosePerson{"p-2", domain::Role::inspector});
+  EXPECT_TRUE(finger.enter("1234").check);
+  finger = Finger{with_misses({{"p-1", 3}}, 50 * second_us)};
+  finger.press(ChoosePerson{"p-1", domain::Role::inspector});
+  EXPECT_FALSE(finger.enter("1234").check);
+  EXPECT_EQ(seconds_to_wait(finger.pad, finger.mono_us), 4);
+  finger.mono_us += 4 * second_us;
+  finger.press(EnterPin{});
+  finger.press(PinChecked{finger.pad.checks, "p-1", false});
+  EXPECT_EQ(seconds_to_wait(finger.pad, finger.mono_us), 8) << "the fourth in a row";
+}
+
 }  // namespace
 }  // namespace lastlook::flows

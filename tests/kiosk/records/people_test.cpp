@@ -13,8 +13,10 @@ namespace {
 using domain::Role;
 using ::testing::ElementsAre;
 using ::testing::HasSubstr;
+using ::testing::IsEmpty;
 using testing::must;
 using ::testing::Not;
+using ::testing::Pair;
 using ::testing::StartsWith;
 
 std::string contents(const std::filesystem::path& file) {
@@ -83,6 +85,27 @@ TEST_F(PeopleTest, AFileOfALaterVersionIsRefused) {
   people.reset();
   testing::sql(folder.path() / "people.db", "PRAGMA user_version=9");
   EXPECT_EQ(People::open(folder.path()).error().category, Category::newer);
+}
+
+TEST_F(PeopleTest, WrongPinsInARowAreCountedOnDiskUntilARightOne) {
+  must(people->add({"p-1", "Mira", Role::inspector}, "4711"));
+  must(people->pin_is_right("p-1", "0000"));
+  must(people->pin_is_right("p-1", "0001"));
+  must(people->pin_is_right("p-2", "0001"));
+  people = must(People::open(folder.path()));
+  EXPECT_THAT(must(people->wrong_pins()), ElementsAre(Pair("p-1", 2)));
+  EXPECT_TRUE(must(people->pin_is_right("p-1", "4711")));
+  EXPECT_THAT(must(people->wrong_pins()), IsEmpty());
+}
+
+TEST_F(PeopleTest, ANewPinAndAnErasedPersonHaveNoWrongOnes) {
+  must(people->add({"p-1", "Mira", Role::inspector}, "4711"));
+  must(people->add({"p-2", "Anton", Role::inspector}, "4712"));
+  must(people->pin_is_right("p-1", "0000"));
+  must(people->pin_is_right("p-2", "0000"));
+  must(people->add({"p-1", "Mira", Role::inspector}, "1234"));
+  must(people->erase("p-2"));
+  EXPECT_THAT(must(people->wrong_pins()), IsEmpty());
 }
 
 }  // namespace

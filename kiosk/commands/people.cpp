@@ -1,0 +1,138 @@
+// SPDX-License-Identifier: Apache-2.0
+// lastlook people: who may sign in at a station. Names and PINs stay in the station's people.db;
+// the journal knows ids only, so a person can be erased and the journal stays whole.
+#include "kiosk/records/people.h"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <memory>
+
+#include "kiosk/commands/command.h"
+#include "kiosk/commands/output.h"
+#include "kiosk/commands/secret.h"
+#include "kiosk/records/records.h"
+
+namespace lastlook::commands {
+namespace {
+
+struct PeopleCommand {
+  std::string dir, name, role = "inspector", id;
+  bool json = false;
+};
+
+void say(const PeopleCommand& command, const Json& json, const std::string& text) {
+  fmt::print("{}\n", command.json ? json.dump(2) : text);
+}
+
+Result<std::unique_ptr<records::People>> people_of(const PeopleCommand& command) {
+  // A folder without a station is a slip of the pen, not a place for people.
+  const auto station = records::Records::open_to_read(command.dir);
+  if (!station) return tl::unexpected(station.error());
+  return records::People::open(command.dir);
+}
+
+Result<records::Person> person_with(records::People& people, const std::string& id) {
+  const auto all = people.all();
+  if (!all) return tl::unexpected(all.error());
+  const auto found = std::ranges::find(*all, id, &records::Person::id);
+  if (found == all->end())
+    return fail(Category::not_found,
+                fmt::format("--id {}: nobody here has it, see 'lastlook people list'", id));
+  return *found;
+}
+
+int list(const PeopleCommand& command) {
+  const auto people = people_of(command);
+  if (!people) return report(people.error());
+  const auto all = (*people)->all();
+  if (!all) return report(all.error());
+  Json json = Json::array();
+  TextTable table("lll");
+  table.row({"id", "name", "role"});
+  for (const records::Person& person : *all) {
+    const std::string role(domain::to_word(person.role));
+    json.push_back({{"id", person.id}, {"name", person.name}, {"role", role}});
+    table.row({person.id, person.name, role});
+  }
+  say(command, {{"people", json}}, all->empty() ? "nobody may sign in yet" : table.text());
+  return done;
+}
+
+int add(const PeopleCommand& command) {
+  const auto people = people_of(command);
+  if (!people) return report(people.error());
+  const auto pin = read_secret("a PIN of 4 to 12 digits");
+  if (!pin) return report(pin.error());
+  const records::Person person{records::new_person_id(), command.name,
+                               *domain::from_word<domain::Role>(command.role)};
+  if (const Status added = (*people)->add(person, *pin); !added) return report(added.error());
+  say(command, {{"id", person.id}, {"name", person.name}, {"role", command.role}},
+      fmt::format("{} may sign in as {}, in the journal: {}", person.name, command.role,
+                  person.id));
+  return done;
+}
+
+int change_pin(const PeopleCommand& command) {
+  const auto people = people_of(command);
+  if (!people) return report(people.error());
+  const auto person = person_with(**people, command.id);
+  if (!person) return report(person.error());
+  const auto pin = read_secret("a new PIN of 4 to 12 digits");
+  if (!pin) return report(pin.error());
+  if (const Status changed = (*people)->add(*person, *pin); !changed)
+    return report(changed.error());
+  say(command, {{"id", person->id}}, fmt::format("{} has a new PIN", person->name));
+  return done;
+}
+
+int erase(const PeopleCommand& command) {
+  const auto people = people_of(command);
+  if (!people) return report(people.error());
+  const auto person = person_with(**people, command.id);
+  if (!person) return report(person.error());
+  if (const Status erased = (*people)->erase(person->id); !erased) return report(erased.error());
+  say(command, {{"id", person->id}, {"erased", true}},
+      fmt::format("the name and PIN of {} are gone; what was done stays in the journal under that "
+                  "id",
+                  person->id));
+  return done;
+}
+
+}  // namespace
+
+void add_people(Program& program) {
+  CLI::App* app = program.app.add_subcommand("people", "Who may sign in at a station");
+  app->require_subcommand(1);
+  const auto command = std::make_shared<PeopleCommand>();
+  const auto sub = [&](const char* name, const char* what, int (*run)(const PeopleCommand&),
+                       const char* example) {
+    CLI::App* one = app->add_subcommand(name, what);
+    one->add_option("--dir", command->dir, "The station's folder")->required();
+    one->add_flag("--json", command->json, "Write JSON");
+    one->callback([&program, command, run] { program.exit_code = run(*command); });
+    one->footer(std::string("Example: lastlook people ") + example);
+    return one;
+  };
+  sub("list", "Everyone who may sign in", list, "list --dir station");
+  CLI::App* adding = sub("add", "Lets a person sign in; the PIN is read from standard input", add,
+                         "add --dir station --name 'Alma Example' --role inspector");
+  adding->add_option("--name", command->name, "As the screens show it")
+      ->required()
+      ->check([](const std::string& name) {
+        const bool blank = std::ranges::all_of(name, [](char c) { return c == ' '; });
+        return blank ? std::string("is blank, expected a name") : std::string();
+      });
+  adding->add_option("--role", command->role, "What the person may do")
+      ->check(CLI::IsMember({"inspector", "supervisor", "quality_engineer", "administrator"}));
+  sub("pin", "Gives a person a new PIN, read from standard input", change_pin,
+      "pin --dir station --id p-6b1e40c7")
+      ->add_option("--id", command->id, "Who")
+      ->required();
+  sub("erase", "Takes a name and its PIN away; the journal keeps only the id", erase,
+      "erase --dir station --id p-6b1e40c7")
+      ->add_option("--id", command->id, "Who")
+      ->required();
+}
+
+}  // namespace lastlook::commands

@@ -1,0 +1,125 @@
+// SPDX-License-Identifier: Apache-2.0
+// lastlook station and lastlook people, as an administrator uses them.
+#include "kiosk/records/people.h"
+
+#include <gmock/gmock.h>
+
+#include "kiosk/records/records.h"
+#include "kiosk/text/master_json.h"
+#include "tests/kiosk/commands/program.h"
+
+namespace lastlook::commands {
+namespace {
+
+using ::testing::HasSubstr;
+
+class PeopleCommandTest : public ProgramTest {
+ protected:
+  std::string plant() const { return source_dir() + "/assets/plant/coolant-pumps.json"; }
+  std::string dir() const { return path("LL-7"); }
+  std::string make() {
+    run("station make --json --name LL-7 --engineer 'Quentin Example' --dir " + dir() +
+            " --master " + plant(),
+        "4101\n");
+    EXPECT_EQ(code_, 0) << err_;
+    return json().value("approved_by", "");
+  }
+  // The plant's document under another revision.
+  std::string revised(int revision) const {
+    auto document = nlohmann::json::parse(read_file(plant()));
+    document["revision"] = revision;
+    return file("revised.json", document.dump());
+  }
+  int revision_at_work() const {
+    const auto station = records::Records::open_to_read(dir());
+    return station ? static_cast<int>((*station)->master().revision) : -1;
+  }
+};
+
+TEST_F(PeopleCommandTest, AStationIsMadeWithItsMasterDataAndItsEngineer) {
+  const std::string engineer = make();
+  EXPECT_THAT(engineer, ::testing::MatchesRegex("p-[0-9a-f]{8}"));
+  EXPECT_GT(revision_at_work(), 0);
+  run("people list --json --dir " + dir());
+  EXPECT_EQ(json()["people"],
+            nlohmann::json::array({{{"id", engineer},
+                                    {"name", "Quentin Example"},
+                                    {"role", "quality_engineer"}}}));
+  EXPECT_TRUE(records::People::open(dir()).value()->pin_is_right(engineer, "4101").value());
+  run("station make --name LL-7 --engineer Q --dir " + dir() + " --master " + plant(), "4101\n");
+  EXPECT_EQ(code_, 1);
+  EXPECT_THAT(err_, HasSubstr("there is a station here already"));
+}
+
+TEST_F(PeopleCommandTest, AStationThatCannotBeMadeLeavesNothing) {
+  run("station make --name LL-7 --engineer Q --dir " + dir() + " --master " + plant(), "12\n");
+  EXPECT_EQ(code_, 2);
+  EXPECT_THAT(err_, HasSubstr("4 to 12 digits"));
+  run("station make --name LL-7 --engineer Q --dir " + dir() + " --master " +
+          file("bad.json", "{\"revision\": 1}"),
+      "4101\n");
+  EXPECT_EQ(code_, 2);
+  EXPECT_THAT(err_, HasSubstr("bad.json"));
+  run("station make --name LL-7 --engineer Q --dir " + dir() + " --master " + plant());
+  EXPECT_EQ(code_, 2);
+  EXPECT_THAT(err_, HasSubstr("standard input: ended"));
+  EXPECT_FALSE(std::filesystem::exists(dir()));
+}
+
+TEST_F(PeopleCommandTest, PeopleComeGetANewPinAndGoAgain) {
+  make();
+  run("people add --json --name 'Alma Example' --dir " + dir(), "2101\n");
+  ASSERT_EQ(code_, 0) << err_;
+  const std::string id = json()["id"];
+  run("people pin --dir " + dir() + " --id " + id, "2199\n");
+  EXPECT_EQ(code_, 0) << err_;
+  {
+    const auto people = records::People::open(dir()).value();
+    EXPECT_FALSE(people->pin_is_right(id, "2101").value());
+    EXPECT_TRUE(people->pin_is_right(id, "2199").value());
+  }
+  run("people erase --dir " + dir() + " --id " + id);
+  EXPECT_EQ(code_, 0) << err_;
+  run("people list --dir " + dir());
+  EXPECT_THAT(out_, ::testing::Not(HasSubstr("Alma")));
+  EXPECT_THAT(read_file(dir() + "/people.db"), ::testing::Not(HasSubstr("Alma")))
+      << "erased is gone from the disk";
+}
+
+TEST_F(PeopleCommandTest, WhatCannotBeDoneSaysWhy) {
+  make();
+  run("people erase --dir " + dir() + " --id p-00000000");
+  EXPECT_EQ(code_, 2);
+  EXPECT_THAT(err_, HasSubstr("p-00000000: nobody here has it"));
+  run("people add --name 'Alma' --role boss --dir " + dir(), "2101\n");
+  EXPECT_EQ(code_, 2);
+  run("people add --name ' ' --dir " + dir(), "2101\n");
+  EXPECT_EQ(code_, 2);
+  run("people add --name 'Alma' --dir " + path("nowhere"), "2101\n");
+  EXPECT_EQ(code_, 2);
+  EXPECT_FALSE(std::filesystem::exists(path("nowhere")));
+}
+
+TEST_F(PeopleCommandTest, OnlyAQualityEngineerWithThePinBringsARevision) {
+  const std::string engineer = make();
+  const int before = revision_at_work();
+  const std::string adopt = "station adopt --dir " + dir() + " --master " + revised(before + 1);
+  run("people add --json --name Dora --role supervisor --dir " + dir(), "3101\n");
+  const std::string supervisor = json()["id"];
+  run(adopt + " --approved-by " + supervisor, "3101\n");
+  EXPECT_EQ(code_, 1);
+  EXPECT_THAT(err_, HasSubstr("no quality engineer"));
+  run(adopt + " --approved-by " + engineer, "9999\n");
+  EXPECT_EQ(code_, 1);
+  EXPECT_THAT(err_, HasSubstr("PIN is wrong"));
+  EXPECT_EQ(revision_at_work(), before);
+  run(adopt + " --approved-by " + engineer, "4101\n");
+  EXPECT_EQ(code_, 0) << err_;
+  EXPECT_EQ(revision_at_work(), before + 1);
+  run(adopt + " --approved-by " + engineer, "4101\n");
+  EXPECT_EQ(code_, 1);
+  EXPECT_THAT(err_, HasSubstr("is not newer"));
+}
+
+}  // namespace
+}  // namespace lastlook::commands
