@@ -48,6 +48,7 @@ Desk::Desk(const Parts& parts) : parts_(parts) {
   // Opened again in the middle of a shift: whoever is signed in has read the cautions.
   facts_.caution_seen = !facts_.inspection->person.empty();
   if (facts_.inspection->last) closed_look_ = facts_.inspection->last->look;
+  touched_us_ = parts_.clock.read().mono_us;
   gather_people();
   remember_wrong_pins();
   gather();
@@ -90,8 +91,25 @@ void Desk::handle(const Request& request) {
     void operator()(const TagSettled&) const { desk.facts_.other_tag.reset(); }
     void operator()(const PartSeen&) const { desk.facts_.proof.judged.reset(); }
   };
-  std::visit(Take{*this}, request);
+  touched_us_ = parts_.clock.read().mono_us;
+  if (!held_back_by_lock(request)) std::visit(Take{*this}, request);
   gather();
+}
+
+// Behind the lock only a PIN does anything; a scan is told so.
+bool Desk::held_back_by_lock(const Request& request) {
+  if (!facts_.locked || std::holds_alternative<CheckPin>(request) ||
+      std::holds_alternative<LeavePin>(request) || std::holds_alternative<DismissNotices>(request))
+    return false;
+  facts_.notices = {parts_.say("locked.scan")};
+  return true;
+}
+
+void Desk::lock_if_left(const domain::Reading& now) {
+  const std::int64_t after_us =
+      std::int64_t{facts_.inspection->master.lock_after_min} * 60'000'000;
+  if (after_us > 0 && !facts_.inspection->person.empty() && now.mono_us - touched_us_ >= after_us)
+    facts_.locked = true;
 }
 
 void Desk::scanned(const std::string& code) {
@@ -160,6 +178,7 @@ void Desk::use_camera(const std::string& name) {
 }
 
 void Desk::tick() {
+  lock_if_left(parts_.clock.read());
   gather();
 }
 
@@ -236,7 +255,13 @@ void Desk::pin_checked(const flows::PinToCheck& check, const Result<bool>& right
   const flows::PadOutcome out =
       right ? press(flows::PinChecked{check.check, check.person, *right}, now_us)
             : press(flows::PinCheckFailed{check.check}, now_us);
-  if (out.sign_in) handle_event(*out.sign_in);
+  if (out.sign_in) {
+    // Whoever comes back to a locked screen goes on where it was left; another takes it over.
+    const bool back = facts_.locked && out.sign_in->person == facts_.inspection->person;
+    facts_.locked = false;
+    facts_.notices.clear();
+    if (!back) handle_event(*out.sign_in);
+  }
   gather();
 }
 

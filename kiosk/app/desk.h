@@ -52,6 +52,8 @@ class Desk {
   void gather();
   void other_tag_seen(const std::string& look, const std::vector<std::string>& codes);
   void gather_open_look();
+  bool held_back_by_lock(const screens::Request& request);
+  void lock_if_left(const domain::Reading& now);
   void gather_people();
   void remember_wrong_pins();
   void gather_review();
@@ -64,6 +66,7 @@ class Desk {
   flows::SignInPad pad_;
   std::string asked_;        // the open look or challenge part, when it was last gathered
   std::string closed_look_;  // the one closed last, when its verdict was last looked for
+  std::int64_t touched_us_ = 0;  // of the forward clock: the last touch or scan
   int changes_ = 0;
 };
 

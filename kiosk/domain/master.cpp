@@ -130,6 +130,13 @@ Status check_challenge_parts(const Master& master) {
   return master.assist_needs_proof ? check_proofs(master) : Status{};
 }
 
+Status check_lock(const Master& master) {
+  if (master.lock_after_min >= 0 && master.lock_after_min <= 24 * 60) return {};
+  return fail(Category::bad_input,
+              fmt::format("lock_after_min: {} minutes, expected 0 (never) to {}",
+                          master.lock_after_min, 24 * 60));
+}
+
 }  // namespace
 
 const ChallengePart* Master::challenge_part(const std::string& serial) const {
@@ -174,7 +181,8 @@ Status check(const Master& master) {
       .and_then([&] { return check_variants(master); })
       .and_then([&] { return check_defects(master); })
       .and_then([&] { return check_shifts(master); })
-      .and_then([&] { return check_challenge_parts(master); });
+      .and_then([&] { return check_challenge_parts(master); })
+      .and_then([&] { return check_lock(master); });
 }
 
 }  // namespace lastlook::domain

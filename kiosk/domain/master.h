@@ -99,6 +99,8 @@ struct Master {
   // the day before.
   std::string day_starts_with;
   std::vector<UpstreamRule> required_results;
+  // Nobody has touched the screen for so long: it asks for the PIN again. 0: never.
+  int lock_after_min = 0;
   int double_scan_s = 20;  // the serial just closed, scanned again within this time, is no return
   std::vector<ChallengePart> challenge_parts;
   // Whether opinions wait for the proof of this shift, variant and model.

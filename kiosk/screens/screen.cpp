@@ -40,7 +40,7 @@ std::string_view to_word(Which which) {
 Which which_screen(const Facts& facts) {
   using flows::Stage;
   const Stage stage = flows::stage_of(*facts.inspection);
-  if (stage == Stage::signed_out) return Which::sign_in;
+  if (stage == Stage::signed_out || facts.locked) return Which::sign_in;
   if (!facts.caution_seen) return Which::start;
   if (facts.question) return Which::returned;
   switch (stage) {

@@ -11,6 +11,17 @@
 namespace lastlook::screens {
 namespace {
 
+// Whose work is behind the lock, and that none of it is lost.
+std::string why_locked(const Facts& facts) {
+  const text::Strings& say = *facts.say;
+  const auto& open = facts.inspection->open;
+  std::string words = say("locked.by", {facts.person_name});
+  if (open)
+    words += " " + say("locked.unit",
+                       {open->opened.serial.empty() ? open->opened.ticket : open->opened.serial});
+  return words;
+}
+
 // The side away from the hands: what this is, where, when.
 void draw_title(Canvas& canvas, const Facts& facts, Rect side) {
   const Sizes& size = canvas.size;
@@ -23,7 +34,8 @@ void draw_title(Canvas& canvas, const Facts& facts, Rect side) {
   canvas.paragraph(side, say("sign_in.product"), Say::lead, Type::huge, size.gap_px);
   canvas.paragraph(side, say("sign_in.station", {facts.station}), Say::body, Type::strong,
                    size.gap_px);
-  canvas.paragraph(side, say("sign_in.purpose"), Say::quiet, Type::text, 0);
+  canvas.paragraph(side, facts.locked ? why_locked(facts) : say("sign_in.purpose"),
+                   facts.locked ? Say::body : Say::quiet, Type::text, 0);
 }
 
 }  // namespace

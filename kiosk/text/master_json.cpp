@@ -82,6 +82,7 @@ domain::Master read(const JsonCursor& from) {
     master.required_results.push_back({rule.at("test").word<domain::UpstreamTest>(tests),
                                        rule.at("away").word<domain::AwayRule>(away_rules)});
   if (from.has("double_scan_s")) master.double_scan_s = from.at("double_scan_s").small_integer();
+  if (from.has("lock_after_min")) master.lock_after_min = from.at("lock_after_min").small_integer();
   if (from.has("challenge_parts"))
     for (const JsonCursor& part : from.at("challenge_parts").items())
       master.challenge_parts.push_back(read_challenge_part(part));
@@ -159,6 +160,7 @@ std::string write_master(const domain::Master& master) {
                          {"day_starts_with", master.day_starts_with},
                          {"required_results", list(master.required_results, rule)},
                          {"double_scan_s", master.double_scan_s},
+                         {"lock_after_min", master.lock_after_min},
                          {"challenge_parts", list(master.challenge_parts, part)},
                          {"assist_needs_proof", master.assist_needs_proof}};
   return document.dump(1);

@@ -147,6 +147,79 @@ TEST_F(DeskTest, AGuesserWaitsThoughTheProgramWasStartedAgain) {
   EXPECT_EQ(which(), Which::start);
 }
 
+class LockingDesk : public DeskTest {
+ protected:
+  domain::Master plant() const override {
+    domain::Master master = two_steps();
+    master.lock_after_min = 5;
+    return master;
+  }
+  void SetUp() override {
+    DeskTest::SetUp();
+    ASSERT_TRUE(people_->add({"p-bo", "Bo", domain::Role::inspector}, "2200"));
+    desk_ = std::make_unique<Desk>(
+        Desk::Parts{*station_, *people_, clock_, say_, main_, tasks_, false});
+    sign_in();
+    desk_->scanned("CP210-26330-00417");
+    answer("lid", domain::Answer::conforming);
+  }
+  void leave_alone(int minutes) {
+    clock_.now_us_ += minutes * std::int64_t{60'000'000};
+    desk_->tick();
+  }
+  void give_pin_of(const char* person, const std::string& pin) {
+    desk_->handle(CheckPin{person, pin});
+    while (desk_->facts().checking_pin) {
+      main_.run();
+      std::this_thread::yield();
+    }
+  }
+  domain::Answer lid() const {
+    return station_->state().open ? station_->state().open->steps[0].answer
+                                  : domain::Answer::not_answered;
+  }
+};
+
+TEST_F(LockingDesk, LocksWhatNobodyTouchesAndKeepsItsAnswers) {
+  leave_alone(4);
+  EXPECT_EQ(which(), Which::look);
+  leave_alone(2);
+  EXPECT_EQ(which(), Which::sign_in);
+  desk_->scanned("CP210-26330-00418");
+  answer("tag", domain::Answer::conforming);
+  EXPECT_THAT(desk_->facts().notices, ElementsAre(HasSubstr("locked")));
+  EXPECT_EQ(station_->state().open->steps[1].answer, domain::Answer::not_answered);
+  give_pin("9999");
+  EXPECT_EQ(which(), Which::sign_in);
+  clock_.now_us_ += 60'000'000;
+  give_pin("2100");
+  EXPECT_EQ(which(), Which::look) << "no cautions again, the same step";
+  EXPECT_EQ(lid(), domain::Answer::conforming);
+  EXPECT_EQ(station_->state().person, "p-ada");
+}
+
+TEST_F(LockingDesk, AnotherPersonTakesALockedUnitOver) {
+  leave_alone(6);
+  give_pin_of("p-bo", "2200");
+  EXPECT_EQ(which(), Which::start) << "new here: the cautions first";
+  EXPECT_EQ(station_->state().person, "p-bo");
+  EXPECT_EQ(lid(), domain::Answer::conforming);
+}
+
+TEST_F(LockingDesk, ATouchStartsTheWaitAnew) {
+  leave_alone(4);
+  answer("lid", domain::Answer::conforming);
+  leave_alone(4);
+  EXPECT_EQ(which(), Which::look);
+}
+
+TEST_F(DeskTest, NeverLocksWhereThePlantDoesNotWantIt) {
+  sign_in();
+  clock_.now_us_ += std::int64_t{86'400} * 1'000'000;
+  desk_->tick();
+  EXPECT_EQ(which(), Which::waiting);
+}
+
 TEST_F(DeskTest, APadThatWasLeftSignsNobodyIn) {
   desk_->handle(CheckPin{"p-ada", "2100"});
   desk_->handle(LeavePin{});

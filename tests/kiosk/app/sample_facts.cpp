@@ -152,6 +152,8 @@ void add_people(Samples& out) {
   out.push_back(sample("pin_wrong"));
   out.back()->touches = {"person.p-5"};
   out.back()->facts.pin_problem = "sign_in.wrong_pin";
+  out.push_back(looking("sign_in_locked", "CP-210N", 2));
+  out.back()->facts.locked = true;
   out.push_back(sample("sign_in_nobody"));
   out.back()->facts.people.clear();
   out.push_back(signed_in("start"));

@@ -94,6 +94,15 @@ void Cluster::start() {
                   bin_, folder_, port_));
 }
 
+void Cluster::use_tls(const std::string& certificate, const std::string& key) {
+  run(fmt::format("cp {0} {2}/data/server.crt && cp {1} {2}/data/server.key && "
+                  "chmod 600 {2}/data/server.key",
+                  certificate, key, folder_));
+  sql("postgres", "ALTER SYSTEM SET ssl = on");
+  stop();  // a reload says nothing of when it is done
+  start();
+}
+
 void Cluster::stop() {
   run(fmt::format("{}/pg_ctl -D {}/data -m immediate -w stop", bin_, folder_));
 }

@@ -16,6 +16,8 @@ class Cluster {
   std::string address(const std::string& login, const std::string& database) const;
   // Runs SQL as the server's administrator; says what psql printed.
   std::string sql(const std::string& database, const std::string& text) const;
+  // From now on it also talks TLS, as whoever this certificate says it is.
+  void use_tls(const std::string& certificate, const std::string& key);
   void stop();   // at once, as a power cut would
   void start();  // and waits until it answers
 
