@@ -51,6 +51,8 @@ class Authority {
 class TlsTest : public ::testing::Test {
  protected:
   TlsTest() {
+    // The server runs as another user.
+    fs::permissions(folder.path(), fs::perms::all);
     station.look("k-1", "1", 1, domain::Disposition::accept);
     EXPECT_TRUE(make_postgres(cluster.address("owner", database)));
     EXPECT_TRUE(admit(cluster.address("owner", database), "ll1", station.records->station()));
