@@ -8,6 +8,7 @@
 #include "kiosk/app/wear.h"
 #include "kiosk/domain/calendar.h"
 #include "kiosk/records/challenge_queries.h"
+#include "kiosk/records/second_look_queries.h"
 #include "kiosk/screens/wording.h"
 
 namespace lastlook::app {
@@ -19,7 +20,8 @@ namespace {
 // The scan found something that a person has to answer first.
 bool asks_back(const flows::Notice& notice) {
   return notice.code == "return_or_twin" || notice.code == "just_closed" ||
-         notice.code == "disputed_serial" || notice.code == "parked";
+         notice.code == "disputed_serial" || notice.code == "parked" ||
+         notice.code == "second_look_by_other";
 }
 
 bool lacks_proof(const flows::Notice& notice) {
@@ -321,7 +323,7 @@ void Desk::gather_open_look() {
   }
   facts_.obstacles = flows::obstacles_to_accept(state, facts_.unit);
   facts_.possible = flows::possible_dispositions(state, facts_.unit);
-  if (state.open->findings.empty()) return;
+  if (state.open->findings.empty() || flows::is_second_look(*state.open)) return;
   const auto granted = parts_.station.lookups().concessions();
   if (!granted) return fault(granted.error());
   for (const domain::Concession& concession : *granted)
@@ -380,6 +382,9 @@ void Desk::gather_review() {
   const auto counts = records::look_counts(records, period);
   if (!counts) return fault(counts.error());
   facts_.shift = *counts;
+  const auto held_back = records::second_looks_waiting(records);
+  if (!held_back) return fault(held_back.error());
+  facts_.second_looks_waiting = *held_back;
   if (!facts_.review_open) return;
   ReviewFacts& review = facts_.review;
   review = {};

@@ -159,6 +159,7 @@ Result<LookEnd> ScriptedInspector::finish(const LineUnit& unit, LookEnd end) {
   if (station_.state().open)
     return fail(Category::refused, "the station did not close the look at " + unit.serial);
   end.disposition = disposition;
+  end.held_back = station_.state().last->held_back;
   return end;
 }
 

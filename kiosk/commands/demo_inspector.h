@@ -26,6 +26,7 @@ struct LookEnd {
   std::string look;
   std::optional<domain::Disposition> disposition;  // nullopt: parked
   std::vector<Fault> found;
+  bool held_back = false;  // drawn for a second look
 };
 
 class ScriptedInspector {

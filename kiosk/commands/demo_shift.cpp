@@ -5,6 +5,7 @@
 
 #include <algorithm>
 #include <opencv2/imgcodecs.hpp>
+#include <utility>
 
 #include "kiosk/capture/opinion.h"
 #include "kiosk/domain/calendar.h"
@@ -95,6 +96,15 @@ class ScriptedCamera {
   std::int64_t frames_ = 0;
 };
 
+// Held back for a second look by another person, or held because of one: not this inspector's to
+// take.
+Result<bool> is_for_others(flows::Station& station, const LineUnit& unit) {
+  const auto record = station.lookups().unit(unit.serial);
+  if (!record) return tl::unexpected(record.error());
+  const auto& due = record->second_look;
+  return record->looks_differ || (due && due->person == station.state().person);
+}
+
 // The proof with which a shift begins: each challenge part that the plant lists is scanned and
 // judged once.
 Status prove(flows::Station& station, const Samples& samples, ScriptedCamera& camera,
@@ -120,7 +130,8 @@ Result<PlayedShift> play_shift(records::Records& records, const Samples& samples
                                const vision::Model& model, const domain::Reading& now,
                                ScriptedClock& clock,
                                const std::function<void(int, int)>& progress) {
-  auto opened = flows::Station::open(records, clock);
+  Chance draws(static_cast<std::uint64_t>(samples.units.size()) * 17);
+  auto opened = flows::Station::open(records, clock, [&] { return draws.uniform(); });
   if (!opened) return tl::unexpected(opened.error());
   flows::Station& station = **opened;
   if (station.state().open)
@@ -147,16 +158,31 @@ Result<PlayedShift> play_shift(records::Records& records, const Samples& samples
     return tl::unexpected(in.error());
   if (const Status proved = prove(station, samples, camera, clock); !proved)
     return tl::unexpected(proved.error());
-  for (const SampleUnit& sample : samples.units) {
-    clock.go_to(start_us + slot_us * played.units);
+  std::vector<const SampleUnit*> held_back;
+  const auto look_at = [&](const SampleUnit& sample) -> Status {
+    const auto others = is_for_others(station, sample.unit);
+    if (!others) return tl::unexpected(others.error());
+    if (*others) return {};
     const auto end = inspector.look_at(
         sample.unit, [&] { return camera.look(sample.picture, clock.read().mono_us); });
     if (!end)
       return fail(end.error().category,
                   sample.picture.filename().string() + ": " + end.error().message);
+    if (end->held_back) held_back.push_back(&sample);
+    return {};
+  };
+  for (const SampleUnit& sample : samples.units) {
+    clock.go_to(start_us + slot_us * played.units);
+    if (const Status done = look_at(sample); !done) return tl::unexpected(done.error());
     progress(++played.units, static_cast<int>(units));
   }
-  if (const Status out = inspector.sign_out(); !out) return tl::unexpected(out.error());
+  // Another inspector comes, and looks at what was held back.
+  const DemoPerson& second = demo_people()[1];
+  Status done = inspector.sign_in(second.id, second.role, {});
+  for (const SampleUnit* sample : std::exchange(held_back, {}))
+    if (done) done = look_at(*sample);
+  if (done) done = inspector.sign_out();
+  if (!done) return tl::unexpected(done.error());
   return played;
 }
 

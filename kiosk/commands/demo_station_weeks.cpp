@@ -16,6 +16,7 @@ constexpr std::int64_t second_us = 1'000'000;
 constexpr std::int64_t hour_us = 3600 * second_us;
 constexpr std::int64_t day_us = 24 * hour_us;
 constexpr double takt_s = 214;  // a unit every three and a half minutes
+constexpr int units_between_second_looks = 8;
 
 // Three inspectors share four places: early one at each station, late one at both in turn. They
 // change places every week, so that skill and shift do not go together.
@@ -57,10 +58,11 @@ StationWeeks::StationWeeks(int index, records::Records& records, ScriptedClock& 
       weeks_(weeks),
       looks_(looks),
       chance_(seed * 2 + static_cast<std::uint64_t>(index)),
+      draws_(seed * 17 + static_cast<std::uint64_t>(index)),
       line_(seed * 31 + static_cast<std::uint64_t>(index), 10'000 * (index + 1)) {}
 
 Status StationWeeks::run() {
-  auto station = flows::Station::open(records_, clock_);
+  auto station = flows::Station::open(records_, clock_, [this] { return draws_.uniform(); });
   if (!station) return tl::unexpected(station.error());
   station_ = std::move(*station);
   hands_ = std::make_unique<ScriptedInspector>(*station_, clock_, chance_);
@@ -94,6 +96,7 @@ Status StationWeeks::run_shift(const Shift& shift) {
     const double at_s = takt_s * (i + chance_.between(0, .3));
     clock_.go_to(shift.start_us + static_cast<std::int64_t>(at_s * second_us));
     done = come_again().and_then([&] { return look_at(units[static_cast<std::size_t>(i)]); });
+    if (done && i % units_between_second_looks == 0) done = look_a_second_time();
   }
   return done.and_then([&] { return hands_->sign_out(); });
 }
@@ -130,7 +133,33 @@ Status StationWeeks::look_at(const LineUnit& unit) {
   return {};
 }
 
+// Between units, the oldest one that somebody else held back.
+Status StationWeeks::look_a_second_time() {
+  const auto next = std::ranges::find_if(
+      held_back_, [&](const HeldBack& one) { return one.person != station_->state().person; });
+  if (next == held_back_.end()) return {};
+  const HeldBack unit = *next;
+  held_back_.erase(next);
+  const auto second = hands_->look_at(unit.unit);
+  if (!second) return tl::unexpected(second.error());
+  const bool differ =
+      unit.first.disposition == Disposition::accept && second->disposition != Disposition::accept;
+  if (differ)
+    held_.push_back({unit.first.look, unit.unit, true});
+  else
+    let_go(unit.unit, unit.first);
+  return {};
+}
+
 void StationWeeks::remember(const LineUnit& unit, const LookEnd& end) {
+  if (end.held_back)
+    held_back_.push_back({unit, end, station_->state().person});
+  else
+    let_go(unit, end);
+}
+
+// What becomes of a unit after its look.
+void StationWeeks::let_go(const LineUnit& unit, const LookEnd& end) {
   const std::int64_t now = clock_.wall_us();
   const auto in_minutes = [&](double low, double high) {
     return now + static_cast<std::int64_t>(60 * chance_.between(low, high)) * second_us;
@@ -165,6 +194,7 @@ Status StationWeeks::sort_out_held() {
 
 Status StationWeeks::sort_out(const Held& held) {
   clock_.pass(chance_.between(10, 25));
+  if (held.looks_differ) return look_at(held.unit);
   const bool has_serial = [&] {
     const auto record = station_->lookups().unit(held.unit.serial);
     return record && !record->looks.empty();

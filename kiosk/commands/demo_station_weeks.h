@@ -1,7 +1,8 @@
 // SPDX-License-Identifier: Apache-2.0
 // The weeks of one station: shifts, units as they come, and what becomes of those that do not leave
 // at once: reworked and back, parked until a result comes, held until somebody has sorted it out,
-// back from the customer because a fault slipped through.
+// held back for a second look by another person, back from the customer because a fault slipped
+// through.
 #pragma once
 
 #include <atomic>
@@ -30,6 +31,12 @@ class StationWeeks {
   struct Held {
     std::string look;
     LineUnit unit;
+    bool looks_differ = false;  // accepted, and rejected at the second look
+  };
+  struct HeldBack {  // for a second look by another person
+    LineUnit unit;
+    LookEnd first;
+    std::string person;
   };
   struct Shift {
     int day = 0;
@@ -43,7 +50,9 @@ class StationWeeks {
   Status sort_out(const Held& held);
   Status come_again();
   Status look_at(const LineUnit& unit);
+  Status look_a_second_time();
   void remember(const LineUnit& unit, const LookEnd& end);
+  void let_go(const LineUnit& unit, const LookEnd& end);
   Status append_build_records(const std::vector<LineUnit>& units);
   Status append_results(const LineUnit& unit, const std::vector<domain::UpstreamTest>& tests);
   Status append(const std::vector<domain::Happening>& happenings);
@@ -56,11 +65,13 @@ class StationWeeks {
   const Weeks& weeks_;
   std::atomic<int>& looks_;
   Chance chance_;
+  Chance draws_;
   Line line_;
   std::unique_ptr<flows::Station> station_;
   std::unique_ptr<ScriptedInspector> hands_;
   std::vector<Later> later_;
   std::vector<Held> held_;
+  std::vector<HeldBack> held_back_;
 };
 
 }  // namespace lastlook::commands

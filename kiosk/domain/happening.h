@@ -94,6 +94,8 @@ struct LookOpened {
   std::string variant;      // empty: the inspector confirms it from the body next
   VariantSource variant_source = VariantSource::not_known;
   std::int64_t revision = 0;  // of the master data, checklist included
+  // A blind second look: the look that it repeats, whose number it has. Empty: an ordinary one.
+  std::string second_of{};
   bool operator==(const LookOpened&) const = default;
 };
 
@@ -175,6 +177,17 @@ struct LookClosed {
   bool operator==(const LookClosed&) const = default;
 };
 
+// The unit of a look just closed was drawn for a blind second look and is held back for it. It was
+// drawn because `number`, from the system's generator, is below `rate`, which the master data of
+// the look's revision names for this disposition; so 1 / rate is what the unit stands for.
+struct SecondLookDrawn {
+  std::string look;
+  Disposition disposition = Disposition::accept;  // as it was decided
+  double rate = 0.0;                              // above 0, at most 1
+  double number = 0.0;                            // 0 to below 1
+  bool operator==(const SecondLookDrawn&) const = default;
+};
+
 // A closed look's disposition corrected later; counts move in the look's own shift.
 struct DispositionCorrected {
   std::string look;
@@ -249,7 +262,7 @@ using Happening =
                  ResultEntered, LookOpened, VariantConfirmed, StepAnswered, OpinionGiven,
                  FindingAdded, FindingWithdrawn, OtherScanSeen, LookParked, LookResumed, LookClosed,
                  DispositionCorrected, SerialLinked, SerialDisputed, ConcessionGranted, PartShown,
-                 PartJudged, PartLeft, CameraChanged>;
+                 PartJudged, PartLeft, CameraChanged, SecondLookDrawn>;
 
 // The kind's name in the journal: "look_opened".
 std::string_view kind_of(const Happening& happening);

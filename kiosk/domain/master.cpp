@@ -137,7 +137,31 @@ Status check_lock(const Master& master) {
                           master.lock_after_min, 24 * 60));
 }
 
+Status check_second_looks(const SecondLookRates& rates) {
+  for (const auto& [name, rate] : {std::pair{"accept", rates.accept},
+                                   {"rework", rates.rework},
+                                   {"scrap", rates.scrap}})
+    if (!(rate >= 0.0 && rate <= 1.0))
+      return wrong(fmt::format("second_looks.{}", name),
+                   fmt::format("{} is no rate, expected 0 to 1", rate));
+  return {};
+}
+
 }  // namespace
+
+double SecondLookRates::of(Disposition disposition) const {
+  switch (disposition) {
+    case Disposition::accept:
+      return accept;
+    case Disposition::rework:
+      return rework;
+    case Disposition::scrap:
+      return scrap;
+    case Disposition::hold:
+      return 0.0;
+  }
+  return 0.0;
+}
 
 const ChallengePart* Master::challenge_part(const std::string& serial) const {
   const auto found = std::ranges::find(challenge_parts, serial, &ChallengePart::serial);
@@ -182,7 +206,8 @@ Status check(const Master& master) {
       .and_then([&] { return check_defects(master); })
       .and_then([&] { return check_shifts(master); })
       .and_then([&] { return check_challenge_parts(master); })
-      .and_then([&] { return check_lock(master); });
+      .and_then([&] { return check_lock(master); })
+      .and_then([&] { return check_second_looks(master.second_looks); });
 }
 
 }  // namespace lastlook::domain

@@ -86,6 +86,14 @@ struct ChallengePart {
   bool operator==(const ChallengePart&) const = default;
 };
 
+// With which probability the unit of a look that ended so is drawn for a blind second look, 0 to 1.
+// Held units have none: a person settles each of them anyway.
+struct SecondLookRates {
+  double accept = 0.0, rework = 0.0, scrap = 0.0;
+  double of(Disposition disposition) const;
+  bool operator==(const SecondLookRates&) const = default;
+};
+
 struct Master {
   std::int64_t revision = 0;
   std::string product;
@@ -105,6 +113,7 @@ struct Master {
   std::vector<ChallengePart> challenge_parts;
   // Whether opinions wait for the proof of this shift, variant and model.
   bool assist_needs_proof = false;
+  SecondLookRates second_looks;
 
   const ChallengePart* challenge_part(const std::string& serial) const;
   const Variant* variant(const std::string& id) const;

@@ -21,6 +21,7 @@ struct PastLook {
   std::string serial, ticket;          // ticket: of a look without a readable tag, also once linked
   std::int64_t closed_seq = 0;         // the entry that closed it, or corrected it last
   std::string closed_by;               // who closed it; empty: not closed
+  std::string second_of{};             // a second look: the one that it repeats
   bool operator==(const PastLook&) const = default;
 };
 
@@ -30,12 +31,24 @@ struct KnownResult {
   bool operator==(const KnownResult&) const = default;
 };
 
+// A unit that was drawn for a blind second look and is held back for it.
+struct SecondLookDue {
+  std::string look;    // the one to be repeated
+  std::string person;  // who closed it, and so does not repeat it
+  std::int64_t number = 0;
+  bool operator==(const SecondLookDue&) const = default;
+};
+
 struct UnitRecord {
   std::string serial;
   std::string variant;  // by the build record; empty: none at hand
   std::vector<KnownResult> results;
   std::vector<PastLook> looks;  // by number
   bool disputed = false;
+  std::optional<SecondLookDue> second_look{};  // not opened yet
+  // Accepted, and rejected at the second look: held until a supervisor or quality engineer has
+  // looked at it.
+  bool looks_differ = false;
   bool operator==(const UnitRecord&) const = default;
 };
 

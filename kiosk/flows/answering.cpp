@@ -43,6 +43,14 @@ Result<const Defect*> defect_at(const OpenLook& look, const std::string& compone
                                                defect, component, to_word(expected)));
 }
 
+// What the camera's opinion on the screen is about a component; empty: there is none.
+std::string opinion_shown_at(const OpenLook& look, const std::string& component) {
+  if (!look.opinion) return {};
+  const auto& given = look.opinion->components;
+  const auto found = std::ranges::find(given, component, &ComponentOpinion::component);
+  return found == given.end() ? std::string() : word(found->opinion);
+}
+
 bool says_the_same(const OpinionGiven& a, const OpinionGiven& b) {
   return a.model == b.model &&
          std::ranges::equal(a.components, b.components,
@@ -67,6 +75,8 @@ Result<Outcome> on(const Case& at, const AnswerStep& event) {
   if (!event.opinion_shown.empty() && !from_word<Opinion>(event.opinion_shown))
     return fail(Category::bad_input,
                 fmt::format("'{}' is not an opinion of the camera", event.opinion_shown));
+  if (is_second_look(look) && !event.opinion_shown.empty())
+    return fail(Category::bad_input, "no opinion is shown in a second look");
   if (step->answer == event.answer) return Outcome{};
   if (event.answer != Answer::nonconforming && has_finding(look, event.component))
     return notice("finding_still_there", {event.component});
@@ -87,8 +97,8 @@ Result<Outcome> on(const Case& at, const AddFinding& event) {
   Outcome outcome;
   const StepState* step = step_at(look, event.component);
   if (step && step->answer != Answer::nonconforming)
-    outcome = happened(
-        StepAnswered{look.opened.look, event.component, Answer::nonconforming, step->answer, ""});
+    outcome = happened(StepAnswered{look.opened.look, event.component, Answer::nonconforming,
+                                    step->answer, opinion_shown_at(look, event.component)});
   outcome.happenings.emplace_back(FindingAdded{
       look.opened.look, at.lookups.new_finding_id(), event.component, event.defect,
       event.severity.value_or((*defect)->severity), event.place, event.picture, event.note});
@@ -117,7 +127,8 @@ Result<Outcome> on(const Case& at, const OpinionArrived& event) {
   const bool of_this_unit = !look.opened.serial.empty() && event.tag_serial == look.opened.serial;
   if (!of_this_look || !of_this_unit) return Outcome{};
   if (auto said = without_proof(at, look.variant, event.opinion.model)) return *std::move(said);
-  if (look.opinion && says_the_same(*look.opinion, event.opinion)) return Outcome{};
+  const auto& newest = is_second_look(look) ? look.unseen_opinion : look.opinion;
+  if (newest && says_the_same(*newest, event.opinion)) return Outcome{};
   return happened(event.opinion);
 }
 

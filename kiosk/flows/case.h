@@ -33,6 +33,17 @@ Result<Outcome> on(const Case& at, const AnswerStep& event);
 Result<Outcome> on(const Case& at, const AddFinding& event);
 Result<Outcome> on(const Case& at, const WithdrawFinding& event);
 Result<Outcome> on(const Case& at, const OpinionArrived& event);
+// second_look.cpp
+// Opens the second look that the unit is held back for, unless it is this person's own look.
+Outcome open_second_look(const Case& at, const domain::TagCode& tag,
+                         const domain::UnitRecord& unit, bool typed);
+// Whether `person` closed the look that this second look repeats.
+Result<bool> repeats_own_look(const Case& at, const OpenLook& look, const std::string& person);
+// Adds the draw, if this look's unit is drawn, to an outcome that closes the look.
+void draw_for_second_look(const Case& at, Outcome& outcome);
+// opening.cpp
+Outcome open_unit(const Case& at, const domain::TagCode& tag, const domain::UnitRecord& unit,
+                  bool typed);
 // closing.cpp
 Result<Outcome> on(const Case& at, const Park& event);
 Result<Outcome> on(const Case& at, const Resume& event);
@@ -89,6 +100,10 @@ inline bool tag_contradicts(const domain::Master& master, const std::string& tag
   if (tag_type.empty() || variant.empty()) return false;
   const domain::Variant* by_tag = master.variant_of_tag_type(tag_type);
   return !by_tag || by_tag->id != variant;
+}
+
+inline bool answers_for_quality(domain::Role role) {
+  return role == domain::Role::supervisor || role == domain::Role::quality_engineer;
 }
 
 inline bool is_blank(const std::string& text) {

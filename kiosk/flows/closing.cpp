@@ -77,10 +77,14 @@ Result<Outcome> on(const Case& at, const Close& event) {
   const std::string& serial = at.state.open->opened.serial;
   const auto unit = serial.empty() ? Result<UnitRecord>(UnitRecord{}) : at.lookups.unit(serial);
   if (!unit) return tl::unexpected(unit.error());
+  if (is_second_look(*at.state.open) && !event.concession.empty())
+    return fail(Category::refused, "a second look says what is seen, it takes no concession");
   auto obstacles = obstacles_to_accept(at.state, *unit);
-  if (event.disposition == Disposition::accept)
-    return accept(at, event.concession, std::move(obstacles));
-  return stop(at, event.disposition, *unit, obstacles);
+  auto outcome = event.disposition == Disposition::accept
+                     ? accept(at, event.concession, std::move(obstacles))
+                     : Result<Outcome>(stop(at, event.disposition, *unit, obstacles));
+  if (outcome) draw_for_second_look(at, *outcome);
+  return outcome;
 }
 
 Result<Outcome> on(const Case& at, const Park& event) {
@@ -93,6 +97,12 @@ Result<Outcome> on(const Case& at, const Resume& event) {
   const auto is_it = [&](const OpenLook& look) { return look.opened.look == event.look; };
   if (std::ranges::none_of(at.state.parked, is_it))
     return fail(Category::refused, fmt::format("look '{}' is not parked", event.look));
+  const auto own =
+      repeats_own_look(at, *std::ranges::find_if(at.state.parked, is_it), at.state.person);
+  if (!own) return tl::unexpected(own.error());
+  if (*own)
+    return notice("second_look_by_other",
+                  {name_of(std::ranges::find_if(at.state.parked, is_it)->opened)});
   return happened(LookResumed{event.look});
 }
 

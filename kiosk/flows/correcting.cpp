@@ -11,14 +11,11 @@ namespace {
 
 using namespace domain;
 
-bool answers_for_quality(Role role) {
-  return role == Role::supervisor || role == Role::quality_engineer;
-}
-
 // An inspector puts right the own last touch, while its unit is still the last one closed here, and
-// takes nothing off hold. All else is for a supervisor or a quality engineer.
+// takes nothing off hold. All else is for a supervisor or a quality engineer; but what a second
+// look said is for nobody else to change.
 bool may_correct(const Inspection& state, const PastLook& look) {
-  if (answers_for_quality(state.role)) return true;
+  if (answers_for_quality(state.role) && look.second_of.empty()) return true;
   return state.last && state.last->look == look.look && state.last->person == state.person &&
          look.disposition != Disposition::hold;
 }

@@ -31,6 +31,7 @@ struct Fold {
   void take_variant(OpenLook& look, const std::string& variant) const {
     look.variant = variant;
     look.opinion.reset();
+    look.unseen_opinion.reset();
     look.steps.clear();
     if (const Variant* known = look.master.variant(variant))
       for (const Step& step : known->checklist) look.steps.push_back({step, {}});
@@ -72,7 +73,8 @@ struct Fold {
   }
 
   void operator()(const OpinionGiven& it) const {
-    if (OpenLook* look = open(it.look)) look->opinion = it;
+    OpenLook* look = open(it.look);
+    if (look) (is_second_look(*look) ? look->unseen_opinion : look->opinion) = it;
   }
 
   void operator()(const FindingAdded& it) const {
@@ -89,6 +91,7 @@ struct Fold {
     if (OpenLook* look = open(it.look)) {
       look->parked = it;
       look->opinion.reset();  // a unit may change while it lies aside
+      look->unseen_opinion.reset();
       set_aside();
     }
   }
@@ -106,10 +109,14 @@ struct Fold {
   void operator()(const LookClosed& it) const {
     const OpenLook* look = open(it.look);
     if (!look) return;
-    state.last =
-        ClosedLook{it.look, look->opened.serial, look->opened.ticket, it.disposition, at.wall_us,
-                   it.why,  it.concession,       state.person};
+    state.last = ClosedLook{it.look,        look->opened.serial, look->opened.ticket,
+                            it.disposition, at.wall_us,          it.why,
+                            it.concession,  state.person,        is_second_look(*look)};
     state.open.reset();
+  }
+
+  void operator()(const SecondLookDrawn& it) const {
+    if (state.last && state.last->look == it.look) state.last->held_back = true;
   }
 
   void operator()(const DispositionCorrected& it) const {

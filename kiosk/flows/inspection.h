@@ -40,6 +40,9 @@ class Lookups {
   virtual std::string new_look_id() = 0;
   virtual Result<std::string> new_ticket() = 0;
   virtual std::string new_finding_id() = 0;
+  // A number from 0 to below 1, each as likely as any other, that nobody can foresee: what draws
+  // units for second looks.
+  virtual double draw() = 0;
 };
 
 // --- state -------------------------------------------------------------------------------------
@@ -56,11 +59,19 @@ struct OpenLook {
   std::string variant;    // confirmed or by the build record; empty: not known yet
   std::vector<StepState> steps;
   std::vector<domain::FindingAdded> findings;   // not the withdrawn ones
-  std::optional<domain::OpinionGiven> opinion;  // the newest for this look
+  std::optional<domain::OpinionGiven> opinion;  // the newest for this look; of a second look none
+  // The newest for a second look: for the records, and shown to nobody.
+  std::optional<domain::OpinionGiven> unseen_opinion;
   std::optional<domain::LookParked> parked;
   bool disputed = false;
   bool operator==(const OpenLook&) const = default;
 };
+
+// A blind second look: no history, no earlier answers and no opinion are shown, the upstream results
+// are left to the first look, and it counts nowhere as production.
+inline bool is_second_look(const OpenLook& look) {
+  return !look.opened.second_of.empty();
+}
 
 struct ClosedLook {
   std::string look, serial, ticket;
@@ -68,6 +79,8 @@ struct ClosedLook {
   std::int64_t closed_us = 0;
   std::string why, concession;  // of the closing entry
   std::string person;           // who closed it
+  bool is_second = false;       // it was a second look
+  bool held_back = false;       // its unit was drawn for one
   bool operator==(const ClosedLook&) const = default;
 };
 

@@ -77,29 +77,6 @@ Outcome scanned_while_open(const OpenLook& look, const Result<TagCode>& read,
   return other_unit_open(look, code);
 }
 
-Outcome open_unit(const Case& at, const TagCode& tag, const UnitRecord& unit, bool typed) {
-  const Master& master = at.state.master;
-  LookOpened opened;
-  opened.look = at.lookups.new_look_id();
-  opened.serial = tag.serial;
-  opened.code = tag.code;
-  opened.typed = typed;
-  opened.tag_type = tag.type;
-  opened.number = next_number(unit);
-  opened.revision = master.revision;
-  Outcome outcome;
-  if (master.variant(unit.variant)) {
-    opened.variant = unit.variant;
-    opened.variant_source = VariantSource::build_record;
-  } else if (!unit.variant.empty()) {
-    outcome.notices.push_back({"variant_not_in_master", {tag.serial, unit.variant}});
-  }
-  if (tag_contradicts(master, tag.type, opened.variant))
-    outcome.notices.push_back({"other_variant_tag", {tag.type, opened.variant}});
-  outcome.happenings.emplace_back(std::move(opened));
-  return outcome;
-}
-
 Result<LookOpened> under_ticket(const Case& at) {
   auto ticket = at.lookups.new_ticket();
   if (!ticket) return tl::unexpected(ticket.error());
@@ -126,7 +103,36 @@ Status ready(const Case& at) {
   return {};
 }
 
+// A second look that was placed aside goes on at once: the question would show the unit's history.
+Result<Outcome> scanned_parked(const Case& at, const OpenLook& look) {
+  if (is_second_look(look)) return on(at, Resume{look.opened.look});
+  return parked_notice(look);
+}
+
 }  // namespace
+
+Outcome open_unit(const Case& at, const TagCode& tag, const UnitRecord& unit, bool typed) {
+  const Master& master = at.state.master;
+  LookOpened opened;
+  opened.look = at.lookups.new_look_id();
+  opened.serial = tag.serial;
+  opened.code = tag.code;
+  opened.typed = typed;
+  opened.tag_type = tag.type;
+  opened.number = next_number(unit);
+  opened.revision = master.revision;
+  Outcome outcome;
+  if (master.variant(unit.variant)) {
+    opened.variant = unit.variant;
+    opened.variant_source = VariantSource::build_record;
+  } else if (!unit.variant.empty()) {
+    outcome.notices.push_back({"variant_not_in_master", {tag.serial, unit.variant}});
+  }
+  if (tag_contradicts(master, tag.type, opened.variant))
+    outcome.notices.push_back({"other_variant_tag", {tag.type, opened.variant}});
+  outcome.happenings.emplace_back(std::move(opened));
+  return outcome;
+}
 
 Result<Outcome> on(const Case& at, const Scan& event) {
   if (auto status = ready(at); !status) return tl::unexpected(status.error());
@@ -136,10 +142,11 @@ Result<Outcome> on(const Case& at, const Scan& event) {
   if (!read) return notice("code_not_read", {as_seen(event.code)});
   if (const ChallengePart* part = at.state.master.challenge_part(read->serial))
     return show_part(at, *part);
-  if (const OpenLook* look = parked_with(at.state, read->serial)) return parked_notice(*look);
+  if (const OpenLook* look = parked_with(at.state, read->serial)) return scanned_parked(at, *look);
   const auto unit = at.lookups.unit(read->serial);
   if (!unit) return tl::unexpected(unit.error());
   if (unit->disputed) return notice("disputed_serial", {read->serial});
+  if (unit->second_look) return open_second_look(at, *read, *unit, event.typed);
   if (const PastLook* last = closed_last(*unit)) return notice_of_return(at, *unit, *last);
   return open_unit(at, *read, *unit, event.typed);
 }
@@ -175,6 +182,8 @@ Result<Outcome> on(const Case& at, const StartReturn& event) {
   if (unit->looks.empty() && !unit->disputed)
     return fail(Category::refused,
                 fmt::format("{} was not looked at before, it cannot return", read->serial));
+  if (unit->second_look && !unit->disputed) return open_second_look(at, *read, *unit, false);
+  if (unit->looks_differ && !answers_for_quality(at.state.role)) return notice("needs_other_role");
   return open_unit(at, *read, *unit, false);
 }
 

@@ -11,7 +11,8 @@ namespace lastlook::flows {
 using namespace domain;
 
 // Signing in where another person is signed in takes the station over, and with it the open unit:
-// out of the one's hands and into the other's, with every answer as it is.
+// out of the one's hands and into the other's, with every answer as it is. A second look of a look
+// by the new person waits for somebody else.
 Result<Outcome> on(const Case& at, const SignIn& event) {
   if (event.person.empty())
     return fail(Category::bad_input, "nobody was named, expected the id of a person");
@@ -20,6 +21,14 @@ Result<Outcome> on(const Case& at, const SignIn& event) {
   if (at.state.person.empty()) return happened(signed_in);
   if (!at.state.open) return happened(SignedOut{at.state.person}, signed_in);
   const LookOpened& opened = at.state.open->opened;
+  const auto own = repeats_own_look(at, *at.state.open, event.person);
+  if (!own) return tl::unexpected(own.error());
+  if (*own) {
+    Outcome aside = happened(LookParked{opened.look, ParkReason::shift_change, ""},
+                             SignedOut{at.state.person}, signed_in);
+    aside.notices.push_back({"parked_at_sign_out", {name_of(opened)}});
+    return aside;
+  }
   Outcome outcome = happened(LookParked{opened.look, ParkReason::shift_change, ""},
                              SignedOut{at.state.person}, signed_in, LookResumed{opened.look});
   outcome.notices.push_back({"handed_over", {name_of(opened)}});

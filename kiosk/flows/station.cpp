@@ -14,7 +14,8 @@ using namespace domain;
 
 class RecordedPast final : public Lookups {
  public:
-  explicit RecordedPast(records::Records& records) : records_(records) {}
+  RecordedPast(records::Records& records, Station::Draw draw)
+      : records_(records), draw_(std::move(draw)) {}
 
   Result<UnitRecord> unit(const std::string& serial) override {
     return records::unit_record(records_, serial);
@@ -28,9 +29,11 @@ class RecordedPast final : public Lookups {
   std::string new_look_id() override { return records::new_look_id(); }
   Result<std::string> new_ticket() override { return records::new_ticket(records_); }
   std::string new_finding_id() override { return "f-" + records::new_look_id().substr(2); }
+  double draw() override { return draw_ ? draw_() : records::random_number(); }
 
  private:
   records::Records& records_;
+  Station::Draw draw_;
 };
 
 // Who an entry is by. What the camera saw and what the plant approved is nobody's touch here.
@@ -71,8 +74,8 @@ Status check_revisions(const Inspection& state) {
 }  // namespace
 
 struct Station::Inside {
-  Inside(records::Records& in_records, domain::Clock& in_clock)
-      : records(in_records), clock(in_clock), past(in_records) {}
+  Inside(records::Records& in_records, domain::Clock& in_clock, Draw draw)
+      : records(in_records), clock(in_clock), past(in_records, std::move(draw)) {}
 
   records::Records& records;
   domain::Clock& clock;
@@ -83,8 +86,9 @@ struct Station::Inside {
 Station::Station(std::unique_ptr<Inside> inside) : inside_(std::move(inside)) {}
 Station::~Station() = default;
 
-Result<std::unique_ptr<Station>> Station::open(records::Records& records, domain::Clock& clock) {
-  auto inside = std::make_unique<Inside>(records, clock);
+Result<std::unique_ptr<Station>> Station::open(records::Records& records, domain::Clock& clock,
+                                               Draw draw) {
+  auto inside = std::make_unique<Inside>(records, clock, std::move(draw));
   const auto entries = records::unfinished_entries(records);
   if (!entries) return tl::unexpected(entries.error());
   for (const records::Entry& entry : *entries)

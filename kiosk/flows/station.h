@@ -3,6 +3,7 @@
 // event is one transaction; the state changes only after the records have it.
 #pragma once
 
+#include <functional>
 #include <memory>
 
 #include "analytics/result.h"
@@ -14,8 +15,11 @@ namespace lastlook::flows {
 
 class Station {
  public:
+  // Numbers from 0 to below 1; none given: the system's generator.
+  using Draw = std::function<double()>;
   // Folds the open and parked looks again from the journal: the same step of the same unit.
-  static Result<std::unique_ptr<Station>> open(records::Records& records, domain::Clock& clock);
+  static Result<std::unique_ptr<Station>> open(records::Records& records, domain::Clock& clock,
+                                               Draw draw = {});
   ~Station();
 
   // Decides, makes durable, evolves. When it returns a value, everything acknowledged is on disk.

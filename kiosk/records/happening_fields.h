@@ -70,6 +70,7 @@ void fields(Io& io, Either<LookOpened> auto& it) {
   io("variant", it.variant);
   io("variant_source", it.variant_source);
   io("revision", it.revision);
+  io("second_of", it.second_of);
 }
 template <class Io>
 void fields(Io& io, Either<VariantConfirmed> auto& it) {
@@ -154,6 +155,13 @@ void fields(Io& io, Either<LookClosed> auto& it) {
   io("disposition", it.disposition);
   io("why", it.why);
   io("concession", it.concession);
+}
+template <class Io>
+void fields(Io& io, Either<SecondLookDrawn> auto& it) {
+  io("look", it.look);
+  io("disposition", it.disposition);
+  io("rate", it.rate);
+  io("number", it.number);
 }
 template <class Io>
 void fields(Io& io, Either<DispositionCorrected> auto& it) {

@@ -30,6 +30,17 @@ bool is_newest(Rows& rows, const LookRow& look) {
   return look.serial.empty() || looks_of(rows, look.serial).back().look == look.look;
 }
 
+// Why a closed look's unit is held for a second look, or because of it; empty: it is not.
+std::string held_for_second_look(Rows& rows, const LookRow& look) {
+  if (look.serial.empty()) return {};
+  if (look.second_of.empty()) {
+    const auto drawn = rows.find<SecondLookRow>({look.serial, look.look});
+    return drawn && drawn->state == "waiting" ? "second_look" : "";
+  }
+  const auto drawn = rows.find<SecondLookRow>({look.serial, look.second_of});
+  return drawn && looks_differ(rows, *drawn) ? "looks_differ" : "";
+}
+
 }  // namespace
 
 LookRow look_row(Rows& rows, const std::string& look) {
@@ -71,9 +82,12 @@ void settle_waiting(Rows& rows, const LookRow& look) {
   } else if (look.disposition == Disposition::hold && is_newest(rows, look)) {
     waiting.why = look.why;
     waiting.since_us = look.closed_us;
+  } else if (look.state == "closed") {
+    waiting.why = held_for_second_look(rows, look);
+    waiting.since_us = look.closed_us;
+    if (waiting.why.empty()) return rows.erase<WaitingRow>({look.look});
   } else {
-    rows.erase<WaitingRow>({look.look});
-    return;
+    return rows.erase<WaitingRow>({look.look});
   }
   rows.put(waiting);
 }
@@ -92,13 +106,16 @@ void project(At& at, const domain::LookOpened& it) {
   look.tag_type = it.tag_type;
   look.revision = it.revision;
   look.opened_us = at.now_us();
+  look.second_of = it.second_of;
   at.rows.put(look);
   remember_for(at, it.look);
+  if (!it.second_of.empty()) return open_second_look(at, look);
   if (it.serial.empty()) return;
   at.rows.put(unit_row(at.rows, it.serial));
   at.rows.put(UnitLookRow{it.serial, it.look});
   // Whoever was on hold is being looked at again.
   for (const LookRow& other : looks_of(at.rows, it.serial)) settle_waiting(at.rows, other);
+  settle_second_looks(at.rows, it.serial);
 }
 
 void project(At& at, const domain::VariantConfirmed& it) {
@@ -163,9 +180,10 @@ void project(At& at, const domain::FindingWithdrawn& it) {
   if (!finding) refuse(fmt::format("look {} has no finding {}", it.look, it.finding));
   finding->withdrawn = true;
   finding->withdrawn_why = it.why;
-  if (look.state != "closed") {
+  const bool counts = look.state == "closed" && look.second_of.empty();
+  if (!counts) {
     at.rows.put(*finding);
-    remember_for(at, it.look);
+    if (look.state != "closed") remember_for(at, it.look);
     return;
   }
   auto looks = look.serial.empty() ? std::vector{look} : looks_of(at.rows, look.serial);
@@ -215,6 +233,7 @@ void project(At& at, const domain::LookClosed& it) {
   at.rows.put(look);
   for (const auto& entry : at.rows.all<OpenLookEntryRow>({it.look}))
     at.rows.erase<OpenLookEntryRow>({entry.look, entry.generation, entry.seq});
+  if (!look.second_of.empty()) return decide_second_look(at, look);
   const auto previous = previous_look(at.rows, look);
   settle_sightings(at.rows, look, previous ? &*previous : nullptr);
   move_counts(at.rows, look, 1);
@@ -227,14 +246,17 @@ void project(At& at, const domain::DispositionCorrected& it) {
   if (look.disposition != it.from)
     refuse(fmt::format("look {} is not on {}, so that cannot be corrected", it.look,
                        domain::to_word(it.from)));
-  move_counts(at.rows, look, -1);
+  const bool counts = look.second_of.empty();
+  if (counts) move_counts(at.rows, look, -1);
   look.disposition = it.to;
   look.why = it.why;
   look.closed_seq = at.entry.seq;
   at.rows.put(look);
+  if (!counts) return decide_second_look(at, look);
   move_counts(at.rows, look, 1);
   settle_voids(at.rows, look.serial);
   settle_waiting(at.rows, look);
+  if (!look.serial.empty()) settle_second_looks(at.rows, look.serial);
 }
 
 }  // namespace lastlook::records

@@ -97,11 +97,22 @@ void project(At& at, const domain::LookResumed& it);
 void project(At& at, const domain::LookClosed& it);
 void project(At& at, const domain::DispositionCorrected& it);
 
+// --- project_second_looks.cpp ------------------------------------------------------------------
+void project(At& at, const domain::SecondLookDrawn& it);
+void open_second_look(At& at, const LookRow& second);
+void decide_second_look(At& at, const LookRow& second);  // at its close, or corrected
+// Accepted, rejected at the second look, and nobody has settled it since: not by a correction, and
+// not by the unit's next look.
+bool looks_differ(Rows& rows, const SecondLookRow& row);
+// Holds, or no longer holds, the unit for what its second looks came to.
+void settle_second_looks(Rows& rows, const std::string& serial);
+
 LookRow look_row(Rows& rows, const std::string& look);  // refuses when there is none
 // Keeps the entry among those that open the look again after a restart.
 void remember_for(At& at, const std::string& look);
 UnitRow unit_row(Rows& rows, const std::string& serial);  // a new one when it was never seen
-std::vector<LookRow> looks_of(Rows& rows, const std::string& serial);  // by number
+// Of a unit, by number, without second looks.
+std::vector<LookRow> looks_of(Rows& rows, const std::string& serial);
 
 // Puts the look among the waiting units or takes it out, as its state now is.
 void settle_waiting(Rows& rows, const LookRow& look);

@@ -81,6 +81,26 @@ void fields(Io& io, Either<LookRow> auto& it) {
   io("production_date", it.production_date);
   io("shift", it.shift);
   io("quarter", it.quarter);
+  io("second_of", it.second_of);
+}
+template <class Io>
+void fields(Io& io, Either<SecondLookRow> auto& it) {
+  io("serial", it.serial);
+  io("look", it.look);
+  io("station", it.station);
+  io("variant", it.variant);
+  io("production_date", it.production_date);
+  io("shift", it.shift);
+  io("rate", it.rate);
+  io("number", it.number);
+  io("first", it.first);
+  io("first_by", it.first_by);
+  io("drawn_us", it.drawn_us);
+  io("state", it.state);
+  io("second_look", it.second_look);
+  io("second", it.second);
+  io("second_by", it.second_by);
+  io("done_us", it.done_us);
 }
 template <class Io>
 void fields(Io& io, Either<OpenLookEntryRow> auto& it) {
@@ -384,6 +404,7 @@ LASTLOOK_TABLE(UnitRow)
 LASTLOOK_TABLE(UnitLookRow)
 LASTLOOK_TABLE(UpstreamResultRow)
 LASTLOOK_TABLE(LookRow)
+LASTLOOK_TABLE(SecondLookRow)
 LASTLOOK_TABLE(OpenLookEntryRow)
 LASTLOOK_TABLE(WaitingRow)
 LASTLOOK_TABLE(StepAnswerRow)
@@ -404,7 +425,8 @@ const std::vector<const Table*>& all_tables() {
       &table_of<OpenLookEntryRow>(), &table_of<WaitingRow>(),        &table_of<StepAnswerRow>(),
       &table_of<FindingRow>(),       &table_of<OpinionRow>(),        &table_of<ConcessionRow>(),
       &table_of<ShowingRow>(),       &table_of<ShowingOpinionRow>(), &table_of<ProofEntryRow>(),
-      &table_of<CountLookRow>(),     &table_of<CountDefectRow>()};
+      &table_of<CountLookRow>(),     &table_of<CountDefectRow>(),
+      &table_of<SecondLookRow>()};
   return all;
 }
 

@@ -89,6 +89,25 @@ struct LookRow {
   std::int64_t closed_seq = 0;         // the entry that closed it, or corrected it last
   std::string production_date, shift;  // where its disposition counts: at the close
   std::int64_t quarter = 0;
+  std::string second_of;  // a blind second look, in no count: the look that it repeats
+};
+
+// A look drawn for a blind second look, and what came of it. Never part of production counts.
+struct SecondLookRow {
+  static constexpr std::string_view table = "second_look";
+  static constexpr std::size_t key_columns = 2;
+  std::string serial, look;  // the first look
+  std::string station, variant;
+  std::string production_date, shift;  // of the first look's close
+  double rate = 0.0, number = 0.0;
+  domain::Disposition first = domain::Disposition::accept;  // when it was drawn
+  std::string first_by;
+  std::int64_t drawn_us = 0;
+  std::string state = "waiting";  // waiting, open, done
+  std::string second_look;        // its look; empty: not opened yet
+  std::optional<domain::Disposition> second;
+  std::string second_by;
+  std::int64_t done_us = 0;
 };
 
 // An entry of a look that is not closed; gone when it closes.

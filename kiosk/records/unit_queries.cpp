@@ -41,6 +41,7 @@ domain::PastLook look_from(Rows& rows, const LookRow& row) {
   look.ticket = row.ticket;
   look.closed_seq = row.closed_seq;
   look.closed_by = row.closed_by;
+  look.second_of = row.second_of;
   for (const FindingRow& finding : rows.all<FindingRow>({row.look}))
     if (!finding.withdrawn) look.findings.push_back(finding_from(finding));
   return look;
@@ -59,6 +60,12 @@ domain::UnitRecord unit_from(Rows& rows, const std::string& serial) {
         {{one.test, one.passed, one.value, one.measured_us == 0 ? one.arrived_us : one.measured_us},
          !one.voided_by.empty()});
   for (const LookRow& look : looks_of(rows, serial)) unit.looks.push_back(look_from(rows, look));
+  for (const SecondLookRow& drawn : rows.all<SecondLookRow>({serial})) {
+    unit.looks_differ = unit.looks_differ || looks_differ(rows, drawn);
+    if (drawn.state == "waiting")
+      unit.second_look = domain::SecondLookDue{drawn.look, drawn.first_by,
+                                               look_row(rows, drawn.look).number};
+  }
   return unit;
 }
 
@@ -140,6 +147,11 @@ Result<std::vector<Entry>> unfinished_entries(Records& records) {
 
 std::string new_look_id() {
   return "k-" + random_word(20);
+}
+
+double random_number() {
+  constexpr double steps = 4294967296.0;  // 2^32
+  return randombytes_random() / steps;
 }
 
 Result<std::string> new_ticket(Records& records) {

@@ -30,5 +30,7 @@ Result<std::vector<Entry>> unfinished_entries(Records& records);
 // "H-4K7Q", and not used before.
 std::string new_look_id();
 Result<std::string> new_ticket(Records& records);
+// From 0 to below 1, by the system's generator.
+double random_number();
 
 }  // namespace lastlook::records

@@ -14,8 +14,13 @@ void without_overlay(Json& body) {
   body["overlay"] = "";
 }
 
+void no_second_look(Json& body) {
+  body["second_of"] = "";
+}
+
 constexpr std::array all_upcasters{Upcaster{"opinion_given", 1, without_overlay},
-                                   Upcaster{"part_judged", 1, without_overlay}};
+                                   Upcaster{"part_judged", 1, without_overlay},
+                                   Upcaster{"look_opened", 1, no_second_look}};
 
 }  // namespace
 

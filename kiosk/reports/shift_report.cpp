@@ -104,6 +104,11 @@ Section usual(const ShiftFacts& facts, const Strings& say) {
   return section;
 }
 
+std::string waiting_as(const records::WaitingUnit& unit) {
+  if (unit.parked) return "parked";
+  return unit.why == "second_look" ? "held_back" : "on_hold";
+}
+
 Section waiting(const ShiftFacts& facts, const Strings& say) {
   constexpr std::size_t most_rows = 8;
   Section section{3, say("report.waiting.question"), waiting_answer(facts, say), false, ""};
@@ -111,8 +116,7 @@ Section waiting(const ShiftFacts& facts, const Strings& say) {
   std::vector<std::vector<std::string>> rows;
   for (const records::WaitingUnit& unit : facts.waiting) {
     if (rows.size() == most_rows) break;
-    rows.push_back({unit_name(unit), unit.variant,
-                    say(unit.parked ? "report.waiting.parked" : "report.waiting.on_hold"),
+    rows.push_back({unit_name(unit), unit.variant, say("report.waiting." + waiting_as(unit)),
                     say("report.why." + unit.why), local(unit.since_us, facts.offset_min),
                     age(facts.written_us - unit.since_us, say)});
   }

@@ -11,6 +11,23 @@ namespace lastlook::screens {
 
 using domain::Disposition;
 
+namespace {
+
+// What is to be done with the unit now. A unit that is held back carries no sign of what was
+// decided, and after a second look only the supervisor is told what both came to.
+struct Order {
+  DispositionLook look;
+  std::string words;  // of "closed.<words>" and "closed_do.<words>"
+};
+
+Order order_of(const flows::ClosedLook& last) {
+  if (last.is_second) return {{Shape::conforming, Kind::lead}, "second_look"};
+  if (last.held_back) return {{Shape::parked, Kind::must}, "held_back"};
+  return {look_of(last.disposition), std::string(to_word(last.disposition))};
+}
+
+}  // namespace
+
 void ClosedScreen::enter() {
   correcting_ = false;
   corrected_to_.reset();
@@ -24,7 +41,7 @@ void ClosedScreen::draw(Canvas& canvas, const Facts& facts, Requests& out) {
   canvas.inert(correcting_);
   const Rect body = draw_head(canvas, facts, unit_name(last));
   const Work work = work_areas(canvas, body, 0);
-  const DispositionLook look = look_of(last.disposition);
+  const auto& [look, word] = order_of(last);
   const Say on = say_on(look.kind);
   canvas.fill(work.picture, pair_of(on).ground, size.round_px * 1.5F);
   Rect field = work.picture.inside(size.pad_px * 2);
@@ -32,7 +49,6 @@ void ClosedScreen::draw(Canvas& canvas, const Facts& facts, Requests& out) {
   field.cut_top((field.h - mark - 4.5F * size.huge_px) / 2);
   canvas.shape(look.shape, field.cut_top(mark, size.pad_px * 1.5F).centre(), mark, pair_of(on).text,
                pair_of(on).ground);
-  const std::string word(to_word(last.disposition));
   const Rect title = field.cut_top(canvas.line_of(Type::huge), size.gap_px);
   canvas.text(title, say("closed." + word), on, Type::huge, Align::middle);
   canvas.text(field, say("closed_do." + word), on, Type::strong, Align::middle);

@@ -108,6 +108,7 @@ struct Facts {
   ProofFacts proof;
   std::optional<sync::CourierStatus> sending;  // to the plant's store, where there is one
   records::LookCounts shift;
+  std::int64_t second_looks_waiting = 0;  // units held back for one
   ReviewFacts review;
 };
 

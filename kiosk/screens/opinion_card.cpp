@@ -38,6 +38,10 @@ Words words_of(const text::Strings& say, const domain::ComponentOpinion& opinion
 Words words_of(const Facts& facts) {
   const text::Strings& say = *facts.say;
   Words out{say("opinion.none"), "", Say::card_quiet, Shape::eye_shut};
+  if (facts.inspection->open && flows::is_second_look(*facts.inspection->open)) {
+    out.second = say("withheld.second_look");
+    return out;
+  }
   if (facts.camera.state == "none" || facts.camera.state == "no_source") {
     out.second = say(facts.camera.state == "none" ? "withheld.no_camera" : "withheld.no_source");
     return out;

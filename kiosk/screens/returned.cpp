@@ -22,12 +22,13 @@ void ReturnedScreen::draw(Canvas& canvas, const Facts& facts, Requests& out) {
   const Rect same = zone.cut_bottom(size.touch_px * 1.25F, size.pad_px);
   canvas.paragraph(zone, say("returned.title"), Say::body, Type::huge, size.gap_px);
   canvas.text(zone, worded(say, facts.inspection->master, asked.notice), Say::quiet, Type::text);
-  // A parked look is gone on with; it is not a return.
+  // A parked look is gone on with; it is not a return. Neither is a unit that is held back.
   if (asked.notice.code == "parked" && asked.notice.subjects.size() == 3) {
     if (canvas.button("returned.resume", same,
                       {.kind = Kind::lead, .text = say("returned.resume")}))
       out.emplace_back(flows::Event(flows::Resume{asked.notice.subjects[2]}));
-  } else if (canvas.button("returned.same", same,
+  } else if (asked.notice.code != "second_look_by_other" &&
+             canvas.button("returned.same", same,
                            {.kind = Kind::lead,
                             .text = say("returned.same"),
                             .second = say("returned.same_second")})) {

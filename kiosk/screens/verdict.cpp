@@ -60,9 +60,8 @@ void VerdictScreen::draw(Canvas& canvas, const Facts& facts, Requests& out) {
   if (!facts.inspection->open) return;
   const flows::OpenLook& look = *facts.inspection->open;
   canvas.inert(parking_ || facts.other_tag);
-  const Rect body =
-      draw_head(canvas, facts, unit_name(look.opened),
-                say("look.head", {look.variant, look_number(say, look.opened.number)}));
+  const Rect body = draw_head(canvas, facts, unit_name(look.opened),
+                              say("look.head", {look.variant, look_number(say, look.opened)}));
   Work work = work_areas(canvas, body, step_strip_height(canvas));
   const Rect lies = draw_camera(canvas, facts, work.picture);
   if (lies.w > 0) draw_finding_marks(canvas, look.findings, lies);
@@ -108,11 +107,13 @@ void VerdictScreen::draw_choice(Canvas& canvas, const Facts& facts, Disposition 
   const text::Strings& say = *facts.say;
   const std::string word(to_word(disposition));
   const DispositionLook look = look_of(disposition);
-  const ButtonLook button{.kind = look.kind,
-                          .text = say("decide." + word),
-                          .second = compact ? "" : say("decide_second." + word),
-                          .shape = look.shape,
-                          .type = can_accept_ ? Type::huge : Type::strong};
+  const bool second_look = flows::is_second_look(*facts.inspection->open);
+  const ButtonLook button{
+      .kind = look.kind,
+      .text = say("decide." + word),
+      .second = compact ? "" : say(second_look ? "decide_second.blind" : "decide_second." + word),
+      .shape = look.shape,
+      .type = can_accept_ ? Type::huge : Type::strong};
   if (canvas.button("close." + word, cell, button))
     out.emplace_back(flows::Event(flows::Close{disposition, ""}));
 }
@@ -144,7 +145,11 @@ void VerdictScreen::draw_reasons(Canvas& canvas, const Facts& facts, Rect area) 
     canvas.paragraph(card, say("verdict.nothing_against"), Say::card_good, Type::strong,
                      size.gap_px);
     if (camera_differs_.empty())
-      return canvas.aside(card, say("verdict.you_decide"), Say::card_quiet, Type::text);
+      return canvas.aside(
+          card,
+          say(flows::is_second_look(*facts.inspection->open) ? "verdict.you_decide_blind"
+                                                             : "verdict.you_decide"),
+          Say::card_quiet, Type::text);
     canvas.text(card, say("verdict.camera_differs", {camera_differs_}), Say::card, Type::strong);
     return;
   }

@@ -44,12 +44,18 @@ void WaitingScreen::draw(Canvas& canvas, const Facts& facts, Requests& out) {
       facts.sending ? canvas.height_of(sending, work_areas(canvas, body, 0).picture.w, Type::text) +
                           size.gap_px
                     : 0;
+  const bool held_back = facts.second_looks_waiting > 0;
+  const float lines_h = line_h + (held_back ? line_h + size.gap_px : 0);
   Work work =
-      work_areas(canvas, body, line_h + sending_h + (parked ? row_h : 0) + (proof ? row_h : 0));
+      work_areas(canvas, body, lines_h + sending_h + (parked ? row_h : 0) + (proof ? row_h : 0));
   const Rect lies = draw_camera(canvas, facts, work.picture);
   draw_notices(canvas, facts, lies.w > 0 ? lies : work.picture, out);
   canvas.centred(work.strip.cut_top(canvas.line_of(Type::text), size.gap_px), shift_line(facts),
                  Say::quiet, Type::text, Align::left);
+  if (held_back)
+    canvas.centred(work.strip.cut_top(line_h, size.gap_px),
+                   say("waiting.second_looks", {std::to_string(facts.second_looks_waiting)}),
+                   Say::body, Type::text, Align::left);
   if (facts.sending)
     canvas.paragraph(work.strip, sending, facts.sending->trouble.empty() ? Say::quiet : Say::body,
                      Type::text, size.gap_px);

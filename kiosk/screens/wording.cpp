@@ -88,6 +88,10 @@ std::string look_number(const text::Strings& say, std::int64_t number) {
   return number > 0 ? say("unit.look_number", {std::to_string(number)}) : say("unit.under_ticket");
 }
 
+std::string look_number(const text::Strings& say, const domain::LookOpened& opened) {
+  return opened.second_of.empty() ? look_number(say, opened.number) : say("unit.second_look");
+}
+
 std::string age(const text::Strings& say, std::int64_t since_us, std::int64_t now_us) {
   const std::int64_t minutes = std::max<std::int64_t>(0, (now_us - since_us) / 60'000'000);
   if (minutes == 0) return say("age.now");

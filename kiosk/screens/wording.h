@@ -33,6 +33,8 @@ std::string worded(const text::Strings& say, const sync::CourierStatus& sending)
 
 // "look 2", or under a ticket a dash: its number is not known yet.
 std::string look_number(const text::Strings& say, std::int64_t number);
+// Of a blind second look only that it is one.
+std::string look_number(const text::Strings& say, const domain::LookOpened& opened);
 
 // How long ago, in words: "12 min", "3 h".
 std::string age(const text::Strings& say, std::int64_t since_us, std::int64_t now_us);

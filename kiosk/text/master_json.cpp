@@ -63,6 +63,11 @@ domain::ChallengePart read_challenge_part(const JsonCursor& from) {
   return part;
 }
 
+domain::SecondLookRates read_second_looks(const JsonCursor& from) {
+  const auto rate = [&](const char* key) { return from.has(key) ? from.at(key).fraction() : 0.0; };
+  return {rate("accept"), rate("rework"), rate("scrap")};
+}
+
 domain::Master read(const JsonCursor& from) {
   domain::Master master;
   master.revision = from.at("revision").integer();
@@ -88,6 +93,7 @@ domain::Master read(const JsonCursor& from) {
       master.challenge_parts.push_back(read_challenge_part(part));
   if (from.has("assist_needs_proof"))
     master.assist_needs_proof = from.at("assist_needs_proof").yes_or_no();
+  if (from.has("second_looks")) master.second_looks = read_second_looks(from.at("second_looks"));
   return master;
 }
 
@@ -162,7 +168,11 @@ std::string write_master(const domain::Master& master) {
                          {"double_scan_s", master.double_scan_s},
                          {"lock_after_min", master.lock_after_min},
                          {"challenge_parts", list(master.challenge_parts, part)},
-                         {"assist_needs_proof", master.assist_needs_proof}};
+                         {"assist_needs_proof", master.assist_needs_proof},
+                         {"second_looks",
+                          {{"accept", master.second_looks.accept},
+                           {"rework", master.second_looks.rework},
+                           {"scrap", master.second_looks.scrap}}}};
   return document.dump(1);
 }
 

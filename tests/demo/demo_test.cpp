@@ -3,10 +3,12 @@
 // must say what was built in. One plant for all tests of this file.
 #include <unistd.h>
 
+#include <cmath>
 #include <cstdio>
 #include <filesystem>
 #include <fstream>
 #include <map>
+#include <set>
 #include <sstream>
 
 #include "kiosk/commands/demo_plant.h"
@@ -15,6 +17,7 @@
 #include "kiosk/records/challenge_queries.h"
 #include "kiosk/records/entry.h"
 #include "kiosk/records/opinion_queries.h"
+#include "kiosk/records/second_look_queries.h"
 #include "kiosk/records/shift_queries.h"
 #include "kiosk/records/unit_queries.h"
 #include "tests/places.h"
@@ -181,11 +184,61 @@ TEST_F(Demo, TagsGoMissingMoreAndMoreOnTheLateShiftOnly) {
 
 TEST_F(Demo, ThereAreReturnsHoldsAndUnitsThatWait) {
   const records::LookCounts counts = looks(history());
-  EXPECT_GT(counts.looks - counts.first_looks, 200);  // second looks, and looks under a ticket
+  EXPECT_GT(counts.looks - counts.first_looks, 200);  // returns, and looks under a ticket
   EXPECT_GT(counts.rework, 300);
   EXPECT_GT(counts.hold, 30);
   EXPECT_GT(counts.scrap, 0);
   EXPECT_FALSE(records::waiting_units(*stations_[0])->empty());
+}
+
+// Drawn at the plant's rates: 5 in 100 accepted units, 30 in 100 that go to rework. Four standard
+// deviations of the binomial are left for chance.
+TEST_F(Demo, SecondLooksAreDrawnAtTheirRatesAndStayOutOfTheCounts) {
+  std::int64_t drawn_accepted = 0, drawn_rework = 0, disagree = 0;
+  for (auto& station : stations_) {
+    const auto done = records::second_looks_done(*station, history());
+    ASSERT_TRUE(done) << done.error().message;
+    for (const records::SecondLookDone& look : *done) {
+      EXPECT_NE(look.first_by, look.second_by) << look.serial;
+      EXPECT_EQ(look.rate, look.first == "accept" ? .05 : look.first == "rework" ? .3 : .5);
+      drawn_accepted += look.first == "accept" ? 1 : 0;
+      drawn_rework += look.first == "rework" ? 1 : 0;
+      disagree += (look.first == "accept") != (look.second == "accept") ? 1 : 0;
+    }
+  }
+  const records::LookCounts counts = looks(history());
+  const auto accepted = static_cast<double>(counts.looks - counts.hold - counts.rework);
+  EXPECT_NEAR(static_cast<double>(drawn_accepted), .05 * accepted, 4 * std::sqrt(.05 * accepted));
+  const auto rework = static_cast<double>(counts.rework);
+  EXPECT_NEAR(static_cast<double>(drawn_rework), .3 * rework, 4 * std::sqrt(.21 * rework) + 20);
+  EXPECT_GT(disagree, 3);
+  EXPECT_LT(disagree, 60);
+}
+
+// The inspector who comes last in the shift takes those that were held back; what the camera
+// thought of them is on record, and no answer names it.
+TEST_F(Demo, SecondLooksOfTheScriptedShiftAreBlind) {
+  records::Period today;
+  today.from = today.to = records::by_shift(*stations_[0], {})->back().production_date;
+  EXPECT_FALSE(records::second_looks_done(*stations_[0], today)->empty());
+  std::set<std::string> second;
+  int opinions = 0, answers = 0;
+  const auto count = [&](const records::Entry& entry) {
+    const auto happening = records::decode(entry);
+    if (!happening) return false;
+    if (const auto* opened = std::get_if<domain::LookOpened>(&*happening))
+      if (!opened->second_of.empty()) second.insert(opened->look);
+    if (const auto* given = std::get_if<domain::OpinionGiven>(&*happening))
+      opinions += second.contains(given->look) ? 1 : 0;
+    const auto* answer = std::get_if<domain::StepAnswered>(&*happening);
+    if (!answer || !second.contains(answer->look)) return true;
+    ++answers;
+    EXPECT_EQ(answer->opinion_shown, "");
+    return true;
+  };
+  ASSERT_TRUE(stations_[0]->store().entries(stations_[0]->journal(), 1, count));
+  EXPECT_GT(opinions, 0);
+  EXPECT_GT(answers, 1000);
 }
 
 TEST_F(Demo, TheScriptedShiftIsOnRecordWithTheCamerasOpinions) {

@@ -24,15 +24,17 @@ domain::UnitBuilt built(const std::string& serial, const std::string& variant,
 
 Status make(const std::string& folder) {
   domain::SystemClock clock;
-  const auto document = commands::read_file(source_dir() + "/assets/plant/coolant-pumps.json");
-  if (!document) return tl::unexpected(document.error());
-  const auto master = text::read_master(*document);
+  const auto approved = commands::read_file(source_dir() + "/assets/plant/coolant-pumps.json");
+  if (!approved) return tl::unexpected(approved.error());
+  auto master = text::read_master(*approved);
   if (!master) return tl::unexpected(master.error());
+  master->second_looks = {};  // nothing is drawn: the window does the same every time
+  const std::string document = text::write_master(*master);
   const auto records = records::Records::create(folder, "LL-1", clock);
   if (!records) return tl::unexpected(records.error());
   const domain::Reading now = clock.read();
   const std::vector<domain::Happening> happenings{
-      domain::MasterAdopted{master->revision, *document, "p-quality"},
+      domain::MasterAdopted{master->revision, document, "p-quality"},
       built("26330-00417", "CP-210", now.wall_us), built("26330-00418", "CP-210", now.wall_us),
       built("26330-00419", "CP-210N", now.wall_us)};
   if (const Status kept = (*records)->append(happenings, "station", now); !kept) return kept;

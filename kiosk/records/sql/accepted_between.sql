@@ -6,5 +6,6 @@ SELECT l.look, l.serial, l.closed_us,
             THEN 1 ELSE 0 END
 FROM look l
 WHERE l.station = $1 AND l.variant = $2 AND l.disposition = 'accept'
+  AND l.second_of = ''
   AND l.closed_us > $4 AND l.closed_us <= $5
 ORDER BY l.closed_us, l.look

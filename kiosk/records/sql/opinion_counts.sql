@@ -8,7 +8,7 @@ SELECT o.component,
 FROM look l
 JOIN opinion o ON o.look = l.look
 JOIN step_answer a ON a.look = o.look AND a.component = o.component
-WHERE l.state = 'closed'
+WHERE l.state = 'closed' AND l.second_of = ''
   AND ($1 = '' OR l.production_date >= $1) AND ($2 = '' OR l.production_date <= $2)
   AND ($3 = '' OR l.shift = $3) AND ($4 = '' OR l.station = $4) AND ($5 = '' OR l.variant = $5)
 GROUP BY o.component

@@ -359,6 +359,28 @@ void add_proof(Samples& out) {
   out.back()->facts.proof.containment_open = true;
 }
 
+void add_second_looks(Samples& out) {
+  out.push_back(signed_in("waiting_second_looks"));
+  out.back()->facts.second_looks_waiting = 12;
+  out.push_back(looking("second_look", "CP-210", 4));
+  out.back()->facts.camera.state = "running";
+  out.back()->inspection.open->opened.second_of = "k-0";
+  out.push_back(looking("second_look_verdict", "CP-210", 10));
+  out.back()->inspection.open->opened.second_of = "k-0";
+  out.back()->facts.possible = {Disposition::accept};
+  for (const bool second : {false, true}) {
+    out.push_back(signed_in(second ? "closed_second_look" : "closed_held_back"));
+    flows::ClosedLook closed;
+    closed.look = "k-1";
+    closed.serial = "26330-00417";
+    closed.disposition = Disposition::accept;
+    closed.is_second = second;
+    closed.held_back = !second;
+    out.back()->inspection.last = closed;
+    out.back()->facts.closed_shown = true;
+  }
+}
+
 void add_return(Samples& out) {
   out.push_back(signed_in("returned"));
   ReturnQuestion question;
@@ -372,6 +394,9 @@ void add_return(Samples& out) {
   first.disposition = Disposition::rework;
   first.findings = {finding("lid", "Damaged", {.3, .35}), finding("seal", "Turned", {.1, .35})};
   question.unit.looks = {first};
+  out.back()->facts.question = question;
+  out.push_back(signed_in("returned_held_back"));
+  question.notice = {"second_look_by_other", {"26330-00417"}};
   out.back()->facts.question = question;
 }
 
@@ -414,6 +439,7 @@ std::vector<std::unique_ptr<Sample>> samples() {
   add_looks(out);
   add_verdicts(out);
   add_proof(out);
+  add_second_looks(out);
   add_return(out);
   add_review(out);
   return out;

@@ -58,6 +58,7 @@ inline std::vector<domain::Happening> one_of_each() {
                  "failed"},
       PartLeft{"k-5", "26300-90002", "too dark"},
       CameraChanged{"usb-camera-2"},
+      SecondLookDrawn{"k-1", Disposition::accept, 0.03125, 0.015625},
   };
 }
 

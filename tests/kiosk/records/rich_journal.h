@@ -53,9 +53,13 @@ class RichJournal {
         {{UpstreamTest::leak, chance(0.9), "0.4 ml/min", station_.clock.now.wall_us},
          {UpstreamTest::functional, true, "ok", station_.clock.now.wall_us}}});
     if (chance(0.1)) return under_ticket(serial);
+    drawn_.clear();
     std::int64_t number = 0;
     do look(serial, ++number);
     while (number < 4 && chance(0.3));
+    if (drawn_.empty()) return;
+    second_look(serial, number);
+    if (chance(0.3)) look(serial, number + 1);
     if (chance(0.2)) station_.clock.pass(4 * 3600);
   }
 
@@ -65,6 +69,22 @@ class RichJournal {
     inspect(id);
     if (chance(0.1)) return park(id);
     close(id);
+  }
+
+  // Of the look drawn last, unless it is left waiting.
+  void second_look(const std::string& serial, std::int64_t number) {
+    domain::LookOpened opened;
+    opened.look = next_look();
+    opened.serial = serial;
+    opened.number = number;
+    opened.variant = "CP-210";
+    opened.revision = 7;
+    opened.second_of = std::exchange(drawn_, "");
+    if (chance(0.2)) return;
+    station_.happen(opened);
+    inspect(opened.look);
+    if (chance(0.1)) return park(opened.look);
+    close(opened.look, true);
   }
 
   void under_ticket(const std::string& serial) {
@@ -113,12 +133,16 @@ class RichJournal {
     close(id);
   }
 
-  void close(const std::string& id) {
+  void close(const std::string& id, bool second = false) {
     using domain::Disposition;
     const auto disposition =
         one_of({Disposition::accept, Disposition::rework, Disposition::hold, Disposition::scrap});
-    const bool concession = disposition == Disposition::accept && chance(0.2);
+    const bool concession = disposition == Disposition::accept && !second && chance(0.2);
     station_.happen(domain::LookClosed{id, disposition, "", concession ? "C-1" : ""});
+    if (!second && drawn_.empty() && chance(0.3)) {
+      station_.happen(domain::SecondLookDrawn{id, disposition, 0.25, 0.125});
+      drawn_ = id;
+    }
     if (chance(0.1) && disposition != Disposition::hold)
       station_.happen(
           domain::DispositionCorrected{id, 0, disposition, Disposition::hold, "mixed up"});
@@ -126,6 +150,7 @@ class RichJournal {
 
   Station& station_;
   std::mt19937 random_;
+  std::string drawn_;
   int serials_ = 0, looks_ = 0, findings_ = 0;
 };
 

@@ -18,9 +18,10 @@ class Past final : public Lookups {
     if (broken) return fail(Category::io, "the disk did not answer");
     domain::UnitRecord record = units_[serial];
     record.serial = serial;
+    record.looks_differ = differ(serial);
     for (auto& known : record.results) known.voided = is_voided(serial, known.result);
     for (const auto& look : looks_)
-      if (look.serial == serial) record.looks.push_back(look);
+      if (look.serial == serial && look.second_of.empty()) record.looks.push_back(look);
     std::ranges::sort(record.looks, {}, &domain::PastLook::number);
     return record;
   }
@@ -40,6 +41,7 @@ class Past final : public Lookups {
   std::string new_look_id() override { return "k-" + std::to_string(++ids_); }
   Result<std::string> new_ticket() override { return "H-" + std::to_string(++ids_); }
   std::string new_finding_id() override { return "f-" + std::to_string(++ids_); }
+  double draw() override { return drawn; }
 
   void take(const domain::Happening& happening, const domain::Reading& at,
             const std::string& actor) {
@@ -49,6 +51,7 @@ class Past final : public Lookups {
 
   domain::Master master;  // which defects void which results
   bool broken = false;    // every question fails
+  double drawn = 0.5;     // what is drawn
 
  private:
   domain::PastLook* known(const std::string& id) {
@@ -67,6 +70,18 @@ class Past final : public Lookups {
     return false;
   }
 
+  // The newest look accepted, and rejected at its second one.
+  bool differ(const std::string& serial) const {
+    const domain::PastLook* newest = nullptr;
+    for (const auto& look : looks_)
+      if (look.serial == serial && look.second_of.empty()) newest = &look;
+    if (!newest || newest->disposition != domain::Disposition::accept) return false;
+    return std::ranges::any_of(looks_, [&](const auto& look) {
+      return look.second_of == newest->look && look.disposition &&
+             look.disposition != domain::Disposition::accept;
+    });
+  }
+
   void take_one(const domain::UnitBuilt& it, const domain::Reading&, const std::string&) {
     units_[it.serial].variant = it.variant;
     for (const auto& result : it.results) units_[it.serial].results.push_back({result, false});
@@ -81,7 +96,9 @@ class Past final : public Lookups {
     look.opened_us = at.wall_us;
     look.serial = it.serial;
     look.ticket = it.ticket;
+    look.second_of = it.second_of;
     looks_.push_back(look);
+    if (!it.second_of.empty()) units_[it.serial].second_look.reset();
   }
   void take_one(const domain::FindingAdded& it, const domain::Reading&, const std::string&) {
     known(it.look)->findings.push_back(it);
@@ -104,6 +121,11 @@ class Past final : public Lookups {
     look.closed_by = actor;
     for (auto& concession : concessions_)
       if (concession.grant.number == it.concession) ++concession.used;
+  }
+  void take_one(const domain::SecondLookDrawn& it, const domain::Reading&, const std::string&) {
+    const domain::PastLook& look = *known(it.look);
+    units_[look.serial].second_look =
+        domain::SecondLookDue{it.look, look.closed_by, look.number};
   }
   void take_one(const domain::DispositionCorrected& it, const domain::Reading&,
                 const std::string&) {

@@ -1,0 +1,29 @@
+// SPDX-License-Identifier: Apache-2.0
+#include "kiosk/records/second_look_queries.h"
+
+namespace lastlook::records {
+
+Result<std::int64_t> second_looks_waiting(Records& records) {
+  std::int64_t waiting = 0;
+  const Status read = records.store().query("second_looks_waiting", {}, [&](const Row& row) {
+    waiting = std::get<std::int64_t>(row.at(0));
+  });
+  if (!read) return tl::unexpected(read.error());
+  return waiting;
+}
+
+Result<std::vector<SecondLookDone>> second_looks_done(Records& records, const Period& period) {
+  std::vector<SecondLookDone> all;
+  const std::string last = period.to.empty() ? "9999-12-31" : period.to;
+  const Status read = records.store().query(
+      "second_looks_done", {period.from, last, period.shift, period.station, period.variant},
+      [&](const Row& row) {
+        const auto text = [&](std::size_t column) { return std::get<std::string>(row.at(column)); };
+        all.push_back({text(0), text(1), text(2), text(3), text(4), std::get<double>(row.at(5)),
+                       text(6), text(7), text(8), text(9)});
+      });
+  if (!read) return tl::unexpected(read.error());
+  return all;
+}
+
+}  // namespace lastlook::records

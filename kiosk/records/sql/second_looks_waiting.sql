@@ -1,0 +1,1 @@
+SELECT count(*) FROM waiting WHERE why = 'second_look'
