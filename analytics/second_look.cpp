@@ -5,8 +5,6 @@
 
 #include <algorithm>
 
-#include "analytics/kappa.h"
-
 namespace lastlook::analytics {
 namespace {
 
@@ -25,27 +23,6 @@ Escapes shares_of(std::int64_t escapes, std::int64_t accepted, double confidence
   out.limits = binomial_interval(escapes, accepted, BinomialMethod::clopper_pearson, confidence);
   out.at_most = exact_upper_limit(escapes, accepted, confidence);
   return out;
-}
-
-// Of the cells accept-accept, accept-reject, reject-accept, reject-reject.
-std::optional<double> kappa_of(std::span<const double> cells) {
-  const Matrix table({{cells[0], cells[1]}, {cells[2], cells[3]}});
-  const Result<Kappa> k = kappa(table);
-  return k ? std::optional(k->value) : std::nullopt;
-}
-
-// One row of four cells a unit, accepted units first.
-std::vector<double> rows_of(const std::vector<SecondLook>& looks) {
-  std::vector<double> rows;
-  for (const bool first : {false, true}) {
-    for (const SecondLook& look : looks) {
-      if (look.first_rejects != first) continue;
-      std::vector<double> row(4);
-      row[(first ? 2U : 0U) + (look.second_rejects ? 1U : 0U)] = 1 / look.probability;
-      rows.insert(rows.end(), row.begin(), row.end());
-    }
-  }
-  return rows;
 }
 
 Status checked(const std::vector<SecondLook>& looks, std::size_t accepted) {
@@ -97,31 +74,23 @@ std::vector<RunningEscapes> running_escapes(const std::vector<SecondLook>& looks
   return out;
 }
 
-WeightedAgreement weighted_agreement(const std::vector<SecondLook>& looks,
-                                     const BootstrapOptions& options) {
+TwoJudgements weighted_agreement(const std::vector<SecondLook>& looks,
+                                 const BootstrapOptions& options) {
   const auto accepted = static_cast<std::size_t>(std::count_if(
       looks.begin(), looks.end(), [](const SecondLook& look) { return !look.first_rejects; }));
-  WeightedAgreement out;
   if (const Status s = checked(looks, accepted); !s) {
-    out.kappa = tl::unexpected(s.error());
-    out.limits = tl::unexpected(s.error());
+    TwoJudgements out;
+    out.counts = out.weighted = Matrix(2);
+    for (const SecondLook& look : looks) out.counts(look.first_rejects, look.second_rejects) += 1;
+    out.alike = out.kappa = tl::unexpected(s.error());
+    out.alike_limits = out.limits = tl::unexpected(s.error());
     return out;
   }
-  std::vector<double> cells(4);
-  const std::vector<double> rows = rows_of(looks);
-  for (std::size_t i = 0; i < rows.size(); ++i) cells[i % 4] += rows[i];
-  for (const double cell : cells) out.units += cell;
-  out.kappa = kappa(Matrix({{cells[0], cells[1]}, {cells[2], cells[3]}})).map([](const Kappa& k) {
-    return k.value;
-  });
-  if (!out.kappa) {
-    out.limits = tl::unexpected(out.kappa.error());
-    return out;
-  }
-  BootstrapOptions by_first = options;
-  by_first.first_group = accepted;
-  out.limits = Resamples(rows, 4, by_first).bca(kappa_of);
-  return out;
+  std::vector<JudgedTwice> judged;
+  for (const SecondLook& look : looks)
+    judged.push_back({std::to_string(judged.size()), look.first_rejects ? 1U : 0U,
+                      look.second_rejects ? 1U : 0U, 1 / look.probability});
+  return two_judgements(judged, 2, Drawn::by_first, options);
 }
 
 }  // namespace lastlook::analytics

@@ -6,9 +6,9 @@
 #include <string>
 #include <vector>
 
-#include "analytics/bootstrap.h"
 #include "analytics/interval.h"
 #include "analytics/result.h"
+#include "analytics/two_judgements.h"
 
 namespace lastlook::analytics {
 
@@ -45,22 +45,14 @@ struct RunningEscapes {
 std::vector<RunningEscapes> running_escapes(const std::vector<SecondLook>& looks,
                                             double confidence = kConfidence);
 
-struct WeightedAgreement {
-  Result<double> kappa;
-  Result<Interval> limits;
-  double units = 0;  // that the looks stand for: sum of the weights
-};
-
-// Definition: Cohen's kappa of first and second look over the table whose cells add up 1 /
-// probability
-//   of each unit: what it would be, had every unit been looked at twice.
+// Definition: two_judgements() of first and second look, accept 0 and reject 1, each unit by 1 /
+//   probability: what they would be, had every unit been looked at twice.
 // Divisor: sum of the weights. Least n: 3 units.
 // Edges: a probability outside (0, 1] -> bad_input; both looks alike throughout -> refused (0/0);
-// no
-//   accepted or no rejected unit drawn -> refused, for that part of the table is not known.
+//   no accepted or no rejected unit drawn -> refused, for that part of the table is not known.
 // Interval method: BCa, accepted and rejected units resampled apart, as they were drawn.
 // Source: Horvitz & Thompson (1952) JASA 47:663; Cohen (1960).
-WeightedAgreement weighted_agreement(const std::vector<SecondLook>& looks,
-                                     const BootstrapOptions& options = {});
+TwoJudgements weighted_agreement(const std::vector<SecondLook>& looks,
+                                 const BootstrapOptions& options = {});
 
 }  // namespace lastlook::analytics

@@ -5,6 +5,7 @@
 #include <fmt/format.h>
 
 #include "analytics/agreement_chart.h"
+#include "kiosk/commands/agreement_compare.h"
 #include "kiosk/commands/agreement_json.h"
 #include "kiosk/commands/command.h"
 #include "kiosk/commands/reply.h"
@@ -17,6 +18,9 @@ using namespace analytics;
 
 struct AgreementCommand {
   std::string file;
+  StationSource station;
+  std::string compare = "second-looks";
+  std::string inspector;
   std::string good;
   int resamples = 2000;
   std::uint64_t seed = 1;
@@ -154,7 +158,18 @@ Json as_json(const std::vector<NamedStudy>& studies, const std::vector<Agreement
   return out;
 }
 
+int compare_station(const AgreementCommand& command) {
+  if (command.compare == "camera" && !command.inspector.empty())
+    return report({Category::bad_input, "--inspector: expected with --compare second-looks"});
+  const CompareRequest request = {
+      command.compare, command.inspector, {command.resamples, command.seed, kConfidence, 0, 0}};
+  const Status said = compare_from_records(command.station, request, command.delivery);
+  return said ? done : report(said.error());
+}
+
 int agreement(const AgreementCommand& command) {
+  if (const Status s = check_source(command.file, command.station); !s) return report(s.error());
+  if (!command.station.dir.empty()) return compare_station(command);
   const Result<std::vector<NamedStudy>> studies = read_studies(command.file, command.good);
   if (!studies) return report(studies.error());
   std::vector<Agreement> results;
@@ -172,13 +187,23 @@ void add_agreement(Program& program) {
   auto command = std::make_shared<AgreementCommand>();
   CLI::App* app = program.app.add_subcommand(
       "agreement", "Says how far inspectors agree with themselves, each other and a reference");
-  app->add_option("FILE", command->file,
-                  "CSV with the columns item,inspector,trial,rating[,reference]; an empty rating "
-                  "is missing, "
-                  "'unsure' is neither right nor wrong; a column defect makes a study of each "
-                  "defect and one "
-                  "of the disposition")
-      ->required();
+  add_source(app, command->file, command->station,
+             "CSV with the columns item,inspector,trial,rating[,reference]; an empty rating is "
+             "missing, 'unsure' is neither right nor wrong; a column defect makes a study of each "
+             "defect and one of the disposition");
+  CLI::Option* dir = app->get_option("--dir");
+  app->add_option("--compare", command->compare,
+                  "With --dir: first against second looks, or what people answered before they saw "
+                  "the camera's opinion against that opinion")
+      ->check(CLI::IsMember({"second-looks", "camera"}))
+      ->needs(dir)
+      ->capture_default_str();
+  app->add_option(
+         "--inspector", command->inspector,
+         "With second looks: the first looks of this person, by the id in the journal, or "
+         "of 'all' one by one. Results by inspector are for that inspector and the quality "
+         "engineer; nobody is named without this, and the rules of the site go first")
+      ->needs(dir);
   app->add_option("--good", command->good,
                   "The rating that means conforming (found by its name; of 0 and 1 it is 1)");
   app->add_option("--resamples", command->resamples, "Resamples of the items for the bca limits")
@@ -188,7 +213,10 @@ void add_agreement(Program& program) {
   add_delivery(
       app, command->delivery,
       "Writes JSON; rates are fractions, what is not defined is null with its reason under notes");
-  app->footer("Example:\n  lastlook agreement study.csv --good accept --json");
+  app->footer(
+      "Examples:\n"
+      "  lastlook agreement study.csv --good accept --json\n"
+      "  lastlook agreement --dir station --compare camera --from 2026-11-02");
   app->callback([&program, command] { program.exit_code = agreement(*command); });
 }
 

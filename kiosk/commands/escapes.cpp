@@ -5,6 +5,8 @@
 #include "analytics/escape_chart.h"
 #include "kiosk/commands/command.h"
 #include "kiosk/commands/reply.h"
+#include "kiosk/commands/second_looks.h"
+#include "kiosk/commands/station_source.h"
 #include "kiosk/text/csv.h"
 
 namespace lastlook::commands {
@@ -16,6 +18,8 @@ constexpr std::string_view kHeader = "unit,first,second[,probability,period]";
 
 struct EscapesCommand {
   std::string file;
+  StationSource station;
+  std::string each = "week";
   std::string good = "accept";
   std::uint64_t seed = 1;
   Delivery delivery;
@@ -78,13 +82,24 @@ class LookReader {
   std::optional<std::size_t> period_;
 };
 
+Result<Looks> station_looks(const EscapesCommand& command) {
+  const auto station = open_station(command.station);
+  if (!station) return tl::unexpected(station.error());
+  return done_second_looks(**station, command.station.period).map([&](const auto& done) {
+    return Looks{as_second_looks(done, command.each), true};
+  });
+}
+
 Result<Looks> read_looks(const EscapesCommand& command) {
+  if (const Status s = check_source(command.file, command.station); !s)
+    return tl::unexpected(s.error());
+  if (!command.station.dir.empty()) return station_looks(command);
   Result<text::CsvReader> csv = text::CsvReader::open(command.file);
   if (!csv) return tl::unexpected(csv.error());
   return LookReader(*csv, command.good).read_all();
 }
 
-Result<double> value_or_reason(const Looks& looks, const WeightedAgreement& agreement) {
+Result<double> value_or_reason(const Looks& looks, const TwoJudgements& agreement) {
   if (looks.with_probability) return agreement.kappa;
   return fail(Category::refused, "no column probability, so what the looks stand for is not known");
 }
@@ -99,7 +114,7 @@ Json escapes_json(const Escapes& e, const std::string& where, Notes& notes) {
 }
 
 Json as_json(const Looks& looks, const std::vector<RunningEscapes>& periods,
-             const WeightedAgreement& agreement) {
+             const TwoJudgements& agreement) {
   Notes notes;
   Json out = escapes_json(escapes_of(looks.all), "", notes);
   const Result<double> kappa = value_or_reason(looks, agreement);
@@ -122,7 +137,7 @@ Json as_json(const Looks& looks, const std::vector<RunningEscapes>& periods,
 }
 
 Reply as_reply(const Looks& looks, const std::vector<RunningEscapes>& periods,
-               const WeightedAgreement& agreement) {
+               const TwoJudgements& agreement) {
   Reply reply("What was let pass?");
   const auto percent = [](const Result<double>& share) {
     return share ? fmt::format("{:.1f} %", 100 * *share) : "-";
@@ -166,7 +181,7 @@ int escapes(const EscapesCommand& command) {
   const std::vector<RunningEscapes> periods = running_escapes(looks->all);
   BootstrapOptions options;
   options.seed = command.seed;
-  const WeightedAgreement agreement = weighted_agreement(looks->all, options);
+  const TwoJudgements agreement = weighted_agreement(looks->all, options);
   const WideSansMeasure measure;
   const Status said = deliver(
       command.delivery, as_reply(*looks, periods, agreement),
@@ -183,15 +198,21 @@ void add_escapes(Program& program) {
   auto command = std::make_shared<EscapesCommand>();
   CLI::App* app = program.app.add_subcommand(
       "escapes", "Says what blind second looks prove about the units that were let pass");
-  app->add_option("FILE", command->file,
-                  "CSV with the columns unit,first,second[,probability,period]: both decisions, "
-                  "the probability with which the unit was drawn, the day or shift")
-      ->required();
+  add_source(app, command->file, command->station,
+             "CSV with the columns unit,first,second[,probability,period]: both decisions, "
+             "the probability with which the unit was drawn, the day or shift");
+  app->add_option("--each", command->each,
+                  "With --dir: what a point of the time chart is, by the first look's date")
+      ->check(CLI::IsMember({"day", "week", "shift"}))
+      ->capture_default_str();
   app->add_option("--good", command->good, "The decision that means accepted; others reject")
       ->capture_default_str();
   app->add_option("--seed", command->seed, "Of the resamples")->capture_default_str();
   add_delivery(app, command->delivery, "Writes JSON; rates are fractions");
-  app->footer("Example:\n  lastlook escapes second-looks.csv --svg escapes.svg");
+  app->footer(
+      "Examples:\n"
+      "  lastlook escapes second-looks.csv --svg escapes.svg\n"
+      "  lastlook escapes --dir station --from 2026-11-02 --each day");
   app->callback([&program, command] { program.exit_code = escapes(*command); });
 }
 

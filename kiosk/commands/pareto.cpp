@@ -224,7 +224,8 @@ void add_pareto(Program& program) {
   add_source(app, command->file, command->station,
              "CSV with the columns defect,count[,severity,cost], or one defect a row");
   app->add_option("--kinds", command->query.kinds,
-                  "Columns to rank; several are nested: component,defect")
+                  "Columns to rank; several are nested: component,defect. With --dir: component, "
+                  "defect, severity, shift, hour, station, variant")
       ->delimiter(',')
       ->allow_extra_args(false)
       ->capture_default_str();

@@ -34,6 +34,7 @@ struct ChartCommand {
   std::string kind = "p";
   std::string of = "p";  // what ewma and cusum add up
   std::string limits;    // sigma, but for rare events exact
+  std::string phases = "records";
   std::vector<std::string> questions;
   std::optional<double> centre;
   SmallShiftOptions small_shift;
@@ -155,7 +156,10 @@ Result<std::vector<ChartSample>> samples_for(const ChartCommand& command, ChartK
   const auto station = open_station(command.station);
   if (!station) return tl::unexpected(station.error());
   const bool findings = kind == ChartKind::c || kind == ChartKind::u || kind == ChartKind::u_prime;
-  return station_samples(**station, command.station.period, findings);
+  const records::Period& period = command.station.period;
+  auto samples = station_samples(**station, period, findings);
+  if (!samples || command.phases == "none") return samples;
+  return add_phases(**station, period, *samples).map([&] { return std::move(*samples); });
 }
 
 std::string source_of(const ChartCommand& command) {
@@ -265,6 +269,13 @@ void add_pchart(Program& program) {
              "CSV with the columns sample,inspected,nonconforming; a column phase starts new "
              "limits where its text changes, a column excluded holds why a sample does not shape "
              "them. For g and t: event,between");
+  app->add_option(
+         "--phases", command->phases,
+         "With --dir: records starts new limits where a new revision of the checklists came "
+         "in or the camera's opinions were taken into use or out of it; none does not")
+      ->check(CLI::IsMember({"records", "none"}))
+      ->needs(app->get_option("--dir"))
+      ->capture_default_str();
   std::vector<std::string> kinds;
   add_names(kKinds, kinds);
   add_names(kSmallShifts, kinds);

@@ -28,47 +28,54 @@ std::string defect_name(const domain::Master& master, const std::string& id) {
   return defect ? defect->name : id;
 }
 
+// "06:00" of a quarter-hour of the day.
+std::string hour_of(std::int64_t quarter) {
+  return fmt::format("{:02}:00", quarter / 4);
+}
+
 // What a query may name, each with its value in this row.
-Words words_of(const domain::Master& master, const records::DefectCount& count,
-               const std::string& shift) {
-  return {{"component", component_name(master, count.component)},
-          {"defect", defect_name(master, count.defect)},
-          {"severity", count.severity},
-          {"shift", shift}};
+Words words_of(const domain::Master& master, const records::DefectCell& cell) {
+  return {{"component", component_name(master, cell.count.component)},
+          {"defect", defect_name(master, cell.count.defect)},
+          {"severity", cell.count.severity},
+          {"shift", cell.production_date + " " + cell.shift},
+          {"hour", hour_of(cell.quarter)},
+          {"station", cell.station},
+          {"variant", cell.variant}};
 }
 
 Status check_columns(const FindingQuery& query) {
-  const Words known = {{"component", ""}, {"defect", ""}, {"severity", ""}, {"shift", ""}};
+  const Words known = words_of({}, {});
   std::vector<std::string> asked = query.kinds;
   for (const auto& [name, value] : query.where) asked.push_back(name);
   if (!query.batch.empty()) asked.push_back(query.batch);
   for (const std::string& name : asked) {
     if (known.contains(name)) continue;
     return fail(Category::bad_input,
-                fmt::format("'{}': the records know component, defect, severity and shift", name));
+                fmt::format("'{}': the records know component, defect, severity, shift, hour, "
+                            "station and variant",
+                            name));
   }
   if (query.by == "cost")
     return fail(Category::bad_input, "--by cost: the records hold no cost, expected a file");
   return {};
 }
 
-// Shifts as periods of their own, where the query tells them apart; else the whole period.
-Result<std::vector<std::pair<std::string, records::Period>>> parts_of(records::Records& records,
-                                                                      const records::Period& period,
-                                                                      const FindingQuery& query) {
-  std::vector<std::pair<std::string, records::Period>> parts;
-  const bool by_shift = query.batch == "shift" || query.where.contains("shift") ||
-                        std::ranges::count(query.kinds, "shift") > 0;
-  if (!by_shift) return {{{"", period}}};
-  const auto shifts = records::by_shift(records, period);
-  if (!shifts) return tl::unexpected(shifts.error());
-  for (const records::ShiftRow& row : *shifts) {
-    records::Period one = period;
-    one.from = one.to = row.production_date;
-    one.shift = row.shift;
-    parts.emplace_back(row.production_date + " " + row.shift, one);
-  }
-  return parts;
+// Added up over the period, unless the query tells shifts, hours, stations or variants apart.
+Result<std::vector<records::DefectCell>> cells_for(records::Records& records,
+                                                   const records::Period& period,
+                                                   const FindingQuery& query) {
+  const auto asks = [&](const char* name) {
+    return query.batch == name || query.where.contains(name) ||
+           std::ranges::count(query.kinds, name) > 0;
+  };
+  if (asks("shift") || asks("hour") || asks("station") || asks("variant"))
+    return records::defect_cells(records, period);
+  return records::defect_counts(records, period).map([](const auto& counts) {
+    std::vector<records::DefectCell> cells;
+    for (const records::DefectCount& count : counts) cells.push_back({"", "", 0, "", "", count});
+    return cells;
+  });
 }
 
 Status give(const Words& words, std::int64_t count, const FindingQuery& query,
@@ -123,16 +130,12 @@ Result<std::unique_ptr<records::Records>> open_station(const StationSource& stat
 Status station_findings(records::Records& records, const records::Period& period,
                         const FindingQuery& query, bool units, const OnFinding& each) {
   if (const Status s = check_columns(query); !s) return s;
-  const auto parts = parts_of(records, period, query);
-  if (!parts) return tl::unexpected(parts.error());
-  for (const auto& [shift, part] : *parts) {
-    const auto counts = records::defect_counts(records, part);
-    if (!counts) return tl::unexpected(counts.error());
-    for (const records::DefectCount& count : *counts) {
-      const Words words = words_of(records.master(), count, shift);
-      const Status s = give(words, units ? count.units : count.findings, query, each);
-      if (!s) return s;
-    }
+  const auto cells = cells_for(records, period, query);
+  if (!cells) return tl::unexpected(cells.error());
+  for (const records::DefectCell& cell : *cells) {
+    const Words words = words_of(records.master(), cell);
+    const Status s = give(words, units ? cell.count.units : cell.count.findings, query, each);
+    if (!s) return s;
   }
   return {};
 }
@@ -162,6 +165,35 @@ Result<std::vector<analytics::ChartSample>> station_samples(records::Records& re
   if (samples.empty())
     return fail(Category::refused, "no shift with a finished look in this period");
   return samples;
+}
+
+Status add_phases(records::Records& records, const records::Period& period,
+                  std::vector<analytics::ChartSample>& samples) {
+  const auto shifts = records::shift_conditions(records, period);
+  if (!shifts) return tl::unexpected(shifts.error());
+  const auto opinions = [](const records::ShiftConditions& shift) {
+    return 2 * shift.with_opinion >= shift.first_looks;
+  };
+  const records::ShiftConditions* before = nullptr;
+  std::string phase;
+  for (analytics::ChartSample& sample : samples) {
+    const auto found = std::ranges::find_if(*shifts, [&](const records::ShiftConditions& shift) {
+      return shift.production_date + " " + shift.shift == sample.name;
+    });
+    if (found != shifts->end()) {
+      const bool other_revision = !before || found->revision != before->revision;
+      const bool switched = !before || opinions(*found) != opinions(*before);
+      std::string reason;
+      if (other_revision) reason = fmt::format("checklist revision {}", found->revision);
+      if (switched)
+        reason += fmt::format("{}camera's opinions {}", reason.empty() ? "" : ", ",
+                              opinions(*found) ? "on" : "off");
+      if (!reason.empty()) phase = reason;
+      before = &*found;
+    }
+    sample.phase = phase;
+  }
+  return {};
 }
 
 }  // namespace lastlook::commands

@@ -26,8 +26,8 @@ Status check_source(const std::string& file, const StationSource& station);
 Result<std::unique_ptr<records::Records>> open_station(const StationSource& station);
 
 // Findings of a period, in the words of the catalogue. Kinds, batch and filters are of component,
-// defect, severity and shift ("2026-11-02 early"); `units`: counts are first looks with the
-// finding, else findings.
+// defect, severity, shift ("2026-11-02 early"), hour ("06:00"), station and variant; `units`:
+// counts are first looks with the finding, else findings.
 Status station_findings(records::Records& records, const records::Period& period,
                         const FindingQuery& query, bool units, const OnFinding& each);
 
@@ -36,5 +36,11 @@ Status station_findings(records::Records& records, const records::Period& period
 Result<std::vector<analytics::ChartSample>> station_samples(records::Records& records,
                                                             const records::Period& period,
                                                             bool findings);
+
+// Starts a phase where a new revision of the master data, checklists included, came in, or where
+// the camera's opinions were taken into use or out of it (on record for half of the first looks and
+// more); the phase is named after the reason.
+Status add_phases(records::Records& records, const records::Period& period,
+                  std::vector<analytics::ChartSample>& samples);
 
 }  // namespace lastlook::commands

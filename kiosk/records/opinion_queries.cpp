@@ -34,4 +34,16 @@ Result<std::int64_t> looks_with_opinion(Records& records, const Period& period) 
   return looks;
 }
 
+Result<std::vector<IndependentAnswer>> independent_answers(Records& records, const Period& period) {
+  std::vector<IndependentAnswer> answers;
+  Row given = parameters_of(period);
+  if (period.to.empty()) given[1] = std::string("9999-12-31");
+  const Status read = records.store().query("answers_and_opinions", given, [&](const Row& row) {
+    const auto text = [&](std::size_t column) { return std::get<std::string>(row.at(column)); };
+    answers.push_back({text(0), text(1), text(2), text(3), text(4)});
+  });
+  if (!read) return tl::unexpected(read.error());
+  return answers;
+}
+
 }  // namespace lastlook::records

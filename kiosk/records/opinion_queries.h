@@ -24,4 +24,14 @@ Result<std::vector<OpinionCount>> opinion_counts(Records& records, const Period&
 // Closed looks of the period that have an opinion.
 Result<std::int64_t> looks_with_opinion(Records& records, const Period& period);
 
+// An answer that was given before the person had seen what the camera thinks, and that opinion.
+struct IndependentAnswer {
+  std::string look, serial, component;
+  std::string answer;      // conforming, nonconforming; the first one, before any correction
+  std::string conforming;  // of the camera: yes, no, unsure
+};
+// Of closed looks, second looks among them. Reads the answers of the period, so it is meant for
+// weeks, not for years.
+Result<std::vector<IndependentAnswer>> independent_answers(Records& records, const Period& period);
+
 }  // namespace lastlook::records

@@ -65,6 +65,40 @@ Result<LookCounts> look_counts(Records& records, const Period& period) {
   return rows->empty() ? LookCounts{} : rows->front();
 }
 
+Result<std::vector<DefectCell>> defect_cells(Records& records, const Period& period) {
+  return all_of(records, "defect_cells", parameters(period), [](const Row& row) {
+    return DefectCell{
+        text(row[0]),  text(row[1]),
+        whole(row[2]), text(row[3]),
+        text(row[4]),  {text(row[5]), text(row[6]), text(row[7]), whole(row[8]), whole(row[9])}};
+  });
+}
+
+Result<std::vector<ShiftConditions>> shift_conditions(Records& records, const Period& period) {
+  // One row a revision; the shift goes by the one that most looks were made under.
+  const auto rows = all_of(records, "shift_conditions", parameters(period), [](const Row& row) {
+    return ShiftConditions{text(row[0]), text(row[1]), whole(row[2]), whole(row[3]), whole(row[4])};
+  });
+  if (!rows) return tl::unexpected(rows.error());
+  std::vector<ShiftConditions> shifts;
+  std::int64_t most = 0;
+  for (const ShiftConditions& row : *rows) {
+    const bool same = !shifts.empty() && shifts.back().production_date == row.production_date &&
+                      shifts.back().shift == row.shift;
+    if (!same) {
+      shifts.push_back(row);
+      most = row.first_looks;
+      continue;
+    }
+    ShiftConditions& shift = shifts.back();
+    if (row.first_looks > most) shift.revision = row.revision;
+    most = std::max(most, row.first_looks);
+    shift.first_looks += row.first_looks;
+    shift.with_opinion += row.with_opinion;
+  }
+  return shifts;
+}
+
 Result<std::vector<ShiftRow>> by_shift(Records& records, const Period& period) {
   auto rows = all_of(records, "looks_by_shift", parameters(period), [](const Row& row) {
     return ShiftRow{text(row[0]), text(row[1]), counts_from(row, 2)};

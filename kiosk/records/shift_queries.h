@@ -24,6 +24,16 @@ struct DefectCount {
 };
 Result<std::vector<DefectCount>> defect_counts(Records& records, const Period& period);
 
+// The same, each count where it was made: by quarter-hour of the day (0 to 95), station and
+// variant.
+struct DefectCell {
+  std::string production_date, shift;
+  std::int64_t quarter = 0;
+  std::string station, variant;
+  DefectCount count;
+};
+Result<std::vector<DefectCell>> defect_cells(Records& records, const Period& period);
+
 struct LookCounts {
   std::int64_t first_looks = 0;  // closed ones
   std::int64_t first_pass = 0;   // accepted at the first look, without concession
@@ -38,6 +48,16 @@ struct ShiftRow {
   LookCounts counts;
 };
 Result<std::vector<ShiftRow>> by_shift(Records& records, const Period& period);
+
+// Under which conditions the first looks of a shift were made. Reads the looks of the period
+// themselves, so it is meant for months, not for years.
+struct ShiftConditions {
+  std::string production_date, shift;
+  std::int64_t revision = 0;      // of the master data, for most of them
+  std::int64_t first_looks = 0;   // closed ones
+  std::int64_t with_opinion = 0;  // of them, with an opinion of the camera on record
+};
+Result<std::vector<ShiftConditions>> shift_conditions(Records& records, const Period& period);
 
 struct WaitingUnit {
   std::string look, serial, ticket, variant, why;  // why: hold reason or park reason word

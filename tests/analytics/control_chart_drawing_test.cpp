@@ -6,6 +6,8 @@
 
 #include <random>
 
+#include "analytics/rare_event.h"
+#include "analytics/small_shift.h"
 #include "tests/analytics/chart_boxes.h"
 #include "tests/analytics/references.h"
 
@@ -126,6 +128,48 @@ TEST(ControlChartDrawing, TextNeverOverlapsNorLeavesThePage) {
     const auto chart = attribute_chart(samples, options);
     if (!chart) continue;  // a phase with nothing inspected
     for (const auto& [width, height] : kSizes) expect_clean(draw(*chart, width, height), kMeasure);
+  }
+}
+
+// The charts that come from others: sums, distances in sigmas, what lies between rare events.
+TEST(ControlChartDrawing, NeitherInChartsOfSumsOfSigmasAndOfRareEvents) {
+  std::mt19937 random(20261125);
+  for (int round = 0; round < 12; ++round) {
+    std::vector<ChartSample> samples;
+    std::vector<RareEvent> events;
+    const auto count = 8 + random() % 90;
+    for (unsigned i = 0; i < count; ++i) {
+      const std::int64_t n = 20 + random() % 300;
+      const bool worse = i > count / 2;
+      const std::string phase = 2 * i > count ? "checklist revision 8" : "checklist revision 7";
+      const std::string excluded = random() % 25 == 0 ? "power cut" : "";
+      samples.push_back({"2026-11-" + std::to_string(1 + i / 2) + (i % 2 ? " late" : " early"), n,
+                         static_cast<std::int64_t>(random() % (worse ? 40 : 20)), phase, excluded});
+      events.push_back(
+          {"2026-11-" + std::to_string(i), static_cast<double>(random() % 5000), phase, excluded});
+    }
+    std::vector<AttributeChart> charts;
+    ChartOptions options;
+    options.kind = ChartKind::u;
+    options.questions = {Question::jump, Question::drift, Question::cycle};
+    const auto plain = attribute_chart(samples, options);
+    ASSERT_TRUE(plain) << plain.error().message;
+    if (auto chart = standardised(*plain)) charts.push_back(*chart);
+    for (const SmallShiftKind kind : {SmallShiftKind::ewma, SmallShiftKind::cusum}) {
+      SmallShiftOptions sums;
+      sums.kind = kind;
+      if (auto chart = small_shift_chart(*plain, sums)) charts.push_back(*chart);
+    }
+    for (const RareKind kind : {RareKind::g, RareKind::t})
+      for (const LimitKind limits : {LimitKind::sigma, LimitKind::exact}) {
+        RareOptions rare;
+        rare.kind = kind;
+        rare.limits = limits;
+        if (auto chart = rare_event_chart(events, rare)) charts.push_back(*chart);
+      }
+    EXPECT_GE(charts.size(), 5U);
+    for (const AttributeChart& chart : charts)
+      for (const auto& [width, height] : kSizes) expect_clean(draw(chart, width, height), kMeasure);
   }
 }
 

@@ -65,7 +65,7 @@ TEST(WeightedAgreement, GivesBackTheKappaOfAllUnits) {
   add(looks, 1, false, true, 0.2);
   add(looks, 10, true, false, 1);
   add(looks, 15, true, true, 1);
-  const WeightedAgreement agreement = weighted_agreement(looks);
+  const TwoJudgements agreement = weighted_agreement(looks);
   ASSERT_TRUE(agreement.kappa);
   EXPECT_NEAR(*agreement.kappa, 0.4, 1e-12);
   EXPECT_NEAR(agreement.units, 50, 1e-12);

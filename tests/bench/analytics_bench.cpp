@@ -12,9 +12,11 @@
 #include "analytics/agreement_limits.h"
 #include "analytics/comparison.h"
 #include "analytics/control_chart_drawing.h"
+#include "analytics/paired_tests.h"
 #include "analytics/pareto.h"
 #include "analytics/second_look.h"
 #include "analytics/small_shift.h"
+#include "analytics/two_judgements.h"
 #include "analytics/yield.h"
 #include "analytics/zone_rules.h"
 #include "tests/places.h"
@@ -274,6 +276,156 @@ void coverage_of_batches(benchmark::State& state) {
       },
       0, 300);
 }
+// A study of 50 items, a third of them bad, each rating right in nine of ten whatever the item: for
+// two inspectors alike in 0.82 of their ratings, who say conforming to a share of 0.6333.
+constexpr double kAlike = 0.9 * 0.9 + 0.1 * 0.1;
+constexpr double kSaysGood = 0.9 * 2 / 3 + 0.1 / 3;
+constexpr double kByChance = kSaysGood * kSaysGood + (1 - kSaysGood) * (1 - kSaysGood);
+constexpr double kTrueKappa = (kAlike - kByChance) / (1 - kByChance);
+constexpr double kByGwet = 2 * kSaysGood * (1 - kSaysGood);
+constexpr double kTrueAc1 = (kAlike - kByGwet) / (1 - kByGwet);
+
+Study drawn_study(std::mt19937& random) {
+  std::vector<StudyRow> rows;
+  for (int item = 0; item < 50; ++item) {
+    const bool good = drawn(random, 1, 2.0 / 3) == 1;
+    for (const char* inspector : {"A", "B", "C"})
+      for (const char* trial : {"1", "2", "3"})
+        rows.push_back({std::to_string(item), inspector, trial,
+                        good == (drawn(random, 1, 0.9) == 1) ? "1" : "0", good ? "1" : "0", 0});
+  }
+  return *make_study(rows);
+}
+
+using OfAgreement = Result<Interval> (*)(const Agreement&);
+void cover_study(benchmark::State& state, OfAgreement limits, double truth) {
+  cover(
+      state, [&](auto& r) { return limits(agreement_of(drawn_study(r))); }, truth, 2000);
+}
+void coverage_kappa_of_a_pair(benchmark::State& state) {
+  cover_study(
+      state, [](const Agreement& a) { return a.pairs[0].limits; }, kTrueKappa);
+}
+void coverage_fleiss(benchmark::State& state) {
+  cover_study(
+      state, [](const Agreement& a) { return a.group.fleiss_limits; }, kTrueKappa);
+}
+// Against the reference: alike in 0.9, the reference is good in two of three.
+void coverage_kappa_with_reference(benchmark::State& state) {
+  constexpr double chance = kSaysGood * 2 / 3 + (1 - kSaysGood) / 3;
+  cover_study(
+      state, [](const Agreement& a) { return a.with_reference[0].limits; },
+      (0.9 - chance) / (1 - chance));
+}
+void coverage_miss_rate(benchmark::State& state) {
+  cover_study(
+      state, [](const Agreement& a) { return a.with_reference[0].miss.limits; }, 0.1);
+}
+void coverage_effectiveness(benchmark::State& state) {
+  cover_study(
+      state, [](const Agreement& a) { return a.with_reference[0].effectiveness_limits; },
+      0.9 * 0.9 * 0.9);
+}
+
+using OfLimits = Result<Interval> (*)(const AgreementLimits&);
+void cover_resampled(benchmark::State& state, OfLimits limits, double truth) {
+  cover(
+      state,
+      [&](auto& r) {
+        BootstrapOptions options;
+        options.resamples = 1000;
+        return limits(resampled_limits(drawn_study(r), options));
+      },
+      truth, 400);
+}
+void coverage_resampled_kappa_of_a_pair(benchmark::State& state) {
+  cover_resampled(
+      state, [](const AgreementLimits& l) { return l.pairs[0]; }, kTrueKappa);
+}
+void coverage_resampled_fleiss(benchmark::State& state) {
+  cover_resampled(
+      state, [](const AgreementLimits& l) { return l.fleiss; }, kTrueKappa);
+}
+void coverage_resampled_alpha(benchmark::State& state) {
+  cover_resampled(
+      state, [](const AgreementLimits& l) { return l.alpha; }, kTrueKappa);
+}
+void coverage_resampled_ac1(benchmark::State& state) {
+  cover_resampled(
+      state, [](const AgreementLimits& l) { return l.ac1; }, kTrueAc1);
+}
+
+// Person and camera on 80 units of five components, a tenth of the units bad throughout: answers of
+// a unit go together. Each is right in 0.95.
+void coverage_of_two_judgements(benchmark::State& state) {
+  constexpr double alike = 0.95 * 0.95 + 0.05 * 0.05;
+  constexpr double good = 0.9 * 0.95 + 0.1 * 0.05;
+  constexpr double chance = good * good + (1 - good) * (1 - good);
+  cover(
+      state,
+      [](auto& r) {
+        std::vector<JudgedTwice> judged;
+        for (int unit = 0; unit < 80; ++unit) {
+          const std::int64_t bad = drawn(r, 1, 0.1);
+          for (int component = 0; component < 5; ++component) {
+            const auto says = [&] {
+              return static_cast<std::size_t>(drawn(r, 1, 0.95) == 1 ? bad : 1 - bad);
+            };
+            judged.push_back({std::to_string(unit), says(), says(), 1});
+          }
+        }
+        BootstrapOptions options;
+        options.resamples = 1000;
+        return two_judgements(judged, 2, Drawn::as_one, options).limits;
+      },
+      (alike - chance) / (1 - chance), 400);
+}
+// Of two inspectors who judge the same 60 units, one rejects 0.05 more.
+void coverage_paired_difference(benchmark::State& state) {
+  cover(
+      state,
+      [](auto& r) -> Result<Interval> {
+        const std::int64_t first = drawn(r, 60, 0.12);
+        const std::int64_t second = drawn(r, 60 - first, 0.07 / 0.88);
+        const auto test = mcnemar(first, second, 60);
+        if (!test) return tl::unexpected(test.error());
+        return test->limits;
+      },
+      0.05, 20000);
+}
+// One-sided: the truth lies below the limit.
+void coverage_exact_upper_limit(benchmark::State& state) {
+  cover(
+      state,
+      [](auto& r) -> Result<Interval> {
+        return exact_upper_limit(drawn(r, 200, 0.01), 200).map([](double limit) {
+          return Interval{0, limit};
+        });
+      },
+      0.01, 20000);
+}
+// Steps at 200 units each: defects a unit, and what that leaves of units without any.
+void coverage_defects_per_unit(benchmark::State& state) {
+  cover(
+      state,
+      [](auto& r) -> Result<Interval> {
+        return defect_rates(std::poisson_distribution<std::int64_t>(14)(r), 200)->per_unit_limits;
+      },
+      0.07, 20000);
+}
+BENCHMARK(coverage_kappa_of_a_pair)->Iterations(1)->Unit(benchmark::kMillisecond);
+BENCHMARK(coverage_fleiss)->Iterations(1)->Unit(benchmark::kMillisecond);
+BENCHMARK(coverage_kappa_with_reference)->Iterations(1)->Unit(benchmark::kMillisecond);
+BENCHMARK(coverage_miss_rate)->Iterations(1)->Unit(benchmark::kMillisecond);
+BENCHMARK(coverage_effectiveness)->Iterations(1)->Unit(benchmark::kMillisecond);
+BENCHMARK(coverage_resampled_kappa_of_a_pair)->Iterations(1)->Unit(benchmark::kMillisecond);
+BENCHMARK(coverage_resampled_fleiss)->Iterations(1)->Unit(benchmark::kMillisecond);
+BENCHMARK(coverage_resampled_alpha)->Iterations(1)->Unit(benchmark::kMillisecond);
+BENCHMARK(coverage_resampled_ac1)->Iterations(1)->Unit(benchmark::kMillisecond);
+BENCHMARK(coverage_of_two_judgements)->Iterations(1)->Unit(benchmark::kMillisecond);
+BENCHMARK(coverage_paired_difference)->Iterations(1);
+BENCHMARK(coverage_exact_upper_limit)->Iterations(1);
+BENCHMARK(coverage_defects_per_unit)->Iterations(1);
 BENCHMARK(coverage_wilson)->Iterations(1);
 BENCHMARK(coverage_clopper_pearson)->Iterations(1);
 BENCHMARK(coverage_newcombe)->Iterations(1);

@@ -1,0 +1,262 @@
+// SPDX-License-Identifier: Apache-2.0
+#include "kiosk/commands/agreement_compare.h"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+
+#include "analytics/table_chart.h"
+#include "kiosk/commands/second_looks.h"
+#include "kiosk/records/opinion_queries.h"
+
+namespace lastlook::commands {
+namespace {
+
+using namespace analytics;
+
+using Words = std::vector<std::string>;
+
+struct Comparison {
+  std::string of;  // a component, an inspector; empty: all together
+  std::string a, b;
+  Words words;  // of the categories
+  std::string counted;
+  TwoJudgements judged;
+  std::size_t things = 0;
+  std::size_t clusters = 0;  // units or looks that they belong to
+};
+
+struct Compared {
+  std::string title;
+  std::vector<Comparison> all;  // all together first
+  std::string rule;             // how the numbers came to be, a sentence
+};
+
+// --- second looks ------------------------------------------------------------------------------
+
+Comparison compare_looks(const std::vector<records::SecondLookDone>& done, const std::string& by,
+                         const BootstrapOptions& options) {
+  std::vector<records::SecondLookDone> own;
+  std::ranges::copy_if(done, std::back_inserter(own), [&](const records::SecondLookDone& look) {
+    return by.empty() || look.first_by == by;
+  });
+  Comparison out;
+  out.of = by;
+  out.a = by.empty() ? "first look" : by;
+  out.b = "second look";
+  out.words = {"accept", "reject"};
+  out.counted = "units";
+  out.things = out.clusters = own.size();
+  out.judged = weighted_agreement(as_second_looks(own, "day"), options);
+  return out;
+}
+
+Result<Compared> second_looks(records::Records& records, const records::Period& period,
+                              const CompareRequest& request) {
+  const auto done = done_second_looks(records, period);
+  if (!done) return tl::unexpected(done.error());
+  Compared out{"Do first and second looks agree?", {}, ""};
+  out.rule =
+      "Each unit counts by 1 / the rate at which it was drawn, so that the numbers are of all "
+      "units; "
+      "limits by resampling units, accepted and rejected ones apart.";
+  std::vector<std::string> inspectors;
+  for (const records::SecondLookDone& look : *done)
+    if (std::ranges::count(inspectors, look.first_by) == 0) inspectors.push_back(look.first_by);
+  std::ranges::sort(inspectors);
+  if (request.inspector.empty() || request.inspector == "all")
+    out.all.push_back(compare_looks(*done, "", request.resamples));
+  if (!request.inspector.empty() && request.inspector != "all") {
+    if (std::ranges::count(inspectors, request.inspector) == 0)
+      return fail(Category::refused,
+                  fmt::format("no second look was done on a unit of '{}' in this period",
+                              request.inspector));
+    inspectors = {request.inspector};
+  }
+  if (!request.inspector.empty())
+    for (const std::string& id : inspectors)
+      out.all.push_back(compare_looks(*done, id, request.resamples));
+  return out;
+}
+
+// --- camera ------------------------------------------------------------------------------------
+
+constexpr std::size_t kUnsure = 2;
+
+Comparison compare_camera(const std::vector<records::IndependentAnswer>& answers,
+                          const std::string& component, const BootstrapOptions& options) {
+  Comparison out;
+  out.of = component;
+  out.a = "people";
+  out.b = "camera";
+  out.words = {"conforming", "nonconforming", "unsure"};
+  out.counted = "answers";
+  std::vector<JudgedTwice> judged;
+  std::vector<std::string> looks;
+  for (const records::IndependentAnswer& one : answers) {
+    if (!component.empty() && one.component != component) continue;
+    const std::size_t camera = one.conforming == "yes" ? 0 : one.conforming == "no" ? 1 : kUnsure;
+    judged.push_back({one.look, one.answer == "conforming" ? 0U : 1U, camera, 1});
+    looks.push_back(one.look);
+  }
+  std::ranges::sort(looks);
+  out.things = judged.size();
+  out.clusters = static_cast<std::size_t>(
+      std::distance(looks.begin(), std::unique(looks.begin(), looks.end())));
+  out.judged = two_judgements(judged, out.words.size(), Drawn::as_one, options);
+  return out;
+}
+
+Result<Compared> camera(records::Records& records, const records::Period& period,
+                        const CompareRequest& request) {
+  const auto answers = records::independent_answers(records, period);
+  if (!answers) return tl::unexpected(answers.error());
+  if (answers->empty())
+    return fail(Category::refused,
+                "no answer of this period was given before the camera's opinion was on the screen; "
+                "second looks are such answers");
+  Compared out{"Do people and the camera agree?", {}, ""};
+  out.rule =
+      "Only answers that were given before the opinion was seen; 'unsure' is a category of its "
+      "own; "
+      "limits by resampling looks with all their answers. Neither side is the truth.";
+  out.all.push_back(compare_camera(*answers, "", request.resamples));
+  std::vector<std::string> components;
+  for (const records::IndependentAnswer& one : *answers)
+    if (std::ranges::count(components, one.component) == 0) components.push_back(one.component);
+  std::ranges::sort(components);
+  for (const std::string& component : components) {
+    out.all.push_back(compare_camera(*answers, component, request.resamples));
+    if (const auto* known = records.master().component(component)) out.all.back().of = known->name;
+  }
+  return out;
+}
+
+// --- how it is said ----------------------------------------------------------------------------
+
+Json rows_json(const Matrix& table) {
+  Json rows = Json::array();
+  for (std::size_t i = 0; i < table.size(); ++i) {
+    Json row = Json::array();
+    for (std::size_t j = 0; j < table.size(); ++j) row.push_back(table(i, j));
+    rows.push_back(std::move(row));
+  }
+  return rows;
+}
+
+Json pair_json(const Comparison& one, Notes& notes) {
+  const TwoJudgements& judged = one.judged;
+  const std::string where = "pairs " + one.a + " " + one.b + (one.of.empty() ? "" : " " + one.of);
+  Json out = {{"a", one.a}, {"b", one.b}, {"of", one.of.empty() ? Json(nullptr) : Json(one.of)}};
+  out["n"] = one.things;
+  out["items"] = one.clusters;
+  out["kappa"] = notes.value(judged.kappa, where + " kappa");
+  for (const char* name : {"se", "ac1", "kappa_linear", "kappa_quadratic"}) out[name] = nullptr;
+  const bool limited = judged.kappa && judged.limits;
+  if (judged.kappa && !judged.limits)
+    notes.add(where + " limits: " + judged.limits.error().message);
+  out["low"] = limited ? Json(judged.limits->low) : Json(nullptr);
+  out["high"] = limited ? Json(judged.limits->high) : Json(nullptr);
+  out["agree"] = notes.value(judged.alike, where + " agree");
+  out["agree_low"] = judged.alike_limits ? Json(judged.alike_limits->low) : Json(nullptr);
+  out["agree_high"] = judged.alike_limits ? Json(judged.alike_limits->high) : Json(nullptr);
+  out["categories"] = one.words;
+  out["table"] = rows_json(judged.counts);
+  out["stands_for"] = rows_json(judged.weighted);
+  return out;
+}
+
+Json as_json(const Compared& compared) {
+  Notes notes;
+  Json out = {{"self", Json::array()}, {"pairs", Json::array()}};
+  for (const Comparison& one : compared.all) out["pairs"].push_back(pair_json(one, notes));
+  out["group"] = Json::object();
+  for (const char* name : {"fleiss", "fleiss_se", "light", "conger", "alpha", "ac1"})
+    out["group"][name] = nullptr;
+  out["with_reference"] = Json::array();
+  notes.add("self, group, with_reference: the records hold no study, each thing was judged twice");
+  notes.add("se, ac1, kappa_linear, kappa_quadratic: not made of weighted or clustered judgements");
+  out["notes"] = notes.list();
+  return out;
+}
+
+std::string limits_words(const Result<Interval>& limits) {
+  if (limits) return fmt::format("{:.3f} to {:.3f}", limits->low, std::min(1.0, limits->high));
+  return "no limits: " + limits.error().message;
+}
+
+std::string sentence(const Comparison& one) {
+  const TwoJudgements& judged = one.judged;
+  if (!judged.alike) return judged.alike.error().message;
+  std::string says =
+      fmt::format("{} {}: alike {:.1f} %", one.things,
+                  one.counted == "units" ? "units looked at twice"
+                                         : fmt::format("answers on {} units", one.clusters),
+                  100 * *judged.alike);
+  if (judged.alike_limits)
+    says += fmt::format(" ({:.1f} to {:.1f})", 100 * judged.alike_limits->low,
+                        100 * judged.alike_limits->high);
+  if (!judged.kappa) return says + "; kappa: " + judged.kappa.error().message;
+  return says + fmt::format("; kappa {:.3f} ({})", *judged.kappa, limits_words(judged.limits));
+}
+
+TextTable table_of(const Comparison& one) {
+  const Matrix& counts = one.judged.counts;
+  const bool weighted = one.counted == "units";
+  TextTable table("l" + std::string(counts.size(), 'r'));
+  Words head = {one.a + " \\ " + one.b};
+  head.insert(head.end(), one.words.begin(), one.words.end());
+  table.row(head);
+  for (std::size_t i = 0; i < counts.size(); ++i) {
+    double row_sum = 0;
+    for (std::size_t j = 0; j < counts.size(); ++j) row_sum += counts(i, j);
+    if (row_sum == 0 && counts.size() > 2) continue;  // people are never unsure
+    Words row = {one.words[i]};
+    for (std::size_t j = 0; j < counts.size(); ++j) {
+      std::string cell = fmt::format("{:.0f}", counts(i, j));
+      if (weighted && one.judged.units > 0)
+        cell += fmt::format(" (for {:.0f})", one.judged.weighted(i, j));
+      row.push_back(std::move(cell));
+    }
+    table.row(row);
+  }
+  return table;
+}
+
+Reply as_reply(const Compared& compared) {
+  Reply reply(compared.title);
+  for (const Comparison& one : compared.all) {
+    if (compared.all.size() > 1)
+      reply.add((&one == compared.all.data() ? "== " : "\n== ") +
+                (one.of.empty() ? "all" : one.of));
+    reply.add(table_of(one));
+    reply.add(sentence(one));
+  }
+  reply.add("\n" + compared.rule);
+  return reply;
+}
+
+analytics::Chart drawing(const Compared& compared) {
+  const Comparison& one = compared.all.front();
+  JudgementTable table{one.a,        one.b, one.words, one.judged.counts, one.judged.weighted,
+                       sentence(one)};
+  const WideSansMeasure measure;
+  const double rows = static_cast<double>(one.words.size());
+  return judgement_table_chart(table, {760, 170 + 64 * rows, 14, compared.title}, measure);
+}
+
+}  // namespace
+
+Status compare_from_records(const StationSource& source, const CompareRequest& request,
+                            const Delivery& delivery) {
+  const auto station = open_station(source);
+  if (!station) return tl::unexpected(station.error());
+  const auto compared = request.what == "camera" ? camera(**station, source.period, request)
+                                                 : second_looks(**station, source.period, request);
+  if (!compared) return tl::unexpected(compared.error());
+  return deliver(
+      delivery, as_reply(*compared), [&] { return as_json(*compared); },
+      [&] { return drawing(*compared); });
+}
+
+}  // namespace lastlook::commands

@@ -1,0 +1,11 @@
+-- $1, $2: production dates, both included; $3 shift, $4 station, $5 variant: empty for any. First
+-- answers that were given before any opinion about the component was on the screen, of ordinary and
+-- of second looks.
+SELECT l.look, l.serial, o.component, a.first_answer, o.conforming
+FROM look l
+JOIN opinion o ON o.look = l.look
+JOIN step_answer a ON a.look = o.look AND a.component = o.component
+WHERE l.state = 'closed' AND a.opinion_shown = '' AND a.first_answer <> 'not_answered'
+  AND l.production_date >= $1 AND l.production_date <= $2
+  AND ($3 = '' OR l.shift = $3) AND ($4 = '' OR l.station = $4) AND ($5 = '' OR l.variant = $5)
+ORDER BY l.closed_us, l.look, o.component

@@ -1,0 +1,196 @@
+// SPDX-License-Identifier: Apache-2.0
+// Second looks and the camera's opinions from a station's own records.
+#include <gmock/gmock.h>
+
+#include <algorithm>
+
+#include "tests/kiosk/commands/program.h"
+#include "tests/kiosk/records/station.h"
+
+namespace lastlook::commands {
+namespace {
+
+using domain::Disposition;
+using testing::HasSubstr;
+using testing::Not;
+
+class SecondLookRecords : public ProgramTest {
+ protected:
+  std::string dir() {
+    station.records.reset();
+    return " --dir " + station.folder.path().string();
+  }
+  // A first look by p-1 that was drawn, and its second look.
+  void twice(Disposition first, Disposition second, double rate, int count) {
+    for (int i = 0; i < count; ++i) {
+      const std::string id = std::to_string(++units_);
+      station.look("k-" + id, id, 1, first);
+      station.happen(domain::SecondLookDrawn{"k-" + id, first, rate, rate / 2});
+      domain::LookOpened opened;
+      opened.look = "s-" + id;
+      opened.serial = id;
+      opened.number = 1;
+      opened.variant = "CP-210";
+      opened.revision = 7;
+      opened.second_of = "k-" + id;
+      station.happen(opened, domain::LookClosed{"s-" + id, second, "", ""});
+      csv_ += id + "," + std::string(to_word(first)) + "," + std::string(to_word(second)) + "," +
+              std::to_string(rate) + ",2026-11-23\n";
+    }
+  }
+  records::testing::Station station;
+  std::string csv_ = "unit,first,second,probability,period\n";
+  int units_ = 0;
+};
+
+TEST_F(SecondLookRecords, EscapesAreThoseOfTheSameTable) {
+  twice(Disposition::accept, Disposition::accept, 0.25, 4);
+  twice(Disposition::accept, Disposition::rework, 0.25, 1);
+  twice(Disposition::rework, Disposition::accept, 1, 10);
+  twice(Disposition::rework, Disposition::scrap, 1, 15);
+  run("escapes --json" + dir());
+  ASSERT_EQ(code_, 0) << err_;
+  const nlohmann::json from_records = json();
+  EXPECT_EQ(from_records["escapes"], 1);
+  EXPECT_EQ(from_records["accepted"], 5);
+  // 16, 4, 10, 15 of 45 units: observed 31/45, expected (20 * 26 + 25 * 19) / 45^2.
+  const double expected = (20.0 * 26 + 25 * 19) / (45.0 * 45);
+  EXPECT_NEAR(from_records["kappa"], (31.0 / 45 - expected) / (1 - expected), 1e-12);
+  EXPECT_EQ(from_records["periods"][0]["period"], "2026-11-23");  // the Monday of the week
+  run("escapes --json " + file("f.csv", csv_));
+  EXPECT_EQ(json(), from_records);
+  run("escapes --json --each day" + dir());
+  EXPECT_EQ(json()["periods"][0]["period"], "2026-11-25");
+  run("escapes --json --each shift" + dir());
+  EXPECT_EQ(json()["periods"][0]["period"], "2026-11-25 early");
+}
+
+TEST_F(SecondLookRecords, NothingIsSaidAboutNothing) {
+  station.look("k-1", "1", 1, Disposition::accept);
+  for (const char* command : {"escapes", "agreement", "agreement --compare camera"}) {
+    run(command + dir());
+    EXPECT_EQ(code_, 1) << command;
+    EXPECT_EQ(std::ranges::count(err_, '\n'), 1) << err_;
+  }
+  EXPECT_THAT(err_, HasSubstr("before the camera's opinion was on the screen"));
+  run("escapes --from 26.11." + dir());
+  EXPECT_EQ(code_, 2);
+  run("escapes");
+  EXPECT_EQ(code_, 2);
+  run("agreement");
+  EXPECT_EQ(code_, 2);
+}
+
+TEST_F(SecondLookRecords, AgreementIsOfAllUnitsAndNamesNobodyUnlessAsked) {
+  twice(Disposition::accept, Disposition::accept, 0.25, 4);
+  twice(Disposition::accept, Disposition::rework, 0.25, 1);
+  twice(Disposition::rework, Disposition::accept, 1, 10);
+  twice(Disposition::rework, Disposition::scrap, 1, 15);
+  run("agreement --json" + dir());
+  ASSERT_EQ(code_, 0) << err_;
+  ASSERT_EQ(json()["pairs"].size(), 1U);
+  const auto pair = json()["pairs"][0];
+  EXPECT_EQ(pair["n"], 30);
+  EXPECT_NEAR(pair["agree"], 31.0 / 45, 1e-12);
+  EXPECT_EQ(pair["table"].dump(), "[[4.0,1.0],[10.0,15.0]]");
+  EXPECT_EQ(pair["stands_for"].dump(), "[[16.0,4.0],[10.0,15.0]]");
+  EXPECT_TRUE(pair["ac1"].is_null());
+  EXPECT_TRUE(json()["group"]["fleiss"].is_null());
+  EXPECT_THAT(out_, Not(HasSubstr("p-1")));
+  run("agreement --inspector p-1 --svg " + path("a.svg") + dir());
+  EXPECT_EQ(code_, 0) << err_;
+  EXPECT_THAT(out_, HasSubstr("p-1"));
+  EXPECT_THAT(read_file(path("a.svg")), HasSubstr("for 16"));
+  run("agreement --inspector p-9" + dir());
+  EXPECT_EQ(code_, 1);
+  run("agreement --compare camera --inspector p-1" + dir());
+  EXPECT_EQ(code_, 2);
+}
+
+// Two looks answered before an opinion was seen, one after; the camera is unsure of one lid.
+TEST_F(SecondLookRecords, TheCameraIsComparedWithAnswersGivenBeforeItsOpinion) {
+  using domain::Answer;
+  for (int unit = 1; unit <= 3; ++unit) {
+    const std::string id = "k-" + std::to_string(unit);
+    station.open_look(id, std::to_string(unit), 1);
+    const char* shown = unit == 3 ? "present" : "";
+    station.happen(
+        domain::StepAnswered{id, "seal", unit == 2 ? Answer::nonconforming : Answer::conforming,
+                             Answer::not_answered, shown},
+        domain::StepAnswered{id, "lid", Answer::conforming, Answer::not_answered, shown});
+    domain::OpinionGiven opinion{id, 1, "m-1", "", {}};
+    opinion.components.resize(2);
+    opinion.components[0].component = "seal";
+    opinion.components[0].conforming = unit == 2 ? "no" : "yes";
+    opinion.components[1].component = "lid";
+    opinion.components[1].conforming = unit == 2 ? "unsure" : "yes";
+    station.happen(opinion, domain::LookClosed{id, Disposition::accept, "", ""});
+  }
+  run("agreement --compare camera --json" + dir());
+  ASSERT_EQ(code_, 0) << err_;
+  const auto all = json()["pairs"][0];
+  EXPECT_EQ(all["n"], 4);
+  EXPECT_EQ(all["items"], 2);
+  EXPECT_EQ(all["table"].dump(), "[[2.0,0.0,1.0],[0.0,1.0,0.0],[0.0,0.0,0.0]]");
+  EXPECT_DOUBLE_EQ(all["agree"], 0.75);
+  EXPECT_EQ(json()["pairs"][2]["of"], "connector seal");
+  EXPECT_TRUE(all["low"].is_null());  // two looks are too few to be resampled
+  run("agreement --compare camera" + dir());
+  EXPECT_THAT(out_, HasSubstr("unsure"));
+}
+
+// Revision 8 comes in after the first shift, the camera's opinions after the second.
+TEST_F(SecondLookRecords, ChartPhasesStartWithAReason) {
+  const auto shift = [&](int number, bool opinions, std::int64_t revision) {
+    for (int i = 0; i < 3; ++i) {
+      const std::string id = std::to_string(100 * number + i);
+      domain::LookOpened opened;
+      opened.look = "k-" + id;
+      opened.serial = id;
+      opened.variant = "CP-210";
+      opened.revision = revision;
+      station.happen(opened);
+      if (opinions) {
+        domain::OpinionGiven given{"k-" + id, 1, "m-1", "", {}};
+        given.components.emplace_back().component = "seal";
+        station.happen(given);
+      }
+      station.happen(domain::LookClosed{
+          "k-" + id, i == 0 ? Disposition::rework : Disposition::accept, "", ""});
+    }
+    station.clock.pass(8 * 3600);
+  };
+  shift(1, false, 7);
+  auto plant = domain::testing::small_plant();
+  plant.revision = 8;
+  station.happen(domain::MasterAdopted{8, text::write_master(plant), "p-boss"});
+  shift(2, false, 8);
+  shift(3, true, 8);
+  run("pchart --json" + dir());
+  ASSERT_EQ(code_, 0) << err_;
+  ASSERT_EQ(json()["phases"].size(), 3U) << out_;
+  EXPECT_EQ(json()["phases"][0]["name"], "checklist revision 7, camera's opinions off");
+  EXPECT_EQ(json()["phases"][1]["name"], "checklist revision 8");
+  EXPECT_EQ(json()["phases"][2]["name"], "camera's opinions on");
+  run("pchart --json --phases none" + dir());
+  EXPECT_EQ(json()["phases"].size(), 1U);
+}
+
+TEST_F(SecondLookRecords, ParetoByHourStationAndVariant) {
+  station.look("k-1", "1", 1, Disposition::rework, {{"seal", "not_seated"}});
+  station.clock.pass(3600);
+  station.look("k-2", "2", 1, Disposition::rework, {{"seal", "not_seated"}, {"lid", "missing"}});
+  run("pareto --json --kinds hour,defect" + dir());
+  ASSERT_EQ(code_, 0) << err_;
+  EXPECT_EQ(json()["total"], 3);
+  EXPECT_EQ(json()["rows"][0]["defect"], "06:00: not seated");
+  EXPECT_EQ(json()["rows"].size(), 3U);
+  run("pareto --json --kinds station,variant" + dir());
+  EXPECT_EQ(json()["rows"][0]["defect"], "LL-1: CP-210");
+  EXPECT_EQ(json()["rows"][0]["count"], 3);
+  run("pareto --json --kinds component --where hour=07:00" + dir());
+  EXPECT_EQ(json()["total"], 2);
+}
+
+}  // namespace
+}  // namespace lastlook::commands
