@@ -79,8 +79,8 @@ class AgreementLayout {
         static_cast<std::size_t>(std::max(0.0, (usable - names_) / cell_width_ - extra));
     const double sentence = has_reference() ? 1.6 * size : 0;
     const double head = 2 * size;
-    const double room =
-        page_.height() - top_ - head - page_.margin() - 2 * page_.small() - cell_height_;
+    const double room = page_.height() - top_ - head - page_.margin() - 0.7 * page_.small() -
+                        cell_height_ - page_.footer_height(longest_footer());
     const auto rows = static_cast<std::size_t>(std::max(0.0, room / (cell_height_ + sentence)));
     shown_ = std::min({study_.inspectors.size(), columns, rows});
     left_ = page_.margin() + names_;
@@ -180,19 +180,26 @@ class AgreementLayout {
                    page_.fit(study_.inspectors[r.inspector] + " " + in_a_sentence(r), room, size)});
       y += 1.6 * size;
     }
-    std::string note =
-        "on the diagonal: items alike in all own trials; elsewhere kappa with 95 % limits";
+    page_.write_footer(footer());
+  }
+
+  // As long as it can get: how many are shown is not known yet where room is made for it.
+  std::string longest_footer() const {
+    return fmt::format("{} more inspectors do not fit here; ", study_.inspectors.size()) + key();
+  }
+
+  static std::string key() {
+    return "on the diagonal: items alike in all own trials; elsewhere kappa with 95 % limits";
+  }
+
+  std::string footer() const {
+    std::string note = key();
     if (shown_ < study_.inspectors.size()) {
       note =
           fmt::format("{} more inspectors do not fit here; ", study_.inspectors.size() - shown_) +
           note;
     }
-    page_.write({Role::note,
-                 {page_.margin(), page_.height() - page_.margin()},
-                 Anchor::start,
-                 page_.small(),
-                 false,
-                 page_.fit(note, room, page_.small())});
+    return note;
   }
 
   std::string description() const {

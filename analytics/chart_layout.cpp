@@ -39,6 +39,53 @@ double Page::write_title(const std::string& title) {
   return margin() + 1.7 * size;
 }
 
+double Page::footer_height(const std::string& text) const {
+  const auto lines = wrapped(text, chart_.width - 2 * margin(), 2, small(), measure_);
+  return 1.35 * small() * static_cast<double>(lines.size());
+}
+
+void Page::write_footer(const std::string& text) {
+  const auto lines = wrapped(text, chart_.width - 2 * margin(), 2, small(), measure_);
+  double y = chart_.height - margin() - 1.35 * small() * static_cast<double>(lines.size() - 1);
+  for (const std::string& line : lines) {
+    write({Role::note, {margin(), y}, Anchor::start, small(), false, line});
+    y += 1.35 * small();
+  }
+}
+
+void Page::draw_levels(const std::vector<std::pair<double, std::string>>& levels, double left,
+                       double right) {
+  for (const auto& [y, name] : levels) {
+    add(Line{Role::grid, {left, y}, {right, y}, 1, false});
+    write({Role::axis,
+           {left - 0.5 * text_size_, y + 0.3 * small()},
+           Anchor::end,
+           small(),
+           false,
+           name});
+  }
+}
+
+bool Page::try_write_below(const std::string& text, double x, double y, Role role) {
+  const double half = width_of(text, small()) / 2 + 1;
+  const double inside = std::max(half, std::min(x, chart_.width - half));
+  return try_write({role, {inside, y}, Anchor::middle, small(), false, text});
+}
+
+std::size_t Page::name_step(const std::vector<std::string>& names, double spacing,
+                            double most) const {
+  double widest = 0;
+  for (const std::string& name : names)
+    widest = std::max(widest, std::min(most, width_of(name, small())));
+  std::size_t step = 1;
+  std::size_t power = 1;
+  while (static_cast<double>(step) * spacing < widest + small() && step < names.size()) {
+    step = step == power ? 2 * power : step == 2 * power ? 5 * power : 10 * power;
+    if (step == 10 * power) power = step;
+  }
+  return step;
+}
+
 Chart Page::finish(std::string description) {
   chart_.description = std::move(description);
   return std::move(chart_);

@@ -4,6 +4,7 @@
 #pragma once
 
 #include <string>
+#include <utility>
 #include <vector>
 
 #include "analytics/marks.h"
@@ -41,6 +42,17 @@ class Page {
   }
   // The heading, cut to the page; returns the y below it, or the upper margin where there is none.
   double write_title(const std::string& title);
+  // The quiet sentence at the foot, in one or two lines, and the room that it takes.
+  void write_footer(const std::string& text);
+  double footer_height(const std::string& text) const;
+  // Guides from `left` to `right`, each at its y with its name left of it.
+  void draw_levels(const std::vector<std::pair<double, std::string>>& levels, double left,
+                   double right);
+  // A small text whose middle is at x, or as near as the page allows. True if written.
+  bool try_write_below(const std::string& text, double x, double y, Role role);
+  // Which of small names `spacing` apart can stand side by side, none wider than `most`: 1, 2, 5,
+  // 10, …: every one, every second, …
+  std::size_t name_step(const std::vector<std::string>& names, double spacing, double most) const;
 
   double text_size() const { return text_size_; }
   double small() const { return 0.86 * text_size_; }

@@ -27,9 +27,10 @@ class ComparisonLayout {
 
   Chart lay_out() {
     top_ = page_.write_title(options_.frame.title);
-    bottom_ = page_.height() - page_.margin() - 3.6 * page_.small();
-    const double row_height = kRowHeight * page_.text_size();
     all_ = rows_.size();
+    bottom_ =
+        page_.height() - page_.margin() - 2.3 * page_.small() - page_.footer_height(footer(all_));
+    const double row_height = kRowHeight * page_.text_size();
     const auto fitting = static_cast<std::size_t>(std::max(1.0, (bottom_ - top_) / row_height));
     rows_.resize(std::min(all_, fitting));
     bottom_ = top_ + row_height * static_cast<double>(rows_.size());
@@ -37,7 +38,7 @@ class ComparisonLayout {
     find_scale();
     draw_scale();
     for (std::size_t i = 0; i < rows_.size(); ++i) draw_row(i);
-    write_footer();
+    page_.write_footer(footer(all_ - rows_.size()));
     return page_.finish(description());
   }
 
@@ -120,16 +121,10 @@ class ComparisonLayout {
     }
   }
 
-  void write_footer() {
-    std::string text = "change in percent points with 95 % limits; " + options_.rule;
-    if (rows_.size() < all_)
-      text = fmt::format("{} more do not fit here; ", all_ - rows_.size()) + text;
-    page_.write({Role::note,
-                 {page_.margin(), page_.height() - page_.margin()},
-                 Anchor::start,
-                 page_.small(),
-                 false,
-                 page_.fit(text, page_.width() - 2 * page_.margin(), page_.small())});
+  std::string footer(std::size_t left_out) const {
+    const std::string text = "change in percent points with 95 % limits; " + options_.rule;
+    if (left_out == 0) return text;
+    return fmt::format("{} more do not fit here; ", left_out) + text;
   }
 
   std::string description() const {

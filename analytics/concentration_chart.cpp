@@ -22,7 +22,8 @@ class ConcentrationLayout {
 
   Chart lay_out() {
     const double top = page_.write_title(options_.frame.title);
-    const double bottom = page_.height() - page_.margin() - 2 * page_.small();
+    const double bottom =
+        page_.height() - page_.margin() - 0.7 * page_.small() - page_.footer_height(footer());
     place_picture(top, bottom);
     for (const auto& [from, to] : {std::pair{Point{0, 0}, Point{1, 0}},
                                    {{1, 0}, {1, 1}},
@@ -33,7 +34,7 @@ class ConcentrationLayout {
     for (const Gathering& g : gatherings_) draw(g);
     for (const Gathering& g : gatherings_) write_count(g);
     write_list(top, bottom);
-    write_footer();
+    page_.write_footer(footer());
     Chart chart = page_.finish(footer());
     if (!options_.picture.empty()) chart.picture = Picture{picture_, options_.picture};
     return chart;
@@ -105,15 +106,6 @@ class ConcentrationLayout {
         "findings: {}, places: {}; diamonds: the severe ones. Where to look, not a "
         "proof",
         total_, gatherings_.size());
-  }
-
-  void write_footer() {
-    page_.write({Role::note,
-                 {page_.margin(), page_.height() - page_.margin()},
-                 Anchor::start,
-                 page_.small(),
-                 false,
-                 page_.fit(footer(), page_.width() - 2 * page_.margin(), page_.small())});
   }
 
   Page page_;

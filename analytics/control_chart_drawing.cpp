@@ -13,13 +13,6 @@ namespace {
 constexpr int kMostTries = 8;        // reasons without a place, before the search ends
 constexpr double kReasonStep = 1.3;  // of the text size, from one line of reasons to the next
 
-// 1, 2, 5, 10, 20, 50, …
-std::size_t next_step(std::size_t step) {
-  std::size_t power = 1;
-  while (step >= 10 * power) power *= 10;
-  return step == power ? 2 * power : step == 2 * power ? 5 * power : 10 * power;
-}
-
 bool crosses(const Point& from, const Point& to, const Box& box) {
   // Liang and Barsky's clipping: is any part of the segment inside the box?
   double enter = 0;
@@ -50,7 +43,7 @@ class ControlChartLayout {
                  page_.small(),
                  false,
                  page_.fit(chart_.axis, 0.5 * page_.width(), page_.small())});
-    bottom_ = page_.height() - page_.margin() - 3.6 * page_.small();
+    bottom_ = page_.height() - page_.margin() - 2.3 * page_.small() - page_.footer_height(footer());
     find_scale();
     draw_axis();
     draw_phases();
@@ -88,7 +81,9 @@ class ControlChartLayout {
     if (!(high > 0)) high = chart_.in_percent ? 0.01 : 1;
     const int wanted =
         std::clamp(static_cast<int>((bottom_ - top_) / (3 * page_.text_size())), 2, 7);
-    ticks_ = round_steps(low, high * (chart_.has_signals() ? 1.12 : 1.04), wanted);
+    double reach = high * (chart_.has_signals() ? 1.12 : 1.04);
+    if (chart_.in_percent) reach = std::min(reach, 1.0);  // there is no more than all of them
+    ticks_ = round_steps(low, reach, wanted);
     step_ = ticks_[1] - ticks_[0];
     double labels = 0;
     for (const double tick : ticks_)
@@ -113,16 +108,9 @@ class ControlChartLayout {
   }
 
   void draw_axis() {
-    for (const double tick : ticks_) {
-      const double y = y_of(tick);
-      page_.add(Line{Role::grid, {left_, y}, {right_, y}, 1, false});
-      page_.write({Role::axis,
-                   {left_ - 0.5 * page_.text_size(), y + 0.3 * page_.small()},
-                   Anchor::end,
-                   page_.small(),
-                   false,
-                   number(tick)});
-    }
+    std::vector<std::pair<double, std::string>> levels;
+    for (const double tick : ticks_) levels.emplace_back(y_of(tick), number(tick));
+    page_.draw_levels(levels, left_, right_);
     page_.add(Line{Role::axis, {left_, bottom_}, {right_, bottom_}, 1, false});
   }
 
@@ -132,14 +120,26 @@ class ControlChartLayout {
       const double from = left_ + static_cast<double>(phase.first) * spacing_;
       const double to = left_ + static_cast<double>(phase.end) * spacing_;
       if (phase.first > 0) page_.add(Line{Role::phase, {from, top_}, {from, bottom_}, 1, true});
-      const double size = page_.small();
-      page_.try_write({Role::phase,
-                       {(from + to) / 2, top_ + size},
-                       Anchor::middle,
-                       size,
-                       true,
-                       page_.fit(phase.name, to - from - size, size, true)});
+      name_phase(phase, from, to);
     }
+  }
+
+  // From the border on to the right; where the phase is too short for its name, up to the border,
+  // below the names that are there.
+  void name_phase(const ChartPhase& phase, double from, double to) {
+    const double size = page_.small();
+    const double width = page_.width_of(phase.name, size, true);
+    Text text{Role::phase, {from + 0.5 * size, top_ + size}, Anchor::start, size, true, phase.name};
+    if (width < to - from - size && page_.try_write(text)) return;
+    text.at.x = from - 0.5 * size;
+    text.anchor = Anchor::end;
+    for (int row = 0; phase.first > 0 && width < from - left_ && row < 4; ++row) {
+      text.at.y = top_ + size * (1 + 1.4 * row);
+      if (page_.try_write(text)) return;
+    }
+    text = {Role::phase, {from + 0.5 * size, top_ + size}, Anchor::start, size, true, ""};
+    text.text = page_.fit(phase.name, to - from - size, size, true);
+    page_.try_write(text);
   }
 
   // One step a point; a point without a limit, and a new phase, breaks the line.
@@ -212,21 +212,12 @@ class ControlChartLayout {
   // Every name, or every second, fifth, … so that none touches the next.
   void name_samples() {
     const double size = page_.small();
-    const double most = std::max(6 * size, spacing_);
-    double widest = 0;
-    for (const ChartPoint& p : chart_.points)
-      widest = std::max(widest, std::min(most, page_.width_of(p.sample, size)));
-    std::size_t every = 1;
-    while (static_cast<double>(every) * spacing_ < widest + size && every < chart_.points.size()) {
-      every = next_step(every);
-    }
-    for (std::size_t i = 0; i < chart_.points.size(); i += every) {
-      page_.try_write({Role::axis,
-                       {x_of(i), bottom_ + 1.6 * size},
-                       Anchor::middle,
-                       size,
-                       false,
-                       page_.fit(chart_.points[i].sample, most, size)});
+    const double most = std::max({9 * size, spacing_, 0.25 * (right_ - left_)});
+    std::vector<std::string> names;
+    for (const ChartPoint& p : chart_.points) names.push_back(page_.fit(p.sample, most, size));
+    const std::size_t every = page_.name_step(names, spacing_, most);
+    for (std::size_t i = 0; i < names.size(); i += every) {
+      page_.try_write_below(names[i], x_of(i), bottom_ + 1.6 * size, Role::axis);
       page_.add(Line{Role::axis, {x_of(i), bottom_}, {x_of(i), bottom_ + 4}, 1, false});
     }
   }
@@ -336,17 +327,18 @@ class ControlChartLayout {
     return false;
   }
 
-  void write_footer() {
+  std::string footer() const {
     std::string text;
-    if (unwritten_ > 0) text = fmt::format("{} more reasons do not fit here. ", unwritten_);
-    for (const std::string& note : chart_.notes) text += note + ". ";
-    if (text.empty()) text = chart_.limits_in_words;
-    page_.write({Role::note,
-                 {page_.margin(), page_.height() - page_.margin()},
-                 Anchor::start,
-                 page_.small(),
-                 false,
-                 page_.fit(text, page_.width() - 2 * page_.margin(), page_.small())});
+    for (const std::string& note : chart_.notes) text += (text.empty() ? "" : ". ") + note;
+    return text.empty() ? chart_.limits_in_words : text;
+  }
+
+  // Of one line more than there is room for, the reasons that do not fit are what must be read.
+  void write_footer() {
+    const std::string left_out =
+        unwritten_ > 0 ? fmt::format("{} more reasons do not fit here. ", unwritten_) : "";
+    const bool grows = page_.footer_height(left_out + footer()) > page_.footer_height(footer());
+    page_.write_footer(grows ? left_out : left_out + footer());
   }
 
   std::string description() const {

@@ -28,13 +28,13 @@ class EscapeLayout {
                  false,
                  page_.fit("rejected at the second look, percent of accepted", 0.7 * page_.width(),
                            page_.small())});
-    bottom_ = page_.height() - page_.margin() - 5 * page_.small();
+    bottom_ = page_.height() - page_.margin() - 3.7 * page_.small() - page_.footer_height(footer());
     find_scale();
     draw_axis();
     draw_running();
     for (std::size_t i = 0; i < periods_.size(); ++i) draw_period(i);
     name_periods();
-    write_footer();
+    page_.write_footer(footer());
     return page_.finish(footer());
   }
 
@@ -67,16 +67,10 @@ class EscapeLayout {
   }
 
   void draw_axis() {
-    for (const double tick : ticks_) {
-      const double y = y_of(tick / 100);
-      page_.add(Line{Role::grid, {left_, y}, {right_, y}, 1, false});
-      page_.write({Role::axis,
-                   {left_ - 0.5 * page_.text_size(), y + 0.3 * page_.small()},
-                   Anchor::end,
-                   page_.small(),
-                   false,
-                   fmt::format("{:g} %", tick)});
-    }
+    std::vector<std::pair<double, std::string>> levels;
+    for (const double tick : ticks_)
+      levels.emplace_back(y_of(tick / 100), fmt::format("{:g} %", tick));
+    page_.draw_levels(levels, left_, right_);
     page_.add(Line{Role::axis, {left_, bottom_}, {right_, bottom_}, 1, false});
   }
 
@@ -130,26 +124,18 @@ class EscapeLayout {
 
   void name_periods() {
     const double size = page_.small();
-    double widest = 0;
-    const double most = std::max(6 * size, spacing_);
-    for (const RunningEscapes& p : periods_)
-      widest = std::max({widest, std::min(most, page_.width_of(p.period, size)),
-                         page_.width_of(counts(p), size)});
-    const auto every =
-        static_cast<std::size_t>(std::max(1.0, std::ceil((widest + size) / spacing_)));
+    const double most = std::max({9 * size, spacing_, 0.25 * (right_ - left_)});
+    std::vector<std::string> names;
+    std::vector<std::string> both;
+    for (const RunningEscapes& p : periods_) {
+      names.push_back(page_.fit(p.period, most, size));
+      both.push_back(names.back());
+      both.push_back(counts(p));
+    }
+    const std::size_t every = page_.name_step(both, spacing_, most);
     for (std::size_t i = 0; i < periods_.size(); i += every) {
-      page_.try_write({Role::axis,
-                       {x_of(i), bottom_ + 1.6 * size},
-                       Anchor::middle,
-                       size,
-                       false,
-                       page_.fit(periods_[i].period, most, size)});
-      page_.try_write({Role::value,
-                       {x_of(i), bottom_ + 3 * size},
-                       Anchor::middle,
-                       size,
-                       false,
-                       counts(periods_[i])});
+      page_.try_write_below(names[i], x_of(i), bottom_ + 1.6 * size, Role::axis);
+      page_.try_write_below(counts(periods_[i]), x_of(i), bottom_ + 3 * size, Role::value);
     }
   }
 
@@ -161,15 +147,6 @@ class EscapeLayout {
         "{} of {} accepted units rejected at the second look; the rate is at most "
         "{} with 95 % confidence",
         all.escapes, all.accepted, percent(*all.at_most));
-  }
-
-  void write_footer() {
-    page_.write({Role::note,
-                 {page_.margin(), page_.height() - page_.margin()},
-                 Anchor::start,
-                 page_.small(),
-                 false,
-                 page_.fit(footer(), page_.width() - 2 * page_.margin(), page_.small())});
   }
 
   Page page_;

@@ -67,4 +67,19 @@ std::string shortened(std::string_view text, double room, double size, bool bold
   return {};
 }
 
+std::vector<std::string> wrapped(std::string_view text, double room, std::size_t most, double size,
+                                 const TextMeasure& measure) {
+  std::vector<std::string> lines;
+  while (lines.size() + 1 < most && measure.width(text, size, false) > room) {
+    std::size_t end = text.rfind(' ');
+    while (end != text.npos && end > 0 && measure.width(text.substr(0, end), size, false) > room)
+      end = text.rfind(' ', end - 1);
+    if (end == text.npos || end == 0) break;
+    lines.emplace_back(text.substr(0, end));
+    text.remove_prefix(end + 1);
+  }
+  lines.push_back(shortened(text, room, size, false, measure));
+  return lines;
+}
+
 }  // namespace lastlook::analytics

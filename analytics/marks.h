@@ -130,4 +130,8 @@ bool overlap(const Box& a, const Box& b);
 std::string shortened(std::string_view text, double room, double size, bool bold,
                       const TextMeasure& measure);
 
+// The text in at most `most` lines, broken at blanks; what is left over is shortened in the last.
+std::vector<std::string> wrapped(std::string_view text, double room, std::size_t most, double size,
+                                 const TextMeasure& measure);
+
 }  // namespace lastlook::analytics

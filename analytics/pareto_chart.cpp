@@ -43,7 +43,7 @@ class ParetoLayout {
 
   Chart lay_out() {
     top_ = page_.write_title(options_.frame.title);
-    bottom_ = page_.height() - page_.margin() - 1.6 * page_.small();
+    bottom_ = page_.height() - page_.margin() - 0.3 * page_.small() - page_.footer_height(footer());
     const double room = bottom_ - top_;
     const auto fitting =
         static_cast<std::size_t>(std::max(2.0, room / (kRowHeight * page_.text_size())));
@@ -54,7 +54,7 @@ class ParetoLayout {
     find_columns();
     for (std::size_t i = 0; i < table_.rows.size(); ++i) draw_row(i);
     draw_border_of_few();
-    draw_footer();
+    page_.write_footer(footer());
     return page_.finish(description());
   }
 
@@ -130,15 +130,8 @@ class ParetoLayout {
     page_.add(Line{Role::grid, {page_.margin(), y}, {page_.width() - page_.margin(), y}, 1, true});
   }
 
-  void draw_footer() {
-    const std::string text =
-        fmt::format("{} {}; {}", table_.total, options_.counted, whole_.few_rule);
-    page_.write({Role::note,
-                 {page_.margin(), page_.height() - page_.margin()},
-                 Anchor::start,
-                 page_.small(),
-                 false,
-                 page_.fit(text, page_.width() - 2 * page_.margin(), page_.small())});
+  std::string footer() const {
+    return fmt::format("{} {}; {}", whole_.total, options_.counted, whole_.few_rule);
   }
 
   double largest() const {

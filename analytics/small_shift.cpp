@@ -224,7 +224,8 @@ Result<AttributeChart> small_shift_chart(const AttributeChart& chart,
   if (!limit) return tl::unexpected(limit.error());
   AttributeChart out = chart;
   const bool ewma = options.kind == SmallShiftKind::ewma;
-  out.axis = ewma ? "running mean of distances in sigmas" : "distances added up, in sigmas";
+  out.axis = ewma ? "running mean of distances in sigmas"
+                  : "distances added up, in sigmas; hollow: downwards";
   out.in_percent = false;
   out.limits_in_words =
       fmt::format("a false alarm every {:.0f} points or more", options.false_alarm_at);

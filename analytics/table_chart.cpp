@@ -23,7 +23,7 @@ class TableLayout {
     for (const std::string& word : table_.words)
       names = std::max(names, page_.width_of(word, size));
     left_ = page_.margin() + std::min(names, 0.3 * page_.width()) + size;
-    const double bottom = page_.height() - page_.margin() - 2.2 * size;
+    const double bottom = page_.height() - page_.margin() - size - page_.footer_height(table_.says);
     const auto columns = static_cast<double>(table_.words.size());
     cell_w_ = std::min(12 * size, (page_.width() - page_.margin() - left_) / columns);
     cell_h_ =
@@ -31,7 +31,7 @@ class TableLayout {
     draw_heads();
     for (std::size_t r = 0; r < rows_.size(); ++r)
       for (std::size_t c = 0; c < table_.words.size(); ++c) draw_cell(r, c);
-    write_sentence();
+    page_.write_footer(table_.says);
     return page_.finish(table_.says);
   }
 
@@ -95,11 +95,6 @@ class TableLayout {
                                    {Point{box.x, bottom}, Point{right, bottom}},
                                    {Point{box.x, box.y}, Point{box.x, bottom}}})
       page_.add(Line{Role::grid, from, to, 1, false});
-  }
-
-  void write_sentence() {
-    text(Role::note, {page_.margin(), page_.height() - page_.margin()}, Anchor::start,
-         page_.small(), false, table_.says, page_.width() - 2 * page_.margin());
   }
 
   Page page_;

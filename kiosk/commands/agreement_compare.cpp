@@ -241,8 +241,8 @@ analytics::Chart drawing(const Compared& compared) {
   JudgementTable table{one.a,        one.b, one.words, one.judged.counts, one.judged.weighted,
                        sentence(one)};
   const WideSansMeasure measure;
-  const double rows = static_cast<double>(one.words.size());
-  return judgement_table_chart(table, {760, 170 + 64 * rows, 14, compared.title}, measure);
+  // People are never unsure: two rows in any case.
+  return judgement_table_chart(table, {760, 260, 14, compared.title}, measure);
 }
 
 }  // namespace

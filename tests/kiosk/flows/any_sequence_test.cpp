@@ -13,7 +13,8 @@ namespace {
 
 using namespace testing;
 
-// What may be accepted, told from the happenings by rules 1 to 5 alone.
+// What may be accepted, told from the happenings by rules 1 to 5 alone; and who may repeat whose
+// look, by rule 9.
 class Judge {
  public:
   void see(const Happening& happening) {
@@ -27,29 +28,56 @@ class Judge {
     std::map<std::string, Answer> answers;
     std::map<std::string, FindingAdded> findings;
     bool open = true;
+    std::string second_of{}, closed_by{};
+    std::int64_t number = 0;
   };
 
   void see_one(const UnitBuilt& it) { built_[it.serial] = it.results.size() == 2; }
   void see_one(const LookOpened& it) {
     if (open_ != "") complaint = "two looks are open";
     open_ = it.look;
-    looks_[it.look] = {it.serial, it.tag_type, it.variant, {}, {}};
+    Look look{it.serial, it.tag_type, it.variant, {}, {}};
+    look.second_of = it.second_of;
+    look.number = it.number;
+    looks_[it.look] = look;
+    if (!it.second_of.empty() && drawn_.erase(it.second_of) == 0)
+      complaint = "a second look that was not drawn, or a third";
+    if (!it.second_of.empty() && it.number != looks_[it.second_of].number)
+      complaint = "a second look advanced the look number";
+    judge_person(look);
+  }
+  void see_one(const SignedIn& it) { person_ = it.person; }
+  void see_one(const SignedOut&) { person_.clear(); }
+  void see_one(const SecondLookDrawn& it) {
+    if (!looks_[it.look].second_of.empty()) complaint = "a second look was drawn itself";
+    drawn_.insert(it.look);
+  }
+  // Nobody repeats the own look.
+  void judge_person(const Look& look) {
+    if (!look.second_of.empty() && looks_[look.second_of].closed_by == person_)
+      complaint = "a second look by who closed the first";
   }
   void see_one(const VariantConfirmed& it) { looks_[it.look].variant = it.variant; }
   void see_one(const StepAnswered& it) {
     if (open_ != it.look) complaint = "an answer in a look that is not open";
     looks_[it.look].answers[it.component] = it.answer;
+    if (!looks_[it.look].second_of.empty() && !it.opinion_shown.empty())
+      complaint = "an opinion was shown in a second look";
   }
   void see_one(const FindingAdded& it) { looks_[it.look].findings[it.finding] = it; }
   void see_one(const FindingWithdrawn& it) { looks_[it.look].findings.erase(it.finding); }
   void see_one(const LookParked&) { open_.clear(); }
-  void see_one(const LookResumed& it) { open_ = it.look; }
+  void see_one(const LookResumed& it) {
+    open_ = it.look;
+    judge_person(looks_[it.look]);
+  }
   void see_one(const SerialDisputed& it) { disputed_.insert(it.serial); }
   void see_one(const ConcessionGranted& it) { left_[it.number] = {it, it.quantity}; }
   void see_one(const LookClosed& it) {
     Look& look = looks_[it.look];
     if (open_ != it.look || !look.open) complaint = "closed what was not open";
     look.open = false;
+    look.closed_by = person_;
     open_.clear();
     if (it.disposition == Disposition::accept) judge_accept(look, it.concession);
   }
@@ -68,7 +96,7 @@ class Judge {
       complaint = "accepted without a variant";
     else if (!look.tag_type.empty() && look.tag_type != tag_of.at(look.variant))
       complaint = "accepted under another variant's tag";
-    if (!built_[look.serial]) complaint = "accepted without its results";
+    if (!built_[look.serial] && look.second_of.empty()) complaint = "accepted without its results";
     for (const char* component : {"seal", "lid", "tag"}) judge_step(look, component, concession);
     for (const auto& [id, finding] : look.findings) judge_finding(look, finding, concession);
     if (!concession.empty() && --left_[concession].second < 0) complaint = "concession overused";
@@ -91,7 +119,8 @@ class Judge {
   std::map<std::string, Look> looks_;
   std::map<std::string, std::pair<ConcessionGranted, std::int64_t>> left_;
   std::set<std::string> disputed_;
-  std::string open_;
+  std::string open_, person_;
+  std::set<std::string> drawn_;
 };
 
 rc::Gen<std::string> any_code() {
@@ -242,6 +271,23 @@ RC_GTEST_PROP(AnySequence, AcceptsNothingThatIsOpenAndFoldsToTheSameState, ()) {
   }
   RC_CLASSIFY(run.accepted > 0, "something was accepted");
   RC_CLASSIFY(run.accepted > 2, "three or more were accepted");
+}
+
+RC_GTEST_PROP(AnySequence, SecondLooksAreByAnotherPersonAndBlind, ()) {
+  Run run;
+  run.desk.past.master.second_looks = run.desk.state.master.second_looks = {0.6, 0.6, 0.6};
+  run.start = run.desk.state;
+  run.desk.journal.clear();
+  int second = 0;
+  for (int i = *rc::gen::inRange(30, 90); i > 0; --i) {
+    run.desk.past.drawn = *rc::gen::element(0.1, 0.5, 0.9);
+    const bool is_sensible = *rc::gen::weightedElement<bool>({{4, true}, {1, false}});
+    run.touch(is_sensible ? sensible(run.desk) : anything(run.desk));
+    run.look_over();
+    run.fold_again();
+    second += run.desk.state.open && is_second_look(*run.desk.state.open) ? 1 : 0;
+  }
+  RC_CLASSIFY(second > 0, "a second look was opened");
 }
 
 // Nothing but Close(accept) accepts: every other event at the verdict leaves the unit open or stops
