@@ -11,6 +11,8 @@ namespace lastlook::analytics {
 namespace {
 
 constexpr int kMostTries = 8;        // reasons without a place, before the search ends
+constexpr int kPhaseRows = 2;        // of names above the plot
+constexpr double kPhaseRow = 1.3;    // of the text size
 constexpr double kReasonStep = 1.3;  // of the text size, from one line of reasons to the next
 
 bool crosses(const Point& from, const Point& to, const Box& box) {
@@ -42,7 +44,9 @@ class ControlChartLayout {
                  Anchor::start,
                  page_.small(),
                  false,
-                 page_.fit(chart_.axis, 0.5 * page_.width(), page_.small())});
+                 page_.fit(chart_.axis, page_.width() - 2 * page_.margin(), page_.small())});
+    if (chart_.phases.size() > 1) band_ = kPhaseRows * kPhaseRow * page_.small();
+    top_ += band_;
     bottom_ = page_.height() - page_.margin() - 2.3 * page_.small() - page_.footer_height(footer());
     find_scale();
     draw_axis();
@@ -114,12 +118,14 @@ class ControlChartLayout {
     page_.add(Line{Role::axis, {left_, bottom_}, {right_, bottom_}, 1, false});
   }
 
+  // Between the heading and the plot, so that no line runs through the names.
   void draw_phases() {
     if (chart_.phases.size() < 2) return;
     for (const ChartPhase& phase : chart_.phases) {
       const double from = left_ + static_cast<double>(phase.first) * spacing_;
       const double to = left_ + static_cast<double>(phase.end) * spacing_;
-      if (phase.first > 0) page_.add(Line{Role::phase, {from, top_}, {from, bottom_}, 1, true});
+      if (phase.first > 0)
+        page_.add(Line{Role::phase, {from, top_ - band_}, {from, bottom_}, 1, true});
       name_phase(phase, from, to);
     }
   }
@@ -128,18 +134,22 @@ class ControlChartLayout {
   // below the names that are there.
   void name_phase(const ChartPhase& phase, double from, double to) {
     const double size = page_.small();
+    const double room = to - from - size;
     const double width = page_.width_of(phase.name, size, true);
-    Text text{Role::phase, {from + 0.5 * size, top_ + size}, Anchor::start, size, true, phase.name};
-    if (width < to - from - size && page_.try_write(text)) return;
-    text.at.x = from - 0.5 * size;
-    text.anchor = Anchor::end;
-    for (int row = 0; phase.first > 0 && width < from - left_ && row < 4; ++row) {
-      text.at.y = top_ + size * (1 + 1.4 * row);
-      if (page_.try_write(text)) return;
+    Text text{Role::phase, {from + 0.5 * size, top_ - band_ + size}, Anchor::start, size, true, ""};
+    if (width > room && phase.first > 0 && width < from - left_) {
+      text.text = phase.name;
+      text.at.x = from - 0.5 * size;
+      text.anchor = Anchor::end;
+      for (int row = 0; row < kPhaseRows; ++row) {
+        if (page_.try_write(text, 0)) return;
+        text.at.y += kPhaseRow * size;
+      }
+      text.at = {from + 0.5 * size, top_ - band_ + size};
+      text.anchor = Anchor::start;
     }
-    text = {Role::phase, {from + 0.5 * size, top_ + size}, Anchor::start, size, true, ""};
-    text.text = page_.fit(phase.name, to - from - size, size, true);
-    page_.try_write(text);
+    text.text = page_.fit(phase.name, room, size, true);
+    page_.try_write(text, 0);
   }
 
   // One step a point; a point without a limit, and a new phase, breaks the line.
@@ -354,6 +364,7 @@ class ControlChartLayout {
   double step_ = 1;
   double top_ = 0;
   double bottom_ = 0;
+  double band_ = 0;  // for the names of phases
   double left_ = 0;
   double right_ = 0;
   double spacing_ = 0;

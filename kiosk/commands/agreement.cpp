@@ -22,8 +22,7 @@ struct AgreementCommand {
   std::string compare = "second-looks";
   std::string inspector;
   std::string good;
-  int resamples = 2000;
-  std::uint64_t seed = 1;
+  BootstrapOptions resampling;
   Delivery delivery;
 };
 
@@ -142,9 +141,8 @@ Chart drawing(const Study& study, const Agreement& agreement) {
 Json as_json(const std::vector<NamedStudy>& studies, const std::vector<Agreement>& results,
              const AgreementCommand& command) {
   const auto one = [&](std::size_t i) {
-    const BootstrapOptions options = {command.resamples, command.seed, kConfidence, 0, 0};
     return agreement_json(studies[i].study, results[i],
-                          resampled_limits(studies[i].study, options));
+                          resampled_limits(studies[i].study, command.resampling));
   };
   Json out = one(0);
   if (studies.size() == 1) return out;
@@ -161,8 +159,7 @@ Json as_json(const std::vector<NamedStudy>& studies, const std::vector<Agreement
 int compare_station(const AgreementCommand& command) {
   if (command.compare == "camera" && !command.inspector.empty())
     return report({Category::bad_input, "--inspector: expected with --compare second-looks"});
-  const CompareRequest request = {
-      command.compare, command.inspector, {command.resamples, command.seed, kConfidence, 0, 0}};
+  const CompareRequest request = {command.compare, command.inspector, command.resampling};
   const Status said = compare_from_records(command.station, request, command.delivery);
   return said ? done : report(said.error());
 }
@@ -206,10 +203,7 @@ void add_agreement(Program& program) {
       ->needs(dir);
   app->add_option("--good", command->good,
                   "The rating that means conforming (found by its name; of 0 and 1 it is 1)");
-  app->add_option("--resamples", command->resamples, "Resamples of the items for the bca limits")
-      ->check(CLI::Range(100, 1000000))
-      ->capture_default_str();
-  app->add_option("--seed", command->seed, "Of the resamples")->capture_default_str();
+  add_resampling(app, command->resampling);
   add_delivery(
       app, command->delivery,
       "Writes JSON; rates are fractions, what is not defined is null with its reason under notes");

@@ -21,7 +21,7 @@ struct EscapesCommand {
   StationSource station;
   std::string each = "week";
   std::string good = "accept";
-  std::uint64_t seed = 1;
+  BootstrapOptions resampling;
   Delivery delivery;
 };
 
@@ -179,9 +179,7 @@ int escapes(const EscapesCommand& command) {
   const Result<Looks> looks = read_looks(command);
   if (!looks) return report(looks.error());
   const std::vector<RunningEscapes> periods = running_escapes(looks->all);
-  BootstrapOptions options;
-  options.seed = command.seed;
-  const TwoJudgements agreement = weighted_agreement(looks->all, options);
+  const TwoJudgements agreement = weighted_agreement(looks->all, command.resampling);
   const WideSansMeasure measure;
   const Status said = deliver(
       command.delivery, as_reply(*looks, periods, agreement),
@@ -207,7 +205,7 @@ void add_escapes(Program& program) {
       ->capture_default_str();
   app->add_option("--good", command->good, "The decision that means accepted; others reject")
       ->capture_default_str();
-  app->add_option("--seed", command->seed, "Of the resamples")->capture_default_str();
+  add_resampling(app, command->resampling);
   add_delivery(app, command->delivery, "Writes JSON; rates are fractions");
   app->footer(
       "Examples:\n"

@@ -2,7 +2,6 @@
 // What the commands on statistics share in saying their results.
 #pragma once
 
-#include <algorithm>
 #include <nlohmann/json.hpp>
 #include <string>
 #include <vector>
@@ -47,7 +46,7 @@ class TextTable {
   std::string text() const;
 
   const std::vector<std::vector<std::string>>& rows() const { return rows_; }  // heading first
-  std::size_t first_number() const { return std::min(align_.find('r'), align_.size()); }
+  const std::string& align() const { return align_; }
 
  private:
   std::string align_;

@@ -12,8 +12,7 @@ namespace {
 std::string html_of(const TextTable& table) {
   if (table.rows().empty()) return "";
   const std::vector<std::vector<std::string>> rows(table.rows().begin() + 1, table.rows().end());
-  return "<section>" + reports::table(table.rows().front(), rows, table.first_number()) +
-         "</section>\n";
+  return "<section>" + reports::table(table.rows().front(), rows, table.align()) + "</section>\n";
 }
 
 }  // namespace
@@ -47,6 +46,13 @@ void add_delivery(CLI::App* app, Delivery& delivery, const std::string& json_hel
   app->add_option("--svg", delivery.svg, "Draws the chart into this file");
   app->add_option("--html", delivery.html, "Writes one page with drawing and table into this file");
   app->add_flag("--json", delivery.json, json_help);
+}
+
+void add_resampling(CLI::App* app, analytics::BootstrapOptions& options) {
+  app->add_option("--resamples", options.resamples, "Resamples of the units for the bca limits")
+      ->check(CLI::Range(100, 1000000))
+      ->capture_default_str();
+  app->add_option("--seed", options.seed, "Of the resamples")->capture_default_str();
 }
 
 Status deliver(const Delivery& delivery, const Reply& reply, const std::function<Json()>& json,

@@ -9,6 +9,7 @@
 #include <variant>
 #include <vector>
 
+#include "analytics/bootstrap.h"
 #include "analytics/marks.h"
 #include "kiosk/commands/output.h"
 
@@ -38,6 +39,9 @@ struct Delivery {
 
 // --svg, --html and --json.
 void add_delivery(CLI::App* app, Delivery& delivery, const std::string& json_help);
+
+// --resamples and --seed, of limits by resampling.
+void add_resampling(CLI::App* app, analytics::BootstrapOptions& options);
 
 // Writes the files that were asked for, then prints the JSON or the text.
 Status deliver(const Delivery& delivery, const Reply& reply, const std::function<Json()>& json,

@@ -89,13 +89,14 @@ std::string page(std::string_view title, std::string_view language, std::string_
 }
 
 std::string table(const std::vector<std::string>& heading,
-                  const std::vector<std::vector<std::string>>& rows, std::size_t numeric_from) {
+                  const std::vector<std::vector<std::string>>& rows, std::string_view align) {
+  const auto is_number = [&](std::size_t i) { return i < align.size() && align[i] == 'r'; };
   std::string out = "<table>\n<thead><tr>";
-  for (std::size_t i = 0; i < heading.size(); ++i) out += cell("th", heading[i], i >= numeric_from);
+  for (std::size_t i = 0; i < heading.size(); ++i) out += cell("th", heading[i], is_number(i));
   out += "</tr></thead>\n<tbody>\n";
   for (const auto& row : rows) {
     out += "<tr>";
-    for (std::size_t i = 0; i < row.size(); ++i) out += cell("td", row[i], i >= numeric_from);
+    for (std::size_t i = 0; i < row.size(); ++i) out += cell("td", row[i], is_number(i));
     out += "</tr>\n";
   }
   return out + "</tbody>\n</table>\n";

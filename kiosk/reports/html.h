@@ -15,9 +15,9 @@ std::string escaped(std::string_view text);
 // A page of its own: style within, nothing fetched from anywhere. body is markup, title is text.
 std::string page(std::string_view title, std::string_view language, std::string_view body);
 
-// <table> with a heading row; cells are text. numeric_from: columns from this one on are numbers,
-// set flush right.
+// <table> with a heading row; cells are text. align: a letter a column, 'l' for words, 'r' for
+// numbers, set flush right.
 std::string table(const std::vector<std::string>& heading,
-                  const std::vector<std::vector<std::string>>& rows, std::size_t numeric_from);
+                  const std::vector<std::vector<std::string>>& rows, std::string_view align);
 
 }  // namespace lastlook::reports

@@ -123,7 +123,7 @@ Section waiting(const ShiftFacts& facts, const Strings& say) {
   section.body =
       table({say("report.waiting.unit"), say("report.waiting.variant"), say("report.waiting.state"),
              say("report.waiting.why"), say("report.waiting.since"), say("report.waiting.age")},
-            rows, 4);
+            rows, "llllrr");
   if (facts.waiting.size() > most_rows)
     section.body +=
         more(say("report.waiting.rest",
@@ -147,7 +147,7 @@ std::string containment(const ShiftFacts& facts, const Strings& say) {
   return more(say("report.contained.head", {number(static_cast<std::int64_t>(rows.size()))})) +
          table({say("report.waiting.unit"), say("report.waiting.variant"),
                 say("report.contained.why"), say("report.contained.accepted")},
-               rows, 4);
+               rows, "llll");
 }
 
 Section look(const ShiftFacts& facts, const domain::Master& master, const Strings& say) {
@@ -173,7 +173,7 @@ Section look(const ShiftFacts& facts, const domain::Master& master, const String
       table({say("report.look.component"), say("report.look.good"), say("report.look.false_alarms"),
              say("report.look.good_unsure"), say("report.look.bad"), say("report.look.missed"),
              say("report.look.bad_unsure")},
-            rows, 1);
+            rows, "lrrrrrr");
   section.body += more(say("report.look.caveat"));
   return section;
 }

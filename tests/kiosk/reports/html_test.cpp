@@ -23,13 +23,13 @@ TEST(Escaped, LeavesOutControlCharactersButTabAndLineFeed) {
 }
 
 TEST(Table, CellsAreText) {
-  const std::string html = table({"Why"}, {{"<b>bold</b>"}}, 1);
+  const std::string html = table({"Why"}, {{"<b>bold</b>"}}, "l");
   EXPECT_THAT(html, HasSubstr("<td>&lt;b&gt;bold&lt;/b&gt;</td>"));
 }
 
-TEST(Table, NumbersAreFlushRightFromTheGivenColumn) {
-  const std::string html = table({"Kind", "Count"}, {{"seal", "3"}}, 1);
-  EXPECT_THAT(html, HasSubstr("<td>seal</td><td class=\"n\">3</td>"));
+TEST(Table, NumbersAreFlushRightAndWordsAreNot) {
+  const std::string html = table({"Rank", "Kind"}, {{"3", "seal"}}, "rl");
+  EXPECT_THAT(html, HasSubstr("<td class=\"n\">3</td><td>seal</td>"));
 }
 
 TEST(Page, FetchesNothingAndSaysHowItPrints) {
