@@ -177,7 +177,12 @@ class Sighting {
 
 }  // namespace
 
-Result<Gathered> gather(const TeachingFolder& folder, const Progress& progress) {
+tl::unexpected<Error> stopped() {
+  return fail(Category::refused, "teaching was told to stop");
+}
+
+Result<Gathered> gather(const TeachingFolder& folder, const Progress& progress,
+                        const std::stop_token& stop) {
   Gathered out;
   const Result<cv::Mat> reference = read_picture(folder.reference, folder.picture_px);
   if (!reference) return tl::unexpected(reference.error());
@@ -214,6 +219,7 @@ Result<Gathered> gather(const TeachingFolder& folder, const Progress& progress) 
   find_turning_and_shiny(out, folder, views, alignments);
   Sighting sighting(out, disturbed, std::clamp(sights_aimed_at / (2 * n), 4, 24));
   for (std::size_t i = 0; i < pictures.size(); ++i) {
+    if (stop.stop_requested()) return stopped();
     if (progress) progress(static_cast<int>(i), n);
     if (!alignments[i].found) {
       out.notes.push_back(folder.pictures[i].file + ": the unit was not found in it; skipped");

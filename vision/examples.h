@@ -41,6 +41,9 @@ struct Gathered {
   std::vector<std::string> notes;
 };
 
-Result<Gathered> gather(const TeachingFolder& folder, const Progress& progress);
+Result<Gathered> gather(const TeachingFolder& folder, const Progress& progress,
+                        const std::stop_token& stop = {});
+// What teaching says when it was told to stop.
+tl::unexpected<Error> stopped();
 
 }  // namespace lastlook::vision

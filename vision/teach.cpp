@@ -2,6 +2,7 @@
 #include "vision/teach.h"
 
 #include <algorithm>
+#include <mutex>
 
 #include "vision/examples.h"
 #include "vision/health.h"
@@ -77,10 +78,17 @@ Result<Both> teach_component(const TeachingFolder& folder, const Gathered& gathe
 
 }  // namespace
 
-Result<TeachResult> teach(const TeachingFolder& folder, const Progress& progress) {
+Result<TeachResult> teach(const TeachingFolder& folder, const Progress& progress,
+                          const std::stop_token& stop) {
   TeachResult result;
   result.notes = folder.notes;
-  Result<Gathered> gathered = gather(folder, progress);
+  const std::size_t n = folder.components.size();
+  const int pictures = static_cast<int>(folder.pictures.size());
+  const int total = pictures + static_cast<int>(n);
+  const auto gathering = [&](int done, int) {
+    if (progress) progress(done, total);
+  };
+  Result<Gathered> gathered = gather(folder, gathering, stop);
   if (!gathered) return tl::unexpected(gathered.error());
   result.notes.insert(result.notes.end(), gathered->notes.begin(), gathered->notes.end());
   result.light_groups = gathered->light_groups;
@@ -89,13 +97,18 @@ Result<TeachResult> teach(const TeachingFolder& folder, const Progress& progress
   taught->alignment = gathered->alignment;
   taught->thumbnail = gathered->thumbnail;
   learn_health(*taught, gathered->reference);
-  const std::size_t n = folder.components.size();
   std::vector<Result<Both>> both(n);
+  std::mutex telling;
+  int learned = 0;
   cv::parallel_for_({0, static_cast<int>(n)}, [&](const cv::Range& range) {
-    for (int c = range.start; c < range.end; ++c)
+    for (int c = range.start; c < range.end && !stop.stop_requested(); ++c) {
       both[static_cast<std::size_t>(c)] =
           teach_component(folder, *gathered, static_cast<std::size_t>(c));
+      const std::lock_guard lock(telling);
+      if (progress) progress(pictures + ++learned, total);
+    }
   });
+  if (stop.stop_requested()) return stopped();
   for (std::size_t c = 0; c < n; ++c) {
     if (!both[c])
       return fail(both[c].error().category,

@@ -3,6 +3,7 @@
 #pragma once
 
 #include <functional>
+#include <stop_token>
 #include <string>
 #include <vector>
 
@@ -11,6 +12,12 @@
 #include "vision/teaching_folder.h"
 
 namespace lastlook::vision {
+
+// A picture held out while the judge was taught.
+struct HeldOutPicture {
+  std::size_t picture = 0;  // index into TeachingFolder::pictures
+  double score = 0;         // estimated probability of being right
+};
 
 struct ComponentReport {
   std::string name;
@@ -22,6 +29,9 @@ struct ComponentReport {
   double worst_good = 0;
   double best_bad = 0;
   std::string worst_good_file, best_bad_file;
+  // The same, picture by picture: the worst good one first, the best bad one first. Of several made
+  // up from one picture the best stands.
+  std::vector<HeldOutPicture> good_ones, bad_ones;
   bool made_up = false;  // no faulty picture: faults were made from the good ones
   int good_stopped = 0, good_unsure = 0, bad_passed = 0, bad_unsure = 0;  // held out
   // One-sided 95 % exact binomial limits: what this many pictures can prove at all. 1 without any.
@@ -39,9 +49,12 @@ struct TeachResult {
   std::vector<std::string> notes;  // skipped pictures and the like, one sentence each
 };
 
+// From any thread, never two at a time. total: pictures and components.
 using Progress = std::function<void(int done, int total)>;
 
-// Errors: bad_input (no good picture of a component, a flat component, sizes that differ).
-Result<TeachResult> teach(const TeachingFolder& folder, const Progress& progress = {});
+// Errors: bad_input (no good picture of a component, a flat component, sizes that differ); refused:
+// it was told to stop, which takes as long as one component.
+Result<TeachResult> teach(const TeachingFolder& folder, const Progress& progress = {},
+                          const std::stop_token& stop = {});
 
 }  // namespace lastlook::vision

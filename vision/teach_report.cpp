@@ -38,6 +38,15 @@ void count_held_out(ComponentReport& report, const HeldOut& one, const Question&
   }
 }
 
+// Of several from one picture the most telling stands; they are brought in order at the end.
+void note(std::vector<HeldOutPicture>& ones, std::size_t picture, double score, bool good) {
+  const auto known = std::ranges::find(ones, picture, &HeldOutPicture::picture);
+  if (known == ones.end())
+    ones.push_back({picture, score});
+  else
+    known->score = good ? std::min(known->score, score) : std::max(known->score, score);
+}
+
 }  // namespace
 
 ComponentReport report_on(const TeachingFolder& folder, std::size_t component,
@@ -63,6 +72,7 @@ ComponentReport report_on(const TeachingFolder& folder, std::size_t component,
     if (!counts) continue;
     (one.yes ? good : bad) += 1;
     count_held_out(report, one, taught.right[0]);
+    note(one.yes ? report.good_ones : report.bad_ones, one.sight->picture, one.probability, one.yes);
     const std::string& file = folder.pictures[one.sight->picture].file;
     if (one.yes && one.probability <= report.worst_good) {
       report.worst_good = one.probability;
@@ -73,6 +83,8 @@ ComponentReport report_on(const TeachingFolder& folder, std::size_t component,
       report.best_bad_file = file;
     }
   }
+  std::ranges::stable_sort(report.good_ones, {}, &HeldOutPicture::score);
+  std::ranges::stable_sort(report.bad_ones, std::ranges::greater{}, &HeldOutPicture::score);
   report.false_alarm_limit = upper_limit(report.good_stopped, good);
   report.miss_rate_limit = report.made_up ? 1 : upper_limit(report.bad_passed, bad);
   return report;

@@ -25,7 +25,8 @@ bool asks_back(const flows::Notice& notice) {
 }
 
 bool lacks_proof(const flows::Notice& notice) {
-  return notice.code == "proof_missing" || notice.code == "proof_failed";
+  return notice.code == "proof_missing" || notice.code == "proof_failed" ||
+         notice.code == "model_not_approved";
 }
 
 // What the camera is to judge: the open look, or the challenge part that is shown.

@@ -24,6 +24,22 @@ capture::Asked asked_in(const flows::Inspection& state) {
   return {state.open->opened.look, state.open->variant, state.open->opened.serial};
 }
 
+// The model that was approved, from its file with the pictures; never another one in its place.
+Result<vision::Model> approved_model(const records::Pictures& pictures,
+                                     const domain::ModelApproved& approved) {
+  const auto whole = pictures.is_whole(approved.file);
+  if (!whole) return tl::unexpected(whole.error());
+  if (!*whole)
+    return fail(Category::damaged,
+                fmt::format("the file of the approved model {} is missing or altered: {}",
+                            approved.model, pictures.path_of(approved.file).string()));
+  auto model = vision::load_model(pictures.path_of(approved.file));
+  if (model && model->id != approved.model)
+    return fail(Category::damaged, fmt::format("model {} was approved, its file holds {}",
+                                               approved.model, model->id));
+  return model;
+}
+
 }  // namespace
 
 Result<std::unique_ptr<Eye>> Eye::open(const Parts& parts, const fs::path& pictures,
@@ -43,8 +59,16 @@ Result<std::unique_ptr<Eye>> Eye::open(const Parts& parts, const fs::path& pictu
   };
   eye->assist_ = std::make_unique<capture::Assist>(eye->camera_, std::move(callbacks));
   // Without a usable model the steps are complete all the same; the screen says why.
-  if (const Status taught = eye->use_model(models, parts.desk.facts().inspection->master); !taught)
-    eye->facts_.model_trouble = taught.error().message;
+  if (const auto& approved = parts.desk.facts().inspection->model) {
+    eye->approved_ = approved->model;
+    eye->model_file_ = parts.pictures.path_of(approved->file);
+    eye->use(approved_model(parts.pictures, *approved));
+  } else if (const auto file = eye->model_in(models); !file) {
+    eye->facts_.model_trouble = file.error().message;
+  } else if (!file->empty()) {
+    eye->model_file_ = *file;
+    eye->use(vision::load_model(*file));
+  }
   eye->camera_->listen([&eye = *eye] {
     eye.assist_->frame_arrived();
     eye.parts_.main.post([] {});
@@ -61,22 +85,42 @@ Eye::~Eye() {
   if (camera_) camera_->listen([] {});
 }
 
-Status Eye::use_model(const fs::path& models, const domain::Master& master) {
+Result<fs::path> Eye::model_in(const fs::path& folder) const {
   std::vector<fs::path> files;
   std::error_code error;
-  for (fs::directory_iterator at(models, error), end; !error && at != end; at.increment(error))
+  for (fs::directory_iterator at(folder, error), end; !error && at != end; at.increment(error))
     if (at->path().extension() == ".model") files.push_back(at->path());
-  if (error) return fail(Category::io, models.string() + ": " + error.message());
-  if (files.empty()) return {};
-  const auto model = vision::load_model(*std::ranges::min_element(files));
-  if (!model) return tl::unexpected(model.error());
-  const Status used = assist_->use(*model, master);
-  if (used) facts_.model = model->id;
-  return used;
+  if (error) return fail(Category::io, folder.string() + ": " + error.message());
+  return files.empty() ? fs::path() : *std::ranges::min_element(files);
+}
+
+// From now on this model judges, or none where it cannot be used.
+void Eye::use(const Result<vision::Model>& model) {
+  Status used = model ? assist_->use(*model, parts_.desk.facts().inspection->master)
+                      : Status(tl::unexpected(model.error()));
+  facts_.model = used ? model->id : "";
+  facts_.model_trouble = used ? "" : used.error().message;
+  parts_.desk.show_camera(facts_);
+}
+
+// Another model was approved: it is read elsewhere, and until it is there no opinion counts.
+void Eye::follow_approval(const flows::Inspection& state) {
+  if (!state.model || state.model->model == approved_) return;
+  approved_ = state.model->model;
+  model_file_ = parts_.pictures.path_of(state.model->file);
+  parts_.tasks.run([this, approved = *state.model] {
+    auto model = approved_model(parts_.pictures, approved);
+    parts_.main.post([this, approved, model = std::move(model)] {
+      if (approved.model != approved_) return;
+      use(model);
+      look_again();
+    });
+  });
 }
 
 void Eye::follow(const screens::Facts& facts) {
   const flows::Inspection& state = *facts.inspection;
+  follow_approval(state);
   const capture::Asked ask = asked_in(state);
   const bool busy = !ask.look.empty() || facts.proof.judged;
   const bool watch = !state.open && !state.challenge.open && !busy && !state.person.empty();
@@ -97,6 +141,10 @@ void Eye::look_again() {
     assist_->ask(asked_);
   else
     parts_.desk.opinion_withheld(asked_.look, {"no_model", {}});
+}
+
+void Eye::next_picture() {
+  if (folder_) folder_->next();
 }
 
 void Eye::offer(const std::vector<std::string>& codes) {

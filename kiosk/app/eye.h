@@ -26,7 +26,8 @@ class Eye {
     TaskThread& tasks;
     records::Pictures& pictures;
   };
-  // pictures: what the camera is. models: the folder whose *.model was taught for this station.
+  // pictures: what the camera is. models: the folder whose *.model judges until one is approved at
+  // this station; from then on only the approved one does, by its file with the pictures.
   // Errors: where there is no such camera. What is wrong with the model the facts say.
   static Result<std::unique_ptr<Eye>> open(const Parts& parts,
                                            const std::filesystem::path& pictures,
@@ -37,6 +38,13 @@ class Eye {
   // now, or watches for tags.
   void follow(const screens::Facts& facts);
   void look_again();  // asks for an opinion from a newer picture
+  // Of the model that judges; empty: none does.
+  const std::filesystem::path& model_file() const { return model_file_; }
+  // The newest picture; null before the first.
+  capture::FramePtr newest() const { return camera_->latest(); }
+  bool is_folder() const { return folder_ != nullptr; }
+  void next_picture();  // where the camera is a folder of pictures
+
   // Uploads the newest picture if there is a newer one. True: the facts have changed.
   bool show_newest();
   // How long show_newest() need not be called if nothing wakes the loop.
@@ -44,7 +52,9 @@ class Eye {
 
  private:
   explicit Eye(const Parts& parts) : parts_(parts) {}
-  Status use_model(const std::filesystem::path& models, const domain::Master& master);
+  Result<std::filesystem::path> model_in(const std::filesystem::path& folder) const;
+  void follow_approval(const flows::Inspection& state);
+  void use(const Result<vision::Model>& model);
   void take(capture::Assistance assistance);
   void offer(const std::vector<std::string>& codes);
   void keep_and_tell(capture::Given given);
@@ -54,6 +64,8 @@ class Eye {
   std::shared_ptr<capture::FolderSource> folder_;  // null: a camera or a video
   std::shared_ptr<capture::Camera> camera_;
   std::unique_ptr<capture::Assist> assist_;
+  std::string approved_;              // the model approved last, when it was last looked for
+  std::filesystem::path model_file_;  // of the model that judges
   PictureTexture texture_, overlay_;
   std::int64_t shown_frame_ = 0;
   capture::Asked asked_;  // the look or showing asked about; empty: none

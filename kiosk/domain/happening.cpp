@@ -16,7 +16,7 @@ std::string_view kind_of(const Happening& happening) {
       "look_resumed",      "look_closed",     "disposition_corrected",
       "serial_linked",     "serial_disputed", "concession_granted",
       "part_shown",        "part_judged",     "part_left",
-      "camera_changed",    "second_look_drawn"};
+      "camera_changed",    "second_look_drawn", "model_approved"};
   return kinds[happening.index()];
 }
 

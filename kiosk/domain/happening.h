@@ -248,6 +248,33 @@ struct CameraChanged {
   bool operator==(const CameraChanged&) const = default;
 };
 
+// --- teaching ----------------------------------------------------------------------------------
+
+// How far apart a component's good and bad pictures are, each judged by a model not taught on its
+// light. Scores are estimated probabilities of being right, 0 to 1.
+struct TaughtGap {
+  std::string component;
+  double worst_good = 0.0;
+  double best_bad = 0.0;
+  bool made_up = false;  // no bad one was photographed: faults were made up from good ones
+  bool overlap_accepted = false;  // best_bad is not below worst_good; the entry's actor said go on
+  bool operator==(const TaughtGap&) const = default;
+};
+
+// From now on this model judges at the station, and no other: newly taught, or (with why) one that
+// judged here before.
+struct ModelApproved {
+  std::string model;                // id
+  std::string file;                 // hash of its file, which lies with the pictures
+  std::string before, before_file;  // the one that judged until then; empty: none
+  std::string product;
+  std::vector<std::string> variants;  // that it was taught
+  std::int64_t pictures = 0;          // it was taught on; 0: not known here
+  std::vector<TaughtGap> gaps;
+  std::string why;  // of going back to an earlier one; empty: newly taught
+  bool operator==(const ModelApproved&) const = default;
+};
+
 // --- permissions -------------------------------------------------------------------------------
 
 struct ConcessionGranted {
@@ -262,7 +289,7 @@ using Happening =
                  ResultEntered, LookOpened, VariantConfirmed, StepAnswered, OpinionGiven,
                  FindingAdded, FindingWithdrawn, OtherScanSeen, LookParked, LookResumed, LookClosed,
                  DispositionCorrected, SerialLinked, SerialDisputed, ConcessionGranted, PartShown,
-                 PartJudged, PartLeft, CameraChanged, SecondLookDrawn>;
+                 PartJudged, PartLeft, CameraChanged, SecondLookDrawn, ModelApproved>;
 
 // The kind's name in the journal: "look_opened".
 std::string_view kind_of(const Happening& happening);

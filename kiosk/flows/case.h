@@ -60,6 +60,9 @@ Result<Outcome> judge_part(const Case& at, const OpinionArrived& event);
 // Why this opinion is not to be shown; nullopt: nothing speaks against it.
 std::optional<Outcome> without_proof(const Case& at, const std::string& variant,
                                      const std::string& model);
+// approving.cpp
+Result<Outcome> on(const Case& at, const ApproveModel& event);
+Result<Outcome> on(const Case& at, const GoBackToModel& event);
 // permitting.cpp
 Result<Outcome> on(const Case& at, const EnterPaperResult& event);
 Result<Outcome> on(const Case& at, const GrantConcession& event);

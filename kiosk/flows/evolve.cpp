@@ -149,6 +149,8 @@ struct Fold {
     state.challenge.proofs.clear();
   }
 
+  void operator()(const ModelApproved& it) const { state.model = it; }
+
   // Kept for the records; they do not change what the station is doing.
   void operator()(const JournalStarted&) const {}
   void operator()(const ClockJumped&) const {}

@@ -15,6 +15,7 @@
 #include <variant>
 #include <vector>
 
+#include "kiosk/domain/approved_model.h"
 #include "kiosk/domain/clock.h"
 #include "kiosk/domain/happening.h"
 #include "kiosk/domain/master.h"
@@ -36,6 +37,8 @@ class Lookups {
   virtual Result<std::optional<domain::PastLook>> look(const std::string& look) = 0;
   // All that were granted, expired ones too: a person is told why one does not help.
   virtual Result<std::vector<domain::Concession>> concessions() = 0;
+  // Every approval of a model at this station, the newest first.
+  virtual Result<std::vector<domain::ApprovedModel>> approved_models() = 0;
   // New ids: of a look, of a hold ticket, of a finding.
   virtual std::string new_look_id() = 0;
   virtual Result<std::string> new_ticket() = 0;
@@ -92,6 +95,8 @@ struct Inspection {
   std::vector<OpenLook> parked;    // oldest first
   std::optional<ClosedLook> last;  // closed last since this person signed in: "what to do with it"
   Challenge challenge;
+  // Approved last: opinions of any other are dropped. None: any model may judge here.
+  std::optional<domain::ModelApproved> model;
   bool operator==(const Inspection&) const = default;
 };
 
@@ -206,7 +211,7 @@ struct GrantConcession {
 };
 // From the camera. tag: the serial read in that frame. A stale one (another look, another unit's
 // tag, no tag) is dropped without a word in the journal, and so is one that lacks its proof where
-// the plant wants it. opinion.look: the open look, or the showing of the open challenge part.
+// the plant wants it, and one of another model than the one approved here. opinion.look: the open look, or the showing of the open challenge part.
 struct OpinionArrived {
   domain::OpinionGiven opinion;
   std::string tag_serial;
@@ -224,6 +229,15 @@ struct AdoptMaster {
 struct LeavePart {
   std::string why;
 };
+// Between units, by a quality engineer (approving.h). The model's file is with the pictures already;
+// `before` is filled in where one was approved here.
+struct ApproveModel {
+  domain::ModelApproved approval;
+};
+// To a model that judged here before.
+struct GoBackToModel {
+  std::string model, why;
+};
 // Which camera the opinions come from, by its stable name; said at each start and when it changes.
 struct UseCamera {
   std::string camera;
@@ -232,7 +246,8 @@ struct UseCamera {
 using Event = std::variant<SignIn, SignOut, Scan, NoReadableTag, StartReturn, AnotherBody,
                            ConfirmVariant, AnswerStep, AddFinding, WithdrawFinding, Park, Resume,
                            Close, CorrectDisposition, LinkSerial, EnterPaperResult, GrantConcession,
-                           OpinionArrived, OtherTagSeen, AdoptMaster, LeavePart, UseCamera>;
+                           OpinionArrived, OtherTagSeen, AdoptMaster, LeavePart, UseCamera,
+                           ApproveModel, GoBackToModel>;
 
 // --- outcome -----------------------------------------------------------------------------------
 

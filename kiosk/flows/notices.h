@@ -61,6 +61,17 @@ inline constexpr auto notice_kinds = std::to_array<NoticeKind>({
     {"part_not_met", {"serial", "components"}},  // components: separated by blanks
     {"part_open", {"serial"}},                   // a challenge part lies under the camera
 
+    // Which model judges.
+    {"needs_quality_engineer", {}},
+    {"overlap_undecided", {"component"}},  // its good and bad scores overlap: go on all the same?
+    {"model_in_use", {"model"}},
+    {"model_not_approved", {"model"}},  // another one was approved here: no opinion
+
+    // Teaching.
+    {"last_mark", {"component"}},               // pictures without any place say nothing
+    {"no_fault_there", {"component", "variant"}},  // the variant expects just that
+    {"not_enough_pictures", {}},
+
     // Corrections and permissions.
     {"accept_needs_a_look", {}},  // no correction makes an accept; the unit gets another look
     {"hold_first", {"ticket"}},   // a serial is linked once the look under the ticket is closed

@@ -5,6 +5,7 @@
 
 #include <utility>
 
+#include "kiosk/records/model_queries.h"
 #include "kiosk/records/unit_queries.h"
 
 namespace lastlook::flows {
@@ -25,6 +26,9 @@ class RecordedPast final : public Lookups {
   }
   Result<std::vector<Concession>> concessions() override {
     return records::concessions(records_, 0);  // as of 1970, when none had expired
+  }
+  Result<std::vector<ApprovedModel>> approved_models() override {
+    return records::approved_models(records_);
   }
   std::string new_look_id() override { return records::new_look_id(); }
   Result<std::string> new_ticket() override { return records::new_ticket(records_); }

@@ -38,6 +38,8 @@ std::vector<std::string> pictures_of(const domain::Happening& happening) {
     pictures = {opinion->picture, opinion->overlay};
   if (const auto* judged = std::get_if<domain::PartJudged>(&happening))
     pictures = {judged->picture, judged->overlay};
+  if (const auto* approved = std::get_if<domain::ModelApproved>(&happening))
+    pictures = {approved->file, approved->before_file};
   std::erase(pictures, "");
   return pictures;
 }

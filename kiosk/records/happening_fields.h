@@ -225,5 +225,25 @@ template <class Io>
 void fields(Io& io, Either<CameraChanged> auto& it) {
   io("camera", it.camera);
 }
+template <class Io>
+void fields(Io& io, Either<TaughtGap> auto& it) {
+  io("component", it.component);
+  io("worst_good", it.worst_good);
+  io("best_bad", it.best_bad);
+  io("made_up", it.made_up);
+  io("overlap_accepted", it.overlap_accepted);
+}
+template <class Io>
+void fields(Io& io, Either<ModelApproved> auto& it) {
+  io("model", it.model);
+  io("file", it.file);
+  io("before", it.before);
+  io("before_file", it.before_file);
+  io("product", it.product);
+  io("variants", it.variants);
+  io("pictures", it.pictures);
+  io("gaps", it.gaps);
+  io("why", it.why);
+}
 
 }  // namespace lastlook::domain

@@ -78,6 +78,9 @@ void project(At& at, const domain::PartJudged& it);
 void project(At& at, const domain::PartLeft& it);
 void project(At& at, const domain::CameraChanged& it);
 
+// --- project_models.cpp ------------------------------------------------------------------------
+void project(At& at, const domain::ModelApproved& it);
+
 // --- project_units.cpp -------------------------------------------------------------------------
 void project(At& at, const domain::UnitBuilt& it);
 void project(At& at, const domain::ResultEntered& it);

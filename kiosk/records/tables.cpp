@@ -216,6 +216,24 @@ void fields(Io& io, Either<ProofEntryRow> auto& it) {
   io("shift", it.shift);
 }
 template <class Io>
+void fields(Io& io, Either<ApprovedModelRow> auto& it) {
+  io("station", it.station);
+  io("generation", it.generation);
+  io("seq", it.seq);
+  io("journal", it.journal);
+  io("model", it.model);
+  io("file", it.file);
+  io("before", it.before);
+  io("before_file", it.before_file);
+  io("product", it.product);
+  io("variants", it.variants);
+  io("pictures", it.pictures);
+  io("overlapping", it.overlapping);
+  io("why", it.why);
+  io("approved_by", it.approved_by);
+  io("approved_us", it.approved_us);
+}
+template <class Io>
 void fields(Io& io, Either<CountLookRow> auto& it) {
   io("production_date", it.production_date);
   io("shift", it.shift);
@@ -414,6 +432,7 @@ LASTLOOK_TABLE(ConcessionRow)
 LASTLOOK_TABLE(ShowingRow)
 LASTLOOK_TABLE(ShowingOpinionRow)
 LASTLOOK_TABLE(ProofEntryRow)
+LASTLOOK_TABLE(ApprovedModelRow)
 LASTLOOK_TABLE(CountLookRow)
 LASTLOOK_TABLE(CountDefectRow)
 #undef LASTLOOK_TABLE
@@ -425,7 +444,7 @@ const std::vector<const Table*>& all_tables() {
       &table_of<OpenLookEntryRow>(), &table_of<WaitingRow>(),        &table_of<StepAnswerRow>(),
       &table_of<FindingRow>(),       &table_of<OpinionRow>(),        &table_of<ConcessionRow>(),
       &table_of<ShowingRow>(),       &table_of<ShowingOpinionRow>(), &table_of<ProofEntryRow>(),
-      &table_of<CountLookRow>(),     &table_of<CountDefectRow>(),
+      &table_of<ApprovedModelRow>(), &table_of<CountLookRow>(),      &table_of<CountDefectRow>(),
       &table_of<SecondLookRow>()};
   return all;
 }

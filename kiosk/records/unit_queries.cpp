@@ -83,6 +83,8 @@ std::vector<Place> unfinished_places(Rows& rows) {
   }
   for (const auto& one : rows.all<ProofEntryRow>({}))
     places.emplace_back(one.generation, one.seq, one.journal);
+  if (const auto models = rows.all<ApprovedModelRow>({}); !models.empty())
+    places.emplace_back(models.back().generation, models.back().seq, models.back().journal);
   const auto stations = rows.all<StationStateRow>({});
   const auto now = std::ranges::max_element(stations, {}, &StationStateRow::generation);
   if (now == stations.end()) return places;

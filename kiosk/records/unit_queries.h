@@ -23,7 +23,8 @@ Result<std::vector<domain::Concession>> concessions(Records& records, std::int64
 
 // The entries of every look that is not closed (open or parked), in journal order: what a station
 // folds to open where it was. Also the newest sign-in or sign-out, the newest master adopted, the
-// one under which each of those looks was opened, and what tells which proofs hold.
+// one under which each of those looks was opened, the newest approval of a model, and what tells
+// which proofs hold.
 Result<std::vector<Entry>> unfinished_entries(Records& records);
 
 // Random ids: "k-" and 20 base-32 digits for a look; a ticket is short enough to write by hand,

@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: Apache-2.0
 #include "vision/teach.h"
 
+#include <algorithm>
 #include <fstream>
 #include <opencv2/imgproc.hpp>
 
@@ -41,6 +42,37 @@ TEST(Teach, ReportsWhatThePicturesProve) {
 
 TEST(Teach, IsTheSameEveryTime) {
   EXPECT_EQ(teach(small_folder())->model.id, teach(small_folder())->model.id);
+}
+
+TEST(Teach, TellsTheScoreOfEachPictureHeldOut) {
+  const TeachingFolder folder = small_folder();
+  const Result<TeachResult> result = teach(folder);
+  ASSERT_TRUE(result) << result.error().message;
+  const ComponentReport& seal = result->components[0];
+  ASSERT_EQ(seal.good_ones.size(), 6U);
+  EXPECT_DOUBLE_EQ(seal.good_ones.front().score, seal.worst_good);
+  EXPECT_EQ(folder.pictures[seal.good_ones.front().picture].file, seal.worst_good_file);
+  EXPECT_TRUE(std::ranges::is_sorted(seal.good_ones, {}, &HeldOutPicture::score));
+  ASSERT_FALSE(seal.bad_ones.empty());
+  EXPECT_DOUBLE_EQ(seal.bad_ones.front().score, seal.best_bad);
+  EXPECT_EQ(folder.pictures[seal.bad_ones.front().picture].file, seal.best_bad_file);
+}
+
+TEST(Teach, CountsPicturesAndComponentsAndCanBeStopped) {
+  std::stop_source stop;
+  int told = 0, most = 0;
+  const Result<TeachResult> result = teach(
+      small_folder(),
+      [&](int done, int total) {
+        EXPECT_EQ(total, 8);
+        most = std::max(most, done);
+        if (++told == 3) stop.request_stop();
+      },
+      stop.get_token());
+  ASSERT_FALSE(result);
+  EXPECT_EQ(result.error().category, Category::refused);
+  EXPECT_EQ(told, 3);
+  EXPECT_LT(most, 8);
 }
 
 TEST(Teach, RefusesAFlatPlace) {

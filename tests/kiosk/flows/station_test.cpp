@@ -248,5 +248,26 @@ TEST_F(StationTest, KnowsItsProofsAfterARestart) {
   EXPECT_THAT(station->state().challenge.proofs, IsEmpty());
 }
 
+TEST_F(StationTest, KnowsItsModelAfterARestart) {
+  give(SignIn{"p-qe", Role::quality_engineer});
+  ModelApproved approval;
+  approval.model = "m-1";
+  approval.file = "aa";
+  approval.gaps = {{"seal", 0.9, 0.1, false, false}};
+  give(ApproveModel{approval});
+  approval.model = "m-2";
+  approval.file = "bb";
+  give(ApproveModel{approval});
+  start_again();
+  ASSERT_TRUE(station->state().model);
+  EXPECT_EQ(station->state().model->model, "m-2");
+  EXPECT_EQ(station->state().model->before, "m-1");
+  EXPECT_EQ(on_disk("SELECT model, approved_by FROM approved_model ORDER BY seq"),
+            (std::vector<std::string>{"m-1|p-qe", "m-2|p-qe"}));
+  give(GoBackToModel{"m-1", "stops good seals"});
+  start_again();
+  EXPECT_EQ(station->state().model->model, "m-1");
+}
+
 }  // namespace
 }  // namespace lastlook::flows

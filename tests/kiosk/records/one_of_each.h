@@ -59,6 +59,15 @@ inline std::vector<domain::Happening> one_of_each() {
       PartLeft{"k-5", "26300-90002", "too dark"},
       CameraChanged{"usb-camera-2"},
       SecondLookDrawn{"k-1", Disposition::accept, 0.03125, 0.015625},
+      ModelApproved{"m-4",
+                    "ab01",
+                    "m-3",
+                    "ab00",
+                    "coolant pump",
+                    {"CP-210", "CP-210N"},
+                    31,
+                    {{"seal", 0.75, 0.125, false, false}, {"lid", 0.5, 0.625, true, true}},
+                    "stopped good seals"},
   };
 }
 

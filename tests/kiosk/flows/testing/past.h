@@ -38,6 +38,10 @@ class Past final : public Lookups {
     return concessions_;
   }
 
+  Result<std::vector<domain::ApprovedModel>> approved_models() override {
+    if (broken) return fail(Category::io, "the disk did not answer");
+    return std::vector<domain::ApprovedModel>(models_.rbegin(), models_.rend());
+  }
   std::string new_look_id() override { return "k-" + std::to_string(++ids_); }
   Result<std::string> new_ticket() override { return "H-" + std::to_string(++ids_); }
   std::string new_finding_id() override { return "f-" + std::to_string(++ids_); }
@@ -141,12 +145,18 @@ class Past final : public Lookups {
   void take_one(const domain::ConcessionGranted& it, const domain::Reading&, const std::string&) {
     concessions_.push_back({it, 0});
   }
+  void take_one(const domain::ModelApproved& it, const domain::Reading& at,
+                const std::string& actor) {
+    models_.push_back({it.model, it.file, it.before, it.before_file, it.product, it.variants,
+                       it.pictures, 0, it.why, actor, at.wall_us});
+  }
   template <class Other>
   void take_one(const Other&, const domain::Reading&, const std::string&) {}
 
   std::map<std::string, domain::UnitRecord> units_;
   std::vector<domain::PastLook> looks_;
   std::vector<domain::Concession> concessions_;
+  std::vector<domain::ApprovedModel> models_;
   std::int64_t seq_ = 0;
   int ids_ = 0;
 };

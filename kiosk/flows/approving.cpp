@@ -1,0 +1,82 @@
+// SPDX-License-Identifier: Apache-2.0
+#include "kiosk/flows/approving.h"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+
+#include "kiosk/flows/case.h"
+
+namespace lastlook::flows {
+
+using namespace domain;
+
+namespace {
+
+Outcome told(Notice said) {
+  Outcome outcome;
+  outcome.notices.push_back(std::move(said));
+  return outcome;
+}
+
+}  // namespace
+
+std::optional<Notice> teaching_refused(const Inspection& state) {
+  if (state.person.empty()) return Notice{"sign_in_first", {}};
+  if (state.role != Role::quality_engineer) return Notice{"needs_quality_engineer", {}};
+  if (state.open) return Notice{"close_or_park_first", {name_of(state.open->opened)}};
+  if (state.challenge.open) return Notice{"part_open", {state.challenge.open->part}};
+  return std::nullopt;
+}
+
+const TaughtGap* undecided(const std::vector<TaughtGap>& gaps) {
+  const auto found = std::ranges::find_if(gaps, [](const TaughtGap& gap) {
+    return gap.best_bad >= gap.worst_good && !gap.overlap_accepted;
+  });
+  return found == gaps.end() ? nullptr : &*found;
+}
+
+Result<Outcome> on(const Case& at, const ApproveModel& event) {
+  if (auto refused = teaching_refused(at.state)) return told(*std::move(refused));
+  ModelApproved approval = event.approval;
+  if (approval.model.empty() || approval.file.empty())
+    return fail(Category::bad_input, "a model is approved by its id and the hash of its file");
+  if (const TaughtGap* gap = undecided(approval.gaps))
+    return notice("overlap_undecided", {gap->component});
+  if (at.state.model) {
+    if (at.state.model->model == approval.model) return notice("model_in_use", {approval.model});
+    approval.before = at.state.model->model;
+    approval.before_file = at.state.model->file;
+  }
+  return happened(std::move(approval));
+}
+
+// The model to go back to was approved here, or judged before the first approval.
+Result<Outcome> on(const Case& at, const GoBackToModel& event) {
+  if (auto refused = teaching_refused(at.state)) return told(*std::move(refused));
+  if (is_blank(event.why))
+    return fail(Category::bad_input, "nobody goes back to an earlier model without saying why");
+  const auto known = at.lookups.approved_models();
+  if (!known) return tl::unexpected(known.error());
+  if (known->empty())
+    return fail(Category::not_found, "no model was approved at this station to go back from");
+  if (known->front().model == event.model) return notice("model_in_use", {event.model});
+  ModelApproved approval;
+  approval.model = event.model;
+  approval.before = known->front().model;
+  approval.before_file = known->front().file;
+  approval.why = event.why;
+  for (const ApprovedModel& one : *known) {
+    if (one.before == event.model && approval.file.empty()) approval.file = one.before_file;
+    if (one.model != event.model) continue;
+    approval.file = one.file;
+    approval.product = one.product;
+    approval.variants = one.variants;
+    approval.pictures = one.pictures;
+  }
+  if (approval.file.empty())
+    return fail(Category::not_found, fmt::format("model '{}' never judged here", event.model));
+  return happened(std::move(approval));
+}
+
+}  // namespace lastlook::flows
