@@ -72,7 +72,8 @@ ComponentReport report_on(const TeachingFolder& folder, std::size_t component,
     if (!counts) continue;
     (one.yes ? good : bad) += 1;
     count_held_out(report, one, taught.right[0]);
-    note(one.yes ? report.good_ones : report.bad_ones, one.sight->picture, one.probability, one.yes);
+    note(one.yes ? report.good_ones : report.bad_ones, one.sight->picture, one.probability,
+         one.yes);
     const std::string& file = folder.pictures[one.sight->picture].file;
     if (one.yes && one.probability <= report.worst_good) {
       report.worst_good = one.probability;

@@ -93,6 +93,9 @@ void Desk::handle(const Request& request) {
     }
     void operator()(const TagSettled&) const { desk.facts_.other_tag.reset(); }
     void operator()(const PartSeen&) const { desk.facts_.proof.judged.reset(); }
+    // Done elsewhere; what was said of the touch before is out of date.
+    void operator()(const flows::TeachEvent&) const { desk.facts_.notices.clear(); }
+    void operator()(const NextPicture&) const { desk.facts_.notices.clear(); }
   };
   touched_us_ = parts_.clock.read().mono_us;
   if (!held_back_by_lock(request)) std::visit(Take{*this}, request);
@@ -166,6 +169,20 @@ void Desk::show_camera(const CameraFacts& camera) {
 
 void Desk::picture_not_kept(const Error& error) {
   facts_.notices = {parts_.say("fault.picture", {error.message})};
+  ++changes_;
+}
+
+void Desk::tell(const flows::Notice& notice) {
+  tell(worded(parts_.say, facts_.inspection->master, notice));
+}
+
+void Desk::tell(const std::string& words) {
+  facts_.notices = {words};
+  ++changes_;
+}
+
+void Desk::show_teaching(const TeachingFacts& teaching) {
+  facts_.teaching = teaching;
   ++changes_;
 }
 

@@ -32,6 +32,9 @@ class Desk {
   void opinion_withheld(const std::string& look, screens::WithheldFacts why);
   void show_camera(const screens::CameraFacts& camera);
   void picture_not_kept(const Error& error);
+  void tell(const flows::Notice& notice);
+  void tell(const std::string& words);
+  void show_teaching(const screens::TeachingFacts& teaching);
   void show_sending(const sync::CourierStatus& sending);
   void use_camera(const std::string& name);  // by its stable name, when it opens
   void tick();                               // the time has changed

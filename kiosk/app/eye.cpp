@@ -35,8 +35,8 @@ Result<vision::Model> approved_model(const records::Pictures& pictures,
                             approved.model, pictures.path_of(approved.file).string()));
   auto model = vision::load_model(pictures.path_of(approved.file));
   if (model && model->id != approved.model)
-    return fail(Category::damaged, fmt::format("model {} was approved, its file holds {}",
-                                               approved.model, model->id));
+    return fail(Category::damaged,
+                fmt::format("model {} was approved, its file holds {}", approved.model, model->id));
   return model;
 }
 

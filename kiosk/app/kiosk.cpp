@@ -5,6 +5,7 @@
 
 #include <optional>
 
+#include "kiosk/app/classroom.h"
 #include "kiosk/app/desk.h"
 #include "kiosk/app/eye.h"
 #include "kiosk/app/pacer.h"
@@ -47,6 +48,8 @@ class Kiosk {
 
  private:
   Status start_sending(const commands::KioskOptions& options);
+  void open_classroom(const commands::KioskOptions& options);
+  void show_plates();
   void follow_changes();
   void draw();
   screens::Requests draw_with(const screens::Pointer& pointer);
@@ -63,6 +66,9 @@ class Kiosk {
   MainQueue main_{[] { Window::wake(); }};
   std::optional<Desk> desk_;
   std::unique_ptr<Eye> eye_;
+  std::optional<Classroom> classroom_;
+  PictureTexture reference_, sheet_;  // of what is taught
+  int plates_seen_ = 0;
   std::unique_ptr<sync::Courier> courier_;
   TaskThread tasks_;  // ends before what its tasks use
   screens::ScreenSet screens_;
@@ -103,6 +109,7 @@ Status Kiosk::open(const commands::KioskOptions& options) {
   auto eye = Eye::open({*desk_, clock_, main_, tasks_, *pictures_}, options.pictures, options.dir);
   if (eye) {
     eye_ = std::move(*eye);
+    open_classroom(options);
   } else {  // the steps are complete without it; the screen says why there is none
     screens::CameraFacts none;
     none.state = "no_source";
@@ -110,6 +117,24 @@ Status Kiosk::open(const commands::KioskOptions& options) {
     desk_->show_camera(none);
   }
   return {};
+}
+
+void Kiosk::open_classroom(const commands::KioskOptions& options) {
+  const auto next =
+      eye_->is_folder() ? std::function<void()>([this] { eye_->next_picture(); }) : nullptr;
+  classroom_.emplace(Classroom::Parts{
+      *desk_, *station_, say_, main_, *pictures_, std::filesystem::path(options.dir) / "teaching",
+      [this] { return eye_->newest(); }, [this] { return eye_->model_file(); }, next});
+}
+
+// What was photographed and learned, on the graphics side.
+void Kiosk::show_plates() {
+  if (!classroom_ || classroom_->plates().changes == plates_seen_) return;
+  plates_seen_ = classroom_->plates().changes;
+  reference_.show(classroom_->plates().reference);
+  sheet_.show(classroom_->plates().sheet);
+  classroom_->show(reference_.id(), sheet_.id());
+  follow_changes();
 }
 
 // The line never waits for it: a store that is away is said on the screen and tried again.
@@ -143,6 +168,7 @@ void Kiosk::follow_changes() {
   if (desk_->changes() == changes_seen_) return;
   changes_seen_ = desk_->changes();
   if (eye_) eye_->follow(desk_->facts());
+  if (classroom_) classroom_->follow(desk_->facts());
   // What was under the finger is not there any more.
   if (screens_.update(desk_->facts())) touch_.forget();
   pacer_.event();
@@ -150,6 +176,7 @@ void Kiosk::follow_changes() {
 
 void Kiosk::draw() {
   if (eye_ && eye_->show_newest()) follow_changes();
+  show_plates();
   const screens::Pointer pointer = window_->pointer().next_frame();
   const screens::Requests requests = draw_with(pointer);
   pacer_.drawn(Window::now());
@@ -183,6 +210,9 @@ void Kiosk::tick() {
 void Kiosk::handle(const screens::Request& request) {
   desk_->handle(request);
   if (eye_ && std::holds_alternative<screens::LookAgain>(request)) eye_->look_again();
+  if (eye_ && std::holds_alternative<screens::NextPicture>(request)) eye_->next_picture();
+  if (const auto* event = std::get_if<flows::TeachEvent>(&request); event && classroom_)
+    classroom_->handle(*event);
 }
 
 }  // namespace

@@ -84,7 +84,8 @@ void Window::listen() {
   });
   glfwSetCursorPosCallback(window_, [](GLFWwindow* w, double x, double y) {
     Window& self = window_of(w);
-    self.pointer_.moved({static_cast<float>(x), static_cast<float>(y)});
+    self.moved_to_ = {static_cast<float>(x), static_cast<float>(y)};
+    self.pointer_.moved(*self.moved_to_);
     // Nothing on the screens follows a finger that is not down.
     self.happened_ = self.happened_ || glfwGetMouseButton(w, GLFW_MOUSE_BUTTON_LEFT) == GLFW_PRESS;
   });
@@ -107,7 +108,8 @@ void Window::key(int key, int action) {
 
 void Window::button(int action) {
   happened_ = true;
-  const screens::Spot at = pointer_at(window_);
+  // Where it had moved to when it was pressed. Where it is by now may be far on.
+  const screens::Spot at = moved_to_ ? *moved_to_ : pointer_at(window_);
   if (action == GLFW_PRESS)
     pointer_.pressed(at);
   else

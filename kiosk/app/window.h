@@ -5,6 +5,7 @@
 #include <chrono>
 #include <functional>
 #include <memory>
+#include <optional>
 #include <string>
 
 #include "analytics/result.h"
@@ -61,6 +62,7 @@ class Window {
   screens::Sizes sizes_;
   screens::Fonts fonts_;
   PointerReader pointer_;
+  std::optional<screens::Spot> moved_to_;  // none: it has not moved yet
   ScannerReader scanner_;
   std::vector<std::string> codes_;
 };

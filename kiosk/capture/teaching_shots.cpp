@@ -27,8 +27,8 @@ constexpr const char* reference_file = "reference.jpg";
 constexpr int jpeg_quality = 95;
 
 Status write_text(const fs::path& file, const std::string& text) {
-  return records::write_durably(
-      file, {reinterpret_cast<const unsigned char*>(text.data()), text.size()});
+  return records::write_durably(file,
+                                {reinterpret_cast<const unsigned char*>(text.data()), text.size()});
 }
 
 Status write_picture(const fs::path& file, const cv::Mat& picture) {
@@ -72,8 +72,8 @@ std::string labels_csv(const TeachingShots& shots, const Master& master) {
   return text;
 }
 
-// Cut off between the two, no label may name what components.json does not: what is added goes there
-// first, what is taken away goes from the labels first.
+// Cut off between the two, no label may name what components.json does not: what is added goes
+// there first, what is taken away goes from the labels first.
 Status write_both(const fs::path& folder, const TeachingShots& shots, const Master& master,
                   bool fewer) {
   const auto labels = [&] { return write_text(folder / labels_file, labels_csv(shots, master)); };
@@ -172,11 +172,11 @@ Result<TeachingShots> read_shots(const fs::path& folder, const Master& master) {
 Status keep_reference(const fs::path& folder, TeachingShots& shots, const Master& master,
                       const cv::Mat& picture) {
   if (!shots.shots.empty() && picture.size() != shots.picture_px)
-    return fail(Category::bad_input,
-                fmt::format("the camera gives {} x {} pixels, the pictures taken so far have {} x "
-                            "{}: start afresh",
-                            picture.cols, picture.rows, shots.picture_px.width,
-                            shots.picture_px.height));
+    return fail(
+        Category::bad_input,
+        fmt::format("the camera gives {} x {} pixels, the pictures taken so far have {} x "
+                    "{}: start afresh",
+                    picture.cols, picture.rows, shots.picture_px.width, shots.picture_px.height));
   if (Status done = records::make_folder(folder); !done) return done;
   if (Status done = write_picture(folder / reference_file, picture); !done) return done;
   TeachingShots after = shots;
@@ -190,11 +190,11 @@ Status keep_reference(const fs::path& folder, TeachingShots& shots, const Master
 Status keep_shot(const fs::path& folder, TeachingShots& shots, const Master& master,
                  const cv::Mat& picture, TeachingShot shot) {
   if (!shots.reference || picture.size() != shots.picture_px)
-    return fail(Category::bad_input,
-                fmt::format("expected a picture of {} x {} pixels as the reference has, found {} x "
-                            "{}",
-                            shots.picture_px.width, shots.picture_px.height, picture.cols,
-                            picture.rows));
+    return fail(
+        Category::bad_input,
+        fmt::format("expected a picture of {} x {} pixels as the reference has, found {} x "
+                    "{}",
+                    shots.picture_px.width, shots.picture_px.height, picture.cols, picture.rows));
   shot.file = free_name(folder);
   if (Status done = write_picture(folder / shot.file, picture); !done) return done;
   std::vector<TeachingShot> taken = shots.shots;

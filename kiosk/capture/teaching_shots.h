@@ -25,8 +25,7 @@ struct TeachingShots {
 
 // What is in the folder; nothing where there is none. A picture with a fault at a place that is not
 // marked is left out. bad_input: a file that is not of this form.
-Result<TeachingShots> read_shots(const std::filesystem::path& folder,
-                                 const domain::Master& master);
+Result<TeachingShots> read_shots(const std::filesystem::path& folder, const domain::Master& master);
 
 // Each is durable when it returns; after an error `shots` is as it was. picture: 8-bit BGR.
 // bad_input: a picture of another size than the reference. io.

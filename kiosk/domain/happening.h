@@ -256,7 +256,7 @@ struct TaughtGap {
   std::string component;
   double worst_good = 0.0;
   double best_bad = 0.0;
-  bool made_up = false;  // no bad one was photographed: faults were made up from good ones
+  bool made_up = false;           // no bad one was photographed: faults were made up from good ones
   bool overlap_accepted = false;  // best_bad is not below worst_good; the entry's actor said go on
   bool operator==(const TaughtGap&) const = default;
 };

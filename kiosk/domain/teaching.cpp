@@ -76,8 +76,7 @@ std::vector<TeachingLabel> labels_of(const Master& master, const TeachingShot& s
   return labels;
 }
 
-std::vector<Wanted> still_wanted(const std::string& variant,
-                                 const std::vector<TeachingMark>& marks,
+std::vector<Wanted> still_wanted(const std::string& variant, const std::vector<TeachingMark>& marks,
                                  const std::vector<TeachingShot>& shots) {
   std::vector<std::string> variants{variant};
   for (const TeachingShot& shot : shots)

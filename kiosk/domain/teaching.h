@@ -69,8 +69,7 @@ inline constexpr int least_good = 3, enough_good = 6;  // of a variant
 std::string_view to_word(Wanted::What what);
 
 // Of the variants that were photographed and of this one.
-std::vector<Wanted> still_wanted(const std::string& variant,
-                                 const std::vector<TeachingMark>& marks,
+std::vector<Wanted> still_wanted(const std::string& variant, const std::vector<TeachingMark>& marks,
                                  const std::vector<TeachingShot>& shots);
 
 // Those of which there is a picture, in the order of the master data.

@@ -121,7 +121,8 @@ Result<Outcome> on(const Case& at, const WithdrawFinding& event) {
 // said adds nothing.
 Result<Outcome> on(const Case& at, const OpinionArrived& event) {
   const std::string& model = event.opinion.model;
-  if (at.state.model && at.state.model->model != model) return notice("model_not_approved", {model});
+  if (at.state.model && at.state.model->model != model)
+    return notice("model_not_approved", {model});
   if (at.state.challenge.open) return judge_part(at, event);
   if (!at.state.open) return Outcome{};
   const OpenLook& look = *at.state.open;

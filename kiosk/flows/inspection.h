@@ -211,7 +211,8 @@ struct GrantConcession {
 };
 // From the camera. tag: the serial read in that frame. A stale one (another look, another unit's
 // tag, no tag) is dropped without a word in the journal, and so is one that lacks its proof where
-// the plant wants it, and one of another model than the one approved here. opinion.look: the open look, or the showing of the open challenge part.
+// the plant wants it, and one of another model than the one approved here. opinion.look: the open
+// look, or the showing of the open challenge part.
 struct OpinionArrived {
   domain::OpinionGiven opinion;
   std::string tag_serial;
@@ -229,8 +230,8 @@ struct AdoptMaster {
 struct LeavePart {
   std::string why;
 };
-// Between units, by a quality engineer (approving.h). The model's file is with the pictures already;
-// `before` is filled in where one was approved here.
+// Between units, by a quality engineer (approving.h). The model's file is with the pictures
+// already; `before` is filled in where one was approved here.
 struct ApproveModel {
   domain::ModelApproved approval;
 };
@@ -243,11 +244,11 @@ struct UseCamera {
   std::string camera;
 };
 
-using Event = std::variant<SignIn, SignOut, Scan, NoReadableTag, StartReturn, AnotherBody,
-                           ConfirmVariant, AnswerStep, AddFinding, WithdrawFinding, Park, Resume,
-                           Close, CorrectDisposition, LinkSerial, EnterPaperResult, GrantConcession,
-                           OpinionArrived, OtherTagSeen, AdoptMaster, LeavePart, UseCamera,
-                           ApproveModel, GoBackToModel>;
+using Event =
+    std::variant<SignIn, SignOut, Scan, NoReadableTag, StartReturn, AnotherBody, ConfirmVariant,
+                 AnswerStep, AddFinding, WithdrawFinding, Park, Resume, Close, CorrectDisposition,
+                 LinkSerial, EnterPaperResult, GrantConcession, OpinionArrived, OtherTagSeen,
+                 AdoptMaster, LeavePart, UseCamera, ApproveModel, GoBackToModel>;
 
 // --- outcome -----------------------------------------------------------------------------------
 

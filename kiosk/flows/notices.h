@@ -68,7 +68,7 @@ inline constexpr auto notice_kinds = std::to_array<NoticeKind>({
     {"model_not_approved", {"model"}},  // another one was approved here: no opinion
 
     // Teaching.
-    {"last_mark", {"component"}},               // pictures without any place say nothing
+    {"last_mark", {"component"}},                  // pictures without any place say nothing
     {"no_fault_there", {"component", "variant"}},  // the variant expects just that
     {"not_enough_pictures", {}},
 

@@ -123,11 +123,10 @@ struct NotLearned {
 };
 struct ModelInUse {};  // the approval is in the journal
 
-using TeachEvent =
-    std::variant<OpenTeaching, LeaveTeaching, ChooseVariant, GoToStep, TakeReference, PutMark,
-                 RemoveMark, SetFault, NoFaults, TakeShot, TakeBackShot, Learn, StopLearning,
-                 AcceptOverlap, Approve, StartAfresh, FolderIs, WorkFailed, LearnedSome, Learned,
-                 NotLearned, ModelInUse>;
+using TeachEvent = std::variant<OpenTeaching, LeaveTeaching, ChooseVariant, GoToStep, TakeReference,
+                                PutMark, RemoveMark, SetFault, NoFaults, TakeShot, TakeBackShot,
+                                Learn, StopLearning, AcceptOverlap, Approve, StartAfresh, FolderIs,
+                                WorkFailed, LearnedSome, Learned, NotLearned, ModelInUse>;
 
 // --- what is to be done ------------------------------------------------------------------------
 

@@ -226,10 +226,10 @@ struct ApprovedModelRow {
   std::int64_t generation = 0, seq = 0;
   std::string journal;
   std::string model, file, before, before_file;
-  std::string product, variants;   // separated by blanks
-  std::int64_t pictures = 0;       // it was taught on
-  std::int64_t overlapping = 0;    // components whose scores overlap, which was accepted
-  std::string why;                 // of going back; empty: newly taught
+  std::string product, variants;  // separated by blanks
+  std::int64_t pictures = 0;      // it was taught on
+  std::int64_t overlapping = 0;   // components whose scores overlap, which was accepted
+  std::string why;                // of going back; empty: newly taught
   std::string approved_by;
   std::int64_t approved_us = 0;
 };

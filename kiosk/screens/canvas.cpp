@@ -226,4 +226,10 @@ std::optional<Spot> Canvas::target_at(std::string_view key, const Rect& area) {
   return touch_.at(key, area);
 }
 
+std::optional<Touch::Drag> Canvas::drag(std::string_view key, const Rect& area) {
+  if (inert_) return std::nullopt;
+  targets_.push_back({std::string(key), area});
+  return touch_.drag(key, area);
+}
+
 }  // namespace lastlook::screens

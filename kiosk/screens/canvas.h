@@ -84,6 +84,7 @@ class Canvas {
   bool button(std::string_view key, const Rect& area, const ButtonLook& look);
   bool target(std::string_view key, const Rect& area);
   std::optional<Spot> target_at(std::string_view key, const Rect& area);
+  std::optional<Touch::Drag> drag(std::string_view key, const Rect& area);
   // While on, nothing that is drawn can be touched: what lies under a modal screen.
   void inert(bool on) { inert_ = on; }
 

@@ -13,9 +13,11 @@
 #include "analytics/yield.h"
 #include "kiosk/domain/unit_record.h"
 #include "kiosk/flows/inspection.h"
+#include "kiosk/flows/teaching.h"
 #include "kiosk/records/challenge_queries.h"
 #include "kiosk/records/people.h"
 #include "kiosk/records/shift_queries.h"
+#include "kiosk/screens/rect.h"
 #include "kiosk/sync/courier.h"
 #include "kiosk/text/strings.h"
 
@@ -77,6 +79,23 @@ struct ReviewFacts {
   std::vector<records::WaitingUnit> waiting;
 };
 
+// A component in one of the pictures it was taught on, as it lies on the sheet's texture.
+struct Thumb {
+  std::string component, file;
+  Rect part;  // fractions of the texture
+};
+
+// Teaching the camera at this station.
+struct TeachingFacts {
+  flows::Teaching at;
+  std::vector<domain::ApprovedModel> models;  // the newest first: that one judges
+  std::uintptr_t reference = 0;               // texture; 0: none was photographed
+  float aspect = 4.0F / 3.0F;                 // of the reference
+  std::uintptr_t sheet = 0;                   // texture
+  std::vector<Thumb> thumbs;
+  bool next_picture = false;  // the camera is a folder, which shows the next one on request
+};
+
 struct Facts {
   const text::Strings* say = nullptr;
   const flows::Inspection* inspection = nullptr;
@@ -106,6 +125,7 @@ struct Facts {
   std::optional<OtherTag> other_tag;  // until a person has said what lies there
   CameraFacts camera;
   ProofFacts proof;
+  std::optional<TeachingFacts> teaching;       // where there is a camera to teach
   std::optional<sync::CourierStatus> sending;  // to the plant's store, where there is one
   records::LookCounts shift;
   std::int64_t second_looks_waiting = 0;  // units held back for one

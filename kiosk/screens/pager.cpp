@@ -10,7 +10,9 @@ void Pager::draw(Canvas& canvas, const text::Strings& say, std::string_view key,
   const auto across = static_cast<std::size_t>(columns);
   const auto fit = static_cast<std::size_t>(std::max(1.0F, (area.h + gap) / (least_h_px + gap)));
   const std::size_t needed = (count + across - 1) / across;
-  const std::size_t rows = std::max<std::size_t>(1, std::min(fit, needed));
+  // A page holds a tile and the way on at the least.
+  const std::size_t least = across == 1 && count > 1 ? 2 : 1;
+  const std::size_t rows = std::max(least, std::min(fit, needed));
   const bool pages = count > rows * across;
   const std::size_t a_page = pages ? rows * across - 1 : rows * across;
   if (first_ >= count) first_ = 0;

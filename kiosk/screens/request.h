@@ -7,6 +7,7 @@
 #include <vector>
 
 #include "kiosk/flows/inspection.h"
+#include "kiosk/flows/teaching.h"
 
 namespace lastlook::screens {
 
@@ -36,12 +37,14 @@ struct ShowContainment {
 struct ShowWear {
   std::string part{};  // its serial; empty: closes it
 };
-struct TagSettled {};  // the open unit lies there: goes on, without the camera
-struct PartSeen {};    // leaves what a challenge part came to
+struct TagSettled {};   // the open unit lies there: goes on, without the camera
+struct PartSeen {};     // leaves what a challenge part came to
+struct NextPicture {};  // of a camera that is a folder
 
-using Request = std::variant<flows::Event, CheckPin, LeavePin, CautionSeen, ShowReview, NextUnit,
-                             DropQuestion, DismissNotices, ReviseStep, GoOn, DecideNow, LookAgain,
-                             ShowProofs, ShowContainment, ShowWear, TagSettled, PartSeen>;
+using Request =
+    std::variant<flows::Event, CheckPin, LeavePin, CautionSeen, ShowReview, NextUnit, DropQuestion,
+                 DismissNotices, ReviseStep, GoOn, DecideNow, LookAgain, ShowProofs,
+                 ShowContainment, ShowWear, TagSettled, PartSeen, flows::TeachEvent, NextPicture>;
 using Requests = std::vector<Request>;
 
 }  // namespace lastlook::screens

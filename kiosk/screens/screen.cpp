@@ -33,9 +33,44 @@ std::string_view to_word(Which which) {
       return "containment";
     case Which::wear:
       return "wear";
+    case Which::teach_home:
+      return "teach_home";
+    case Which::teach_reference:
+      return "teach_reference";
+    case Which::teach_mark:
+      return "teach_mark";
+    case Which::teach_shoot:
+      return "teach_shoot";
+    case Which::teach_learn:
+      return "teach_learn";
+    case Which::teach_sheet:
+      return "teach_sheet";
   }
   return "?";
 }
+
+namespace {
+
+Which which_of_teaching(flows::Teaching::Step step) {
+  using Step = flows::Teaching::Step;
+  switch (step) {
+    case Step::reference:
+      return Which::teach_reference;
+    case Step::mark:
+      return Which::teach_mark;
+    case Step::shoot:
+      return Which::teach_shoot;
+    case Step::learn:
+      return Which::teach_learn;
+    case Step::sheet:
+      return Which::teach_sheet;
+    case Step::home:
+      break;
+  }
+  return Which::teach_home;
+}
+
+}  // namespace
 
 Which which_screen(const Facts& facts) {
   using flows::Stage;
@@ -59,6 +94,7 @@ Which which_screen(const Facts& facts) {
   if (facts.proof.judged) return Which::judged;
   if (facts.proof.wear) return Which::wear;
   if (facts.proof.open) return Which::proofs;
+  if (facts.teaching && facts.teaching->at.open) return which_of_teaching(facts.teaching->at.step);
   if (facts.review_open) return Which::review;
   return facts.closed_shown && facts.inspection->last ? Which::closed : Which::waiting;
 }

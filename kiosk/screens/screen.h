@@ -33,7 +33,13 @@ enum class Which {
   judged,
   proofs,
   containment,
-  wear
+  wear,
+  teach_home,
+  teach_reference,
+  teach_mark,
+  teach_shoot,
+  teach_learn,
+  teach_sheet
 };
 std::string_view to_word(Which which);
 

@@ -33,6 +33,18 @@ Screen& ScreenSet::screen(Which which) {
       return containment_;
     case Which::wear:
       return wear_;
+    case Which::teach_home:
+      return teach_home_;
+    case Which::teach_reference:
+      return teach_reference_;
+    case Which::teach_mark:
+      return teach_mark_;
+    case Which::teach_shoot:
+      return teach_shoot_;
+    case Which::teach_learn:
+      return teach_learn_;
+    case Which::teach_sheet:
+      return teach_sheet_;
   }
   return waiting_;
 }

@@ -11,6 +11,12 @@
 #include "kiosk/screens/returned.h"
 #include "kiosk/screens/review.h"
 #include "kiosk/screens/sign_in.h"
+#include "kiosk/screens/teach_home.h"
+#include "kiosk/screens/teach_learn.h"
+#include "kiosk/screens/teach_mark.h"
+#include "kiosk/screens/teach_reference.h"
+#include "kiosk/screens/teach_sheet.h"
+#include "kiosk/screens/teach_shoot.h"
 #include "kiosk/screens/variant.h"
 #include "kiosk/screens/verdict.h"
 #include "kiosk/screens/waiting.h"
@@ -43,6 +49,12 @@ class ScreenSet {
   ProofsScreen proofs_;
   ContainmentScreen containment_;
   WearScreen wear_;
+  TeachHomeScreen teach_home_;
+  TeachReferenceScreen teach_reference_;
+  TeachMarkScreen teach_mark_;
+  TeachShootScreen teach_shoot_;
+  TeachLearnScreen teach_learn_;
+  TeachSheetScreen teach_sheet_;
 };
 
 }  // namespace lastlook::screens

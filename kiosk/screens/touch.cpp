@@ -24,4 +24,17 @@ std::optional<Spot> Touch::at(std::string_view key, const Rect& rect) {
   return pointer_.at;
 }
 
+std::optional<Touch::Drag> Touch::drag(std::string_view key, const Rect& rect) {
+  const bool too_soon = counted_ && now_ - *counted_ < guard;
+  if (pointer_.pressed && rect.contains(pointer_.at) && !too_soon) {
+    held_ = key;
+    held_from_ = pointer_.at;
+  }
+  if (!holds(key)) return std::nullopt;
+  if (!pointer_.released) return Drag{held_from_, pointer_.at, false};
+  held_.clear();
+  counted_ = now_;
+  return Drag{held_from_, pointer_.at, true};
+}
+
 }  // namespace lastlook::screens

@@ -32,6 +32,12 @@ class Touch {
   bool on(std::string_view key, const Rect& rect);
   // The same, and where.
   std::optional<Spot> at(std::string_view key, const Rect& rect);
+  // A finger put down in it and not lifted yet, wherever it now is; ended: lifted in this frame.
+  struct Drag {
+    Spot from, at;
+    bool ended = false;
+  };
+  std::optional<Drag> drag(std::string_view key, const Rect& rect);
   bool holds(std::string_view key) const { return !held_.empty() && held_ == key; }
   const Pointer& pointer() const { return pointer_; }
   // What is drawn has changed under the finger: what was put down counts for nothing.
@@ -40,6 +46,7 @@ class Touch {
  private:
   Pointer pointer_;
   std::string held_;
+  Spot held_from_;
   std::chrono::milliseconds now_{0};
   std::optional<std::chrono::milliseconds> counted_;
 };

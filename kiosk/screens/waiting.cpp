@@ -102,18 +102,20 @@ void WaitingScreen::draw_ways_in(Canvas& canvas, const Facts& facts, Rect zone, 
 void WaitingScreen::draw_ways_out(Canvas& canvas, const Facts& facts, const Rect& row,
                                   Requests& out) {
   const text::Strings& say = *facts.say;
-  const auto pair = cells(row, 2, 1, canvas.size.gap_px);
-  if (canvas.button("review", pair[0],
-                    {.kind = Kind::quiet,
-                     .text = say("waiting.review"),
-                     .shape = Shape::bars,
-                     .type = Type::text}))
+  const bool teaches = facts.teaching && facts.inspection->role == domain::Role::quality_engineer;
+  const auto grid = cells(row, teaches ? 3 : 2, 1, canvas.size.gap_px);
+  // Three in a row have no room for symbols.
+  const auto look = [&](std::string text, Shape shape) {
+    return ButtonLook{.kind = Kind::quiet,
+                      .text = std::move(text),
+                      .shape = teaches ? std::nullopt : std::optional(shape),
+                      .type = Type::text};
+  };
+  if (canvas.button("review", grid.front(), look(say("waiting.review"), Shape::bars)))
     out.emplace_back(ShowReview{true});
-  if (canvas.button("sign_out", pair[1],
-                    {.kind = Kind::quiet,
-                     .text = say("waiting.sign_out"),
-                     .shape = Shape::leave,
-                     .type = Type::text}))
+  if (teaches && canvas.button("teach", grid[1], look(say("teach.open"), Shape::eye)))
+    out.emplace_back(flows::TeachEvent(flows::OpenTeaching{}));
+  if (canvas.button("sign_out", grid.back(), look(say("waiting.sign_out"), Shape::leave)))
     asking_leave_ = true;
 }
 

@@ -59,6 +59,20 @@ class Kiosk:
         self.wait_for("a frame after the touch", lambda frame: frame["frame"] >= before + 3)
         time.sleep(0.25)  # longer than what counts as hitting twice
 
+    def drag(self, key, begin, end):
+        """Puts the finger down in a target, moves it, lifts it; places as fractions of it."""
+        target = self.target(key)
+        before = self.frame()["frame"]
+        run = ["xdotool"]
+        steps = 4
+        for i in range(steps + 1):
+            x, y = (round(target[side] + (a + (b - a) * i / steps) * target[size])
+                    for side, size, a, b in (("x", "w", begin[0], end[0]), ("y", "h", begin[1], end[1])))
+            run += ["mousemove", str(x), str(y)] + (["mousedown", "1"] if i == 0 else ["sleep", "0.05"])
+        subprocess.run(run + ["mouseup", "1"], check=True)
+        self.wait_for("a frame after the drag", lambda frame: frame["frame"] >= before + 3)
+        time.sleep(0.25)  # longer than what counts as hitting twice
+
     def scan(self, code):
         subprocess.run(["xdotool", "type", "--delay", "4", code], check=True)
         subprocess.run(["xdotool", "key", "Return"], check=True)

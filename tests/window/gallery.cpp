@@ -43,9 +43,19 @@ class Gallery {
   }
 
   bool touch(screens::ScreenSet& set, screens::Sample& sample, const std::string& key) {
+    const bool drags = key.starts_with("drag.");
     for (const auto& target : frame(set, sample, {}).targets) {
-      if (target.key != key) continue;
-      const screens::Spot at = target.area.centre();
+      if (target.key != (drags ? key.substr(5) : key)) continue;
+      const screens::Rect& area = target.area;
+      if (drags) {
+        const screens::Spot from{area.x + area.w * 0.7F, area.y + area.h * 0.1F};
+        const screens::Spot to{area.x + area.w * 0.9F, area.y + area.h * 0.4F};
+        frame(set, sample, {from, true, true, false, {}});
+        frame(set, sample, {to, true, false, false, {}});
+        frame(set, sample, {to, false, false, true, {}});
+        return true;
+      }
+      const screens::Spot at = area.centre();
       frame(set, sample, {at, true, true, false, {}});
       frame(set, sample, {at, false, false, true, {}});
       return true;
@@ -100,6 +110,8 @@ int main(int argc, char** argv) {
     sample->facts.camera.texture = sample->sees ? texture.id() : 0;
     sample->facts.camera.overlay = sample->sees ? overlay.id() : 0;
     sample->facts.camera.aspect = texture.aspect();
+    if (auto& teaching = sample->facts.teaching)
+      teaching->reference = teaching->sheet = texture.id();
     screens::ScreenSet set;
     set.update(sample->facts);
     for (const std::string& key : sample->touches)

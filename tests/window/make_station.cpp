@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: Apache-2.0
-// A small station for the window test: one person, the plant's master data, three units with their
+// A small station for the window tests: one person, the plant's master data, three units with their
 // results.  make_station FOLDER
+// The same with a quality engineer and two components, for teaching.  make_station FOLDER teaching
 #include <fmt/format.h>
 
 #include "kiosk/commands/places.h"
@@ -22,7 +23,27 @@ domain::UnitBuilt built(const std::string& serial, const std::string& variant,
   return unit;
 }
 
-Status make(const std::string& folder) {
+// Two components of one build, and the challenge parts that tell something of them.
+domain::Master of_two_components(domain::Master master) {
+  const auto is_kept = [](const std::string& id) { return id == "lid" || id == "inlet_plug"; };
+  master.revision = 2;
+  std::erase_if(master.components, [&](const auto& one) { return !is_kept(one.id); });
+  master.variants.resize(1);
+  std::erase_if(master.variants[0].checklist,
+                [&](const auto& step) { return !is_kept(step.component); });
+  std::erase_if(master.challenge_parts,
+                [&](const auto& part) { return part.variant != master.variants[0].id; });
+  for (domain::ChallengePart& part : master.challenge_parts)
+    std::erase_if(part.faults, [&](const auto& fault) { return !is_kept(fault); });
+  for (domain::Defect& defect : master.defects)
+    std::erase_if(defect.components, [&](const auto& id) { return !is_kept(id); });
+  std::erase_if(master.defects, [](const domain::Defect& defect) {
+    return defect.components.empty() && defect.id != domain::something_else;
+  });
+  return master;
+}
+
+Status make(const std::string& folder, bool teaching) {
   domain::SystemClock clock;
   const auto approved = commands::read_file(source_dir() + "/assets/plant/coolant-pumps.json");
   if (!approved) return tl::unexpected(approved.error());
@@ -33,6 +54,17 @@ Status make(const std::string& folder) {
   const auto records = records::Records::create(folder, "LL-1", clock);
   if (!records) return tl::unexpected(records.error());
   const domain::Reading now = clock.read();
+  if (teaching) {
+    const domain::Master small = of_two_components(*master);
+    if (const Status fits = domain::check(small); !fits) return fits;
+    const std::vector<domain::Happening> happenings{
+        domain::MasterAdopted{small.revision, text::write_master(small), "p-quality"},
+        built("26352-00939", "CP-210", now.wall_us)};
+    if (const Status kept = (*records)->append(happenings, "station", now); !kept) return kept;
+    const auto people = records::People::open(folder);
+    if (!people) return tl::unexpected(people.error());
+    return (*people)->add({"p-emil", "Emil Template", domain::Role::quality_engineer}, "4101");
+  }
   const std::vector<domain::Happening> happenings{
       domain::MasterAdopted{master->revision, document, "p-quality"},
       built("26330-00417", "CP-210", now.wall_us), built("26330-00418", "CP-210", now.wall_us),
@@ -46,8 +78,8 @@ Status make(const std::string& folder) {
 }  // namespace
 
 int main(int argc, char** argv) {
-  if (argc != 2) return fmt::print(stderr, "make_station FOLDER\n"), 2;
-  if (const Status made = make(argv[1]); !made)
+  if (argc < 2) return fmt::print(stderr, "make_station FOLDER [teaching]\n"), 2;
+  if (const Status made = make(argv[1], argc > 2); !made)
     return fmt::print(stderr, "{}\n", made.error().message), 1;
   return 0;
 }

@@ -56,6 +56,7 @@ class Layout : public testing::TestWithParam<Display> {
   Shown show(Sample& sample) {
     sample.facts.left_handed = GetParam().left_handed;
     sample.facts.camera.texture = sample.facts.camera.overlay = sample.sees ? 1 : 0;
+    if (auto& teaching = sample.facts.teaching) teaching->reference = teaching->sheet = 1;
     ScreenSet set;
     set.update(sample.facts);
     for (const std::string& key : sample.touches) touch(set, sample.facts, key);
@@ -63,13 +64,23 @@ class Layout : public testing::TestWithParam<Display> {
   }
 
   void touch(ScreenSet& set, const Facts& facts, const std::string& key) {
+    const bool drags = key.starts_with("drag.");
     for (const auto& target : frame(set, facts, {}).targets) {
-      if (target.key != key) continue;
+      if (target.key != (drags ? key.substr(5) : key)) continue;
+      if (drags) return drag(set, facts, target.area);
       frame(set, facts, {target.area.centre(), true, true, false, {}});
       frame(set, facts, {target.area.centre(), false, false, true, {}});
       return;
     }
     ADD_FAILURE() << "no target " << key;
+  }
+
+  void drag(ScreenSet& set, const Facts& facts, const Rect& area) {
+    const Spot from{area.x + area.w * 0.7F, area.y + area.h * 0.1F};
+    const Spot to{area.x + area.w * 0.9F, area.y + area.h * 0.4F};
+    frame(set, facts, {from, true, true, false, {}});
+    frame(set, facts, {to, true, false, false, {}});
+    frame(set, facts, {to, false, false, true, {}});
   }
 
   Rect whole() const {

@@ -381,6 +381,147 @@ void add_second_looks(Samples& out) {
   }
 }
 
+std::unique_ptr<Sample> teaching(std::string name, flows::Teaching::Step step) {
+  auto s = signed_in(std::move(name));
+  s->inspection.person = "p-5";
+  s->inspection.role = Role::quality_engineer;
+  s->facts.person_name = "Eleni Παππά";
+  s->facts.camera.state = "running";
+  s->facts.camera.model = model_id;
+  TeachingFacts facts;
+  facts.next_picture = true;
+  facts.models = {{model_id,
+                   "",
+                   "5d20aa9137c1e604",
+                   "",
+                   "Electric coolant pump",
+                   {"CP-210", "CP-210N"},
+                   31,
+                   1,
+                   "",
+                   "p-5",
+                   now_us - 3 * 24 * 60 * minute_us},
+                  {"5d20aa9137c1e604",
+                   "",
+                   "0c77d1e85fa3b960",
+                   "",
+                   "",
+                   {},
+                   0,
+                   0,
+                   "stops_good_units",
+                   "p-5",
+                   now_us - 9 * 24 * 60 * minute_us},
+                  {"c2d3aa01b7745510",
+                   "",
+                   "5d20aa9137c1e604",
+                   "",
+                   "Electric coolant pump",
+                   {"CP-210"},
+                   12,
+                   0,
+                   "",
+                   "p-5",
+                   now_us - 12 * 24 * 60 * minute_us}};
+  flows::Teaching& at = facts.at;
+  at.open = true;
+  at.step = step;
+  at.variant = "CP-210";
+  at.reference = step != flows::Teaching::Step::reference;
+  if (at.reference)
+    for (const Part& part : parts()) at.marks.push_back({part.id, part.box});
+  at.shots.assign(4, {"shot-001.jpg", "CP-210", {}});
+  at.shots.push_back({"shot-005.jpg", "CP-210", {{"seal", Seen::absent}}});
+  s->facts.teaching = facts;
+  return s;
+}
+
+void learn(Sample& s, double worst_good, double best_bad, bool made_up) {
+  flows::ContactSheet sheet;
+  sheet.model = "4be2d877359f1c0a";
+  sheet.variants = {"CP-210"};
+  sheet.pictures = 31;
+  sheet.lights = 3;
+  for (const char* component : {"ground_strap", "seal"}) {
+    flows::SheetComponent one;
+    one.gap = {component, worst_good, best_bad, made_up, false};
+    for (int i = 0; i < 6; ++i) {
+      const std::string good = "g" + std::to_string(i), bad = "b" + std::to_string(i);
+      one.good.push_back({good, worst_good + 0.01 * i});
+      one.bad.push_back({bad, best_bad - 0.01 * i});
+      const auto x = static_cast<float>(i) / 12;
+      s.facts.teaching->thumbs.push_back({component, good, {.384F, .55F - x * .1F, .2F, .15F}});
+      s.facts.teaching->thumbs.push_back({component, bad, {.05F + x, .3F, .2F, .15F}});
+    }
+    one.good_stopped = 0;
+    one.bad_passed = made_up ? 0 : 1;
+    one.miss_rate_limit = made_up ? 1 : 0.26;
+    sheet.components.push_back(one);
+  }
+  s.facts.teaching->at.sheet = sheet;
+}
+
+void add_teaching(Samples& out) {
+  using Step = flows::Teaching::Step;
+  out.push_back(teaching("waiting_quality_engineer", Step::home));
+  out.back()->facts.teaching->at.open = false;
+  out.push_back(teaching("teach_home", Step::home));
+  learn(*out.back(), .93, .12, false);
+  out.push_back(teaching("teach_home_first", Step::home));
+  out.back()->facts.teaching->at.reference = false;
+  out.back()->facts.teaching->models.clear();
+  out.push_back(teaching("teach_home_unusable", Step::home));
+  out.back()->facts.camera.model.clear();
+  out.back()->facts.camera.model_trouble =
+      "the file of the approved model 9f1c0a4be2d87735 is missing or altered: "
+      "/srv/lastlook/LL-1/pictures/7c/7c1f0a4be2d87735aa";
+  out.push_back(teaching("teach_go_back", Step::home));
+  out.back()->touches = {"model.5d20aa9137c1e604"};
+  out.push_back(teaching("teach_afresh", Step::home));
+  out.back()->touches = {"teach.afresh"};
+  out.push_back(teaching("teach_reference", Step::reference));
+  out.push_back(teaching("teach_mark", Step::mark));
+  out.push_back(teaching("teach_mark_first", Step::mark));
+  out.back()->facts.teaching->at.marks.clear();
+  out.push_back(teaching("teach_mark_chosen", Step::mark));
+  out.back()->facts.teaching->at.marks[4].box = {.4, .4, .2, .2};
+  out.back()->touches = {"picture"};  // its middle
+  out.push_back(teaching("teach_mark_name", Step::mark));
+  out.back()->facts.teaching->at.marks.clear();
+  out.back()->touches = {"drag.picture"};
+  out.push_back(teaching("teach_mark_type", Step::mark));
+  out.back()->facts.teaching->at.marks.clear();
+  out.back()->touches = {"drag.picture", "mark.type"};
+  out.push_back(teaching("teach_shoot", Step::shoot));
+  out.push_back(teaching("teach_shoot_bad", Step::shoot));
+  out.back()->facts.teaching->at.faults = {{"ground_strap", Seen::misplaced},
+                                           {"seal", Seen::wrong}};
+  out.push_back(teaching("teach_shoot_saving", Step::shoot));
+  out.back()->facts.teaching->at.busy = true;
+  out.push_back(teaching("teach_fault", Step::shoot));
+  out.back()->touches = {"teach.fault"};
+  out.push_back(teaching("teach_fault_seen", Step::shoot));
+  out.back()->touches = {"teach.fault", "fault.seal"};
+  out.push_back(teaching("teach_fault_absent", Step::shoot));
+  out.back()->facts.teaching->at.variant = "CP-210N";
+  out.back()->touches = {"teach.fault", "fault.lid"};
+  out.push_back(teaching("teach_shoot_trouble", Step::shoot));
+  out.back()->facts.notices = {out.back()->say(
+      "teach.trouble", {"/srv/lastlook/LL-1/teaching/labels.csv: no space left on device"})};
+  out.push_back(teaching("teach_learn", Step::learn));
+  out.back()->facts.teaching->at.done = 11;
+  out.back()->facts.teaching->at.total = 41;
+  out.push_back(teaching("teach_sheet", Step::sheet));
+  learn(*out.back(), .93, .12, false);
+  out.push_back(teaching("teach_sheet_made_up", Step::sheet));
+  learn(*out.back(), .93, .12, true);
+  out.push_back(teaching("teach_sheet_overlap", Step::sheet));
+  learn(*out.back(), .41, .63, false);
+  out.push_back(teaching("teach_approve", Step::sheet));
+  learn(*out.back(), .93, .12, false);
+  out.back()->touches = {"sheet.approve"};
+}
+
 void add_return(Samples& out) {
   out.push_back(signed_in("returned"));
   ReturnQuestion question;
@@ -441,6 +582,7 @@ std::vector<std::unique_ptr<Sample>> samples() {
   add_proof(out);
   add_second_looks(out);
   add_return(out);
+  add_teaching(out);
   add_review(out);
   return out;
 }

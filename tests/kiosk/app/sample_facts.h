@@ -13,7 +13,8 @@ namespace lastlook::screens {
 
 struct Sample {
   std::string name;
-  // Targets to touch before looking, in order: what only a finger brings up.
+  // Targets to touch before looking, in order: what only a finger brings up. "drag.KEY": over the
+  // upper right of that target.
   std::vector<std::string> touches;
   bool sees = true;  // there is a picture
   text::Strings say;

@@ -13,13 +13,13 @@ namespace {
 
 namespace fs = std::filesystem;
 using namespace domain;
-using testing::picture_of;
-using testing::Scene;
-using testing::small_master;
 using ::testing::ElementsAre;
 using ::testing::HasSubstr;
 using ::testing::IsEmpty;
+using testing::picture_of;
+using testing::Scene;
 using ::testing::SizeIs;
+using testing::small_master;
 
 const TeachingMark knob{"knob", {90 / 640.0, 80 / 480.0, 100 / 640.0, 100 / 480.0}};
 const TeachingMark cover{"cover", {290 / 640.0, 50 / 480.0, 160 / 640.0, 120 / 480.0}};
@@ -39,8 +39,8 @@ class TeachingShotsTest : public ::testing::Test {
                       .light = 0.85 + 0.1 * i,
                       .shift = {i - 3, 2 * i - 5},
                       .noise = i + 2};
-    ASSERT_TRUE(keep_shot(folder, shots, master, picture_of(scene),
-                          {"", with_cover ? "SP" : "SPN", {}}));
+    ASSERT_TRUE(
+        keep_shot(folder, shots, master, picture_of(scene), {"", with_cover ? "SP" : "SPN", {}}));
   }
   void begin() {
     ASSERT_TRUE(keep_reference(folder, shots, master, picture_of(Scene{})));
@@ -60,8 +60,8 @@ TEST_F(TeachingShotsTest, AreReadByTheReaderOfTeachAndGiveAModel) {
   begin();
   for (int i = 0; i < 3; ++i) good(i, i != 1);
   const Scene empty{.code = "SP1-0009", .cover = false, .noise = 9};
-  ASSERT_TRUE(keep_shot(folder, shots, master, picture_of(empty),
-                        {"", "SP", {{"cover", Seen::absent}}}));
+  ASSERT_TRUE(
+      keep_shot(folder, shots, master, picture_of(empty), {"", "SP", {{"cover", Seen::absent}}}));
   const auto read = vision::read_teaching_folder(folder);
   ASSERT_TRUE(read) << read.error().message;
   EXPECT_THAT(read->notes, IsEmpty());

@@ -27,9 +27,10 @@ TEST(Labels, OfABadOneAreBadAtItsFaultsAlone) {
   EXPECT_THAT(labels_of(small_plant(), {"a.jpg", "CP-210", {{"lid", Seen::absent}}}, seal_and_lid),
               ElementsAre(TeachingLabel{"seal", Seen::present, present, true},
                           TeachingLabel{"lid", Seen::absent, present, false}));
-  EXPECT_THAT(labels_of(small_plant(), {"a.jpg", "CP-210N", {{"lid", Seen::present}}}, seal_and_lid),
-              ElementsAre(TeachingLabel{"seal", Seen::present, present, true},
-                          TeachingLabel{"lid", Seen::present, absent, false}));
+  EXPECT_THAT(
+      labels_of(small_plant(), {"a.jpg", "CP-210N", {{"lid", Seen::present}}}, seal_and_lid),
+      ElementsAre(TeachingLabel{"seal", Seen::present, present, true},
+                  TeachingLabel{"lid", Seen::present, absent, false}));
 }
 
 // The empty place is right where nothing is expected, whatever a person calls it.
@@ -55,9 +56,9 @@ std::vector<TeachingShot> good_ones(const std::string& variant, int n) {
 
 TEST(StillWanted, GoodOnesThenOtherLightsThenFaults) {
   using enum Wanted::What;
-  EXPECT_THAT(still_wanted("CP-210", seal_and_lid, good_ones("CP-210", 1)),
-              ElementsAre(Wanted{good, "CP-210", 2}, Wanted{fault, "seal", 1},
-                          Wanted{fault, "lid", 1}));
+  EXPECT_THAT(
+      still_wanted("CP-210", seal_and_lid, good_ones("CP-210", 1)),
+      ElementsAre(Wanted{good, "CP-210", 2}, Wanted{fault, "seal", 1}, Wanted{fault, "lid", 1}));
   auto shots = good_ones("CP-210", 4);
   shots.push_back({"y.jpg", "CP-210", {{"seal", Seen::wrong}}});
   EXPECT_THAT(still_wanted("CP-210", seal_and_lid, shots),

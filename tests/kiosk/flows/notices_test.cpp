@@ -23,7 +23,8 @@ std::string sources() {
 }
 
 std::set<std::string> codes_in(const std::string& text) {
-  static const std::regex made(R"re((?:notice\(|Notice\{|refuse\(|notices\.push_back\(\s*\{)\s*"([a-z_]+)")re");
+  static const std::regex made(
+      R"re((?:notice\(|Notice\{|refuse\(|notices\.push_back\(\s*\{)\s*"([a-z_]+)")re");
   std::set<std::string> codes;
   for (auto it = std::sregex_iterator(text.begin(), text.end(), made); it != std::sregex_iterator();
        ++it)

@@ -286,7 +286,8 @@ TEST(Teaching, OverlappingScoresNeedADecision) {
   EXPECT_FALSE(lesson.last);
   lesson.only(AcceptOverlap{"lid", true});
   lesson.only(AcceptOverlap{"seal", true});
-  EXPECT_FALSE(lesson.now.sheet->components[0].gap.overlap_accepted) << "there is nothing to accept";
+  EXPECT_FALSE(lesson.now.sheet->components[0].gap.overlap_accepted)
+      << "there is nothing to accept";
   lesson.only(Approve{});
   ASSERT_TRUE(lesson.last);
   EXPECT_TRUE(std::get<KeepModel>(*lesson.last).approval.gaps[1].overlap_accepted);

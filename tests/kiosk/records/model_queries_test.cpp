@@ -42,7 +42,8 @@ TEST(ApprovedModels, AreListedWithTheNewestFirst) {
   EXPECT_EQ(all[2].before, "m-0");
   EXPECT_EQ(all[2].overlapping, 1);
   EXPECT_EQ(all[2].variants, (std::vector<std::string>{"CP-210", "CP-210N"}));
-  EXPECT_EQ(all[1].approved_us - all[2].approved_us, 61'000'000) << "a minute, and the second of each entry";
+  EXPECT_EQ(all[1].approved_us - all[2].approved_us, 61'000'000)
+      << "a minute, and the second of each entry";
 }
 
 TEST(ApprovedModels, AreTheSameAfterARebuild) {

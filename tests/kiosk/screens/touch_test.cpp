@@ -64,5 +64,32 @@ TEST(Touch, SaysWhere) {
   EXPECT_FLOAT_EQ(at->x, 130);
 }
 
+TEST(Touch, FollowsAFingerThatWasPutDownInside) {
+  Touch touch;
+  touch.begin_frame({{120, 30}, true, true, false, {}}, milliseconds(1000));
+  EXPECT_TRUE(touch.drag("other", other));
+  touch.begin_frame({{500, 400}, true, false, false, {}}, milliseconds(1010));
+  auto drag = touch.drag("other", other);
+  ASSERT_TRUE(drag);
+  EXPECT_FLOAT_EQ(drag->from.x, 120);
+  EXPECT_FLOAT_EQ(drag->at.x, 500);
+  EXPECT_FALSE(drag->ended);
+  touch.begin_frame({{510, 410}, false, false, true, {}}, milliseconds(1020));
+  drag = touch.drag("other", other);
+  ASSERT_TRUE(drag);
+  EXPECT_TRUE(drag->ended);
+  EXPECT_FLOAT_EQ(drag->from.x, 120);
+  touch.begin_frame({{120, 30}, false, false, false, {}}, milliseconds(1030));
+  EXPECT_FALSE(touch.drag("other", other));
+}
+
+TEST(Touch, DoesNotFollowAFingerThatCameFromOutside) {
+  Touch touch;
+  touch.begin_frame({{500, 400}, true, true, false, {}}, milliseconds(1000));
+  EXPECT_FALSE(touch.drag("other", other));
+  touch.begin_frame({{120, 30}, true, false, false, {}}, milliseconds(1010));
+  EXPECT_FALSE(touch.drag("other", other));
+}
+
 }  // namespace
 }  // namespace lastlook::screens

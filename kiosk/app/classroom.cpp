@@ -1,0 +1,262 @@
+// SPDX-License-Identifier: Apache-2.0
+#include "kiosk/app/classroom.h"
+
+#include <fstream>
+#include <iterator>
+#include <opencv2/imgcodecs.hpp>
+#include <utility>
+
+#include "kiosk/app/contact_sheet.h"
+#include "kiosk/flows/approving.h"
+#include "kiosk/records/model_queries.h"
+#include "vision/model_file.h"
+#include "vision/teach.h"
+
+namespace lastlook::app {
+
+namespace fs = std::filesystem;
+
+namespace {
+
+Result<std::string> bytes_of(const fs::path& file) {
+  std::ifstream in(file, std::ios::binary);
+  std::string bytes(std::istreambuf_iterator<char>(in), {});
+  if (!in || bytes.empty()) return fail(Category::io, file.string() + ": cannot be read");
+  return bytes;
+}
+
+Result<std::string> keep(records::Pictures& pictures, const std::string& bytes) {
+  return pictures.keep({reinterpret_cast<const unsigned char*>(bytes.data()), bytes.size()});
+}
+
+Result<Classroom::Taught> learn(const fs::path& folder, const vision::Progress& progress,
+                                const std::stop_token& stop) {
+  const auto read = vision::read_teaching_folder(folder);
+  if (!read) return tl::unexpected(read.error());
+  auto result = vision::teach(*read, progress, stop);
+  if (!result) return tl::unexpected(result.error());
+  Classroom::Taught taught{result->model, contact_sheet(*read, *result), {}, {}};
+  ContactPlate plate = contact_plate(*read, result->model, taught.sheet);
+  taught.plate = std::move(plate.picture);
+  taught.thumbs = std::move(plate.thumbs);
+  return taught;
+}
+
+}  // namespace
+
+Classroom::Classroom(const Parts& parts) : parts_(parts) {
+  facts_.next_picture = static_cast<bool>(parts_.next_picture);
+  gather_models();
+  show_facts();
+}
+
+Classroom::~Classroom() {
+  *alive_ = false;
+  lesson_.request_stop();
+}
+
+void Classroom::handle(const flows::TeachEvent& event) {
+  take(flows::teach(now_, event, parts_.station.state()));
+}
+
+void Classroom::follow(const screens::Facts& facts) {
+  const flows::Inspection& state = *facts.inspection;
+  const bool may = state.role == domain::Role::quality_engineer && !state.person.empty();
+  if (now_.open && !may) return handle(flows::LeaveTeaching{});
+  const std::string used = state.model ? state.model->model : "";
+  const bool known = facts_.models.empty() ? used.empty() : facts_.models.front().model == used;
+  if (!known) {
+    gather_models();
+    show_facts();
+  }
+}
+
+void Classroom::take(const flows::TeachOutcome& outcome) {
+  const std::string trouble_before = now_.trouble;
+  now_ = outcome.teaching;
+  if (!now_.sheet) taught_.reset();
+  if (outcome.notice) parts_.desk.tell(*outcome.notice);
+  if (!now_.trouble.empty() && now_.trouble != trouble_before) tell(now_.trouble);
+  show_facts();
+  if (outcome.work) std::visit([this](const auto& it) { work(it); }, *outcome.work);
+}
+
+void Classroom::tell(const std::string& trouble) {
+  parts_.desk.tell(parts_.say("teach.trouble", {trouble}));
+}
+
+void Classroom::show_facts() {
+  facts_.at = now_;
+  parts_.desk.show_teaching(facts_);
+}
+
+void Classroom::show(std::uintptr_t reference, std::uintptr_t sheet) {
+  facts_.reference = plates_.reference.empty() ? 0 : reference;
+  facts_.sheet = plates_.sheet.empty() ? 0 : sheet;
+  show_facts();
+}
+
+void Classroom::gather_models() {
+  auto models = records::approved_models(parts_.station.records());
+  if (!models) return tell(models.error().message);
+  facts_.models = std::move(*models);
+}
+
+// --- the folder --------------------------------------------------------------------------------
+
+void Classroom::change_folder(std::function<Status(capture::TeachingShots&)> change, bool taken) {
+  tasks_.run([this, change = std::move(change), taken, shots = shots_, folder = parts_.folder,
+              alive = alive_]() mutable {
+    const Status done = change(shots);
+    const cv::Mat reference =
+        shots.reference ? cv::imread((folder / "reference.jpg").string()) : cv::Mat();
+    parts_.main.post([this, done, shots = std::move(shots), reference, taken, alive] {
+      if (!*alive) return;
+      if (!done) return handle(flows::WorkFailed{done.error().message});
+      shots_ = shots;
+      plates_.reference = reference;
+      ++plates_.changes;
+      if (!reference.empty())
+        facts_.aspect = static_cast<float>(reference.cols) / static_cast<float>(reference.rows);
+      handle(flows::FolderIs{shots.reference, shots.marks, shots.shots, taken});
+      if (taken && parts_.next_picture) parts_.next_picture();
+    });
+  });
+}
+
+void Classroom::work(const flows::ReadFolder&) {
+  change_folder(
+      [folder = parts_.folder,
+       master = parts_.station.state().master](capture::TeachingShots& shots) -> Status {
+        auto read = capture::read_shots(folder, master);
+        if (!read) return tl::unexpected(read.error());
+        shots = std::move(*read);
+        return {};
+      },
+      false);
+}
+
+// A picture that was taken already is not taken twice: the next one is still on its way.
+capture::FramePtr Classroom::new_picture() {
+  capture::FramePtr frame = parts_.newest();
+  if (!frame || frame->number == taken_frame_) {
+    handle(flows::WorkFailed{parts_.say("teach.no_new_picture")});
+    return nullptr;
+  }
+  taken_frame_ = frame->number;
+  return frame;
+}
+
+void Classroom::work(const flows::KeepReference&) {
+  const capture::FramePtr frame = new_picture();
+  if (!frame) return;
+  change_folder(
+      [folder = parts_.folder, master = parts_.station.state().master,
+       frame](capture::TeachingShots& shots) {
+        return capture::keep_reference(folder, shots, master, frame->picture);
+      },
+      true);
+}
+
+void Classroom::work(const flows::KeepShot& it) {
+  const capture::FramePtr frame = new_picture();
+  if (!frame) return;
+  change_folder(
+      [folder = parts_.folder, master = parts_.station.state().master, frame,
+       shot = it.shot](capture::TeachingShots& shots) {
+        return capture::keep_shot(folder, shots, master, frame->picture, shot);
+      },
+      true);
+}
+
+void Classroom::work(const flows::KeepLabels& it) {
+  change_folder(
+      [folder = parts_.folder, master = parts_.station.state().master,
+       it](capture::TeachingShots& shots) {
+        return capture::keep_labels(folder, shots, master, it.marks, it.shots);
+      },
+      false);
+}
+
+void Classroom::work(const flows::SetFolderAside&) {
+  change_folder(
+      [folder = parts_.folder](capture::TeachingShots& shots) -> Status {
+        if (Status done = capture::set_aside(folder); !done) return done;
+        shots = {};
+        return {};
+      },
+      false);
+}
+
+// --- learning ----------------------------------------------------------------------------------
+
+void Classroom::work(const flows::LearnFolder& it) {
+  lesson_ = std::stop_source();
+  tasks_.run([this, lesson = it.lesson, folder = parts_.folder, stop = lesson_.get_token(),
+              alive = alive_] {
+    const auto progress = [&](int done, int total) {
+      parts_.main.post([this, lesson, done, total, alive] {
+        if (*alive) handle(flows::LearnedSome{lesson, done, total});
+      });
+    };
+    auto taught = learn(folder, progress, stop);
+    parts_.main.post([this, lesson, taught = std::move(taught), alive] {
+      if (!*alive) return;
+      if (!taught) return handle(flows::NotLearned{lesson, taught.error().message});
+      if (now_.step != flows::Teaching::Step::learn || lesson != now_.lesson) return;
+      plates_.sheet = taught->plate;
+      ++plates_.changes;
+      facts_.thumbs = taught->thumbs;
+      taught_ = *taught;
+      handle(flows::Learned{lesson, taught->sheet});
+    });
+  });
+}
+
+void Classroom::work(const flows::ForgetLesson&) {
+  lesson_.request_stop();
+}
+
+// --- approving ---------------------------------------------------------------------------------
+
+// The flow is asked before anything is written, and once more when the entry is made: the file is
+// on disk before the entry that names it, and the entry before the model judges.
+void Classroom::work(const flows::KeepModel& it) {
+  if (auto refused = flows::teaching_refused(parts_.station.state())) {
+    handle(flows::WorkFailed{});
+    return parts_.desk.tell(*refused);
+  }
+  if (!taught_) return handle(flows::WorkFailed{"what was learned is not at hand any more"});
+  const bool first = !parts_.station.state().model;
+  tasks_.run([this, approval = it.approval, model = taught_->model,
+              before = first ? parts_.model_file() : fs::path(), alive = alive_]() mutable {
+    const Status kept = keep(parts_.pictures, vision::model_bytes(model)).and_then([&](auto hash) {
+      approval.file = hash;
+      if (before.empty()) return Status();
+      // The one that judged without an approval: so that it can be gone back to.
+      const auto bytes = bytes_of(before);
+      if (!bytes) return Status(tl::unexpected(bytes.error()));
+      const auto known = vision::model_from_bytes(*bytes, before.string());
+      if (!known) return Status();  // it never judged
+      approval.before = known->id;
+      return keep(parts_.pictures, *bytes).map([&](auto of) { approval.before_file = of; });
+    });
+    parts_.main.post([this, kept, approval = std::move(approval), alive] {
+      if (!*alive) return;
+      if (!kept) return handle(flows::WorkFailed{kept.error().message});
+      approve(approval);
+    });
+  });
+}
+
+void Classroom::approve(const domain::ModelApproved& approval) {
+  parts_.desk.handle(flows::Event(flows::ApproveModel{approval}));
+  const auto& used = parts_.station.state().model;
+  // Else the desk says why not, and everything is as it was.
+  if (!used || used->model != approval.model) return handle(flows::WorkFailed{});
+  gather_models();
+  handle(flows::ModelInUse{});
+  parts_.desk.tell(parts_.say("teach.now_in_use", {approval.model}));
+}
+
+}  // namespace lastlook::app

@@ -1,0 +1,92 @@
+// SPDX-License-Identifier: Apache-2.0
+// Teaching at the station: the flow's work done, on a thread of its own, and what came of it told.
+// On the window's thread.
+#pragma once
+
+#include <filesystem>
+#include <functional>
+#include <memory>
+#include <opencv2/core.hpp>
+#include <optional>
+#include <stop_token>
+#include <string>
+#include <vector>
+
+#include "kiosk/app/desk.h"
+#include "kiosk/app/task_queue.h"
+#include "kiosk/capture/camera.h"
+#include "kiosk/capture/teaching_shots.h"
+#include "kiosk/flows/teaching.h"
+#include "kiosk/records/pictures.h"
+#include "vision/model.h"
+
+namespace lastlook::app {
+
+class Classroom {
+ public:
+  struct Parts {
+    Desk& desk;
+    flows::Station& station;
+    const text::Strings& say;
+    MainQueue& main;
+    records::Pictures& pictures;                // models lie with them
+    std::filesystem::path folder;               // what is photographed and marked: STATION/teaching
+    std::function<capture::FramePtr()> newest;  // of the camera; null: none yet
+    std::function<std::filesystem::path()> model_file;  // of the model that judges; empty: none
+    std::function<void()> next_picture;                 // of a folder of pictures; may be empty
+  };
+  explicit Classroom(const Parts& parts);
+  ~Classroom();  // stops the learning, and waits until it has
+
+  void handle(const flows::TeachEvent& event);
+  // After the desk's facts have changed: somebody else may be at the station now.
+  void follow(const screens::Facts& facts);
+
+  // What the screens show besides the facts; counted up with each change. Empty: none.
+  struct Plates {
+    cv::Mat reference, sheet;
+    int changes = 0;
+  };
+  const Plates& plates() const { return plates_; }
+  // The textures of the plates, once they are on the graphics side.
+  void show(std::uintptr_t reference, std::uintptr_t sheet);
+
+  // What the thread gives back with a model.
+  struct Taught {
+    vision::Model model;
+    flows::ContactSheet sheet;
+    cv::Mat plate;
+    std::vector<screens::Thumb> thumbs;
+  };
+
+ private:
+  void take(const flows::TeachOutcome& outcome);
+  void work(const flows::ReadFolder&);
+  void work(const flows::KeepReference&);
+  void work(const flows::KeepShot& it);
+  void work(const flows::KeepLabels& it);
+  void work(const flows::LearnFolder& it);
+  void work(const flows::ForgetLesson&);
+  void work(const flows::KeepModel& it);
+  void work(const flows::SetFolderAside&);
+  // Changes the folder elsewhere, then says how it is. taken: by photographing.
+  void change_folder(std::function<Status(capture::TeachingShots&)> change, bool taken);
+  capture::FramePtr new_picture();  // null: there is none, and that was told
+  void approve(const domain::ModelApproved& approval);
+  void gather_models();
+  void tell(const std::string& trouble);
+  void show_facts();
+
+  Parts parts_;
+  flows::Teaching now_;
+  capture::TeachingShots shots_;
+  std::optional<Taught> taught_;
+  std::int64_t taken_frame_ = 0;  // number of the frame taken last
+  screens::TeachingFacts facts_;
+  Plates plates_;
+  std::stop_source lesson_;
+  std::shared_ptr<bool> alive_ = std::make_shared<bool>(true);  // what is posted late asks it
+  TaskThread tasks_;  // last: ends before what its tasks use
+};
+
+}  // namespace lastlook::app
