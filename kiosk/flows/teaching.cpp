@@ -209,7 +209,8 @@ constexpr bool came_back = std::is_same_v<Event, FolderIs> || std::is_same_v<Eve
 
 template <class Event>
 constexpr bool needs_disk =
-    std::is_same_v<Event, OpenTeaching> || std::is_same_v<Event, TakeReference> ||
+    std::is_same_v<Event, OpenTeaching> || std::is_same_v<Event, ChooseVariant> ||
+    std::is_same_v<Event, TakeReference> ||
     std::is_same_v<Event, PutMark> || std::is_same_v<Event, RemoveMark> ||
     std::is_same_v<Event, TakeShot> || std::is_same_v<Event, TakeBackShot> ||
     std::is_same_v<Event, Learn> || std::is_same_v<Event, Approve> ||

@@ -119,6 +119,7 @@ void TeachHomeScreen::draw_zone(Canvas& canvas, const Facts& facts, Rect zone, R
                                 std::to_string(now.shots.size() - static_cast<std::size_t>(good))})
           : say("teach.how"),
       Say::quiet, Type::text, size.gap_px);
+  if (now.busy) return;  // where it goes on is still being read
   const auto& variants = facts.inspection->master.variants;
   variants_.draw(canvas, say, "variants.more", zone, variants.size(), 2, size.touch_px,
                  size.touch_px * 1.4F, [&](std::size_t i, const Rect& cell) {

@@ -86,7 +86,20 @@ def teach(kiosk, folder):
     mark(kiosk, "inlet_plug", (0.68, 0.26, 0.141, 0.185))
     kiosk.touch("mark.go_on")
     kiosk.wait_for_screen("teach_shoot")
-    for shots in (1, 2, 3):
+    take(kiosk, folder, 1)
+
+
+def go_on(kiosk, folder):
+    """After the program was killed: it goes on where the folder is."""
+    kiosk.wait_for_screen("waiting")
+    kiosk.touch("teach")
+    kiosk.wait_for_screen("teach_home")
+    kiosk.target("teach.afresh")  # the folder has been read
+    kiosk.touch("teach.CP-210")
+    kiosk.wait_for_screen("teach_shoot")
+    for _ in range(2):  # its camera shows the first picture again
+        kiosk.touch("teach.next_picture")
+    for shots in (2, 3):
         take(kiosk, folder, shots)
     for shots, component in ((4, "inlet_plug"), (5, "lid")):
         kiosk.touch("teach.fault")
@@ -137,16 +150,23 @@ def main():
     program, make_station, samples = sys.argv[1:4]
     with tempfile.TemporaryDirectory() as place:
         folder, camera = os.path.join(place, "LL-1"), os.path.join(place, "camera")
+
         subprocess.run([make_station, folder, "teaching"], check=True)
         os.mkdir(camera)
         for i, name in enumerate(pictures):
             shutil.copy(os.path.join(samples, name), os.path.join(camera, f"{i:02}-{name}"))
-        kiosk = Kiosk(program, ["kiosk", "--dir", folder, "--pictures", camera, "--window",
-                                "1280x800", "--mm-per-px", "0.2"],
-                      os.path.join(place, "trace.jsonl"), patience_s=60)
+        def open_kiosk():
+            return Kiosk(program, ["kiosk", "--dir", folder, "--pictures", camera, "--window",
+                                   "1280x800", "--mm-per-px", "0.2"],
+                         os.path.join(place, "trace.jsonl"), patience_s=60)
+        kiosk = open_kiosk()
         try:
             sign_in(kiosk)
             teach(kiosk, folder)
+            kiosk.process.kill()
+            kiosk.process.wait(10)
+            kiosk = open_kiosk()
+            go_on(kiosk, folder)
             check_labels(folder)
             assert bodies(folder, "model_approved") == []
             approve(kiosk)
