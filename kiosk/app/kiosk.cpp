@@ -211,8 +211,8 @@ void Kiosk::handle(const screens::Request& request) {
   desk_->handle(request);
   if (eye_ && std::holds_alternative<screens::LookAgain>(request)) eye_->look_again();
   if (eye_ && std::holds_alternative<screens::NextPicture>(request)) eye_->next_picture();
-  if (const auto* event = std::get_if<flows::TeachEvent>(&request); event && classroom_)
-    classroom_->handle(*event);
+  const auto* event = std::get_if<flows::TeachEvent>(&request);
+  if (event && classroom_ && !desk_->facts().locked) classroom_->handle(*event);
 }
 
 }  // namespace
