@@ -164,6 +164,7 @@ struct CameBack {
   void operator()(const FolderIs& it) const {
     now.busy = false;
     if (now.marks != it.marks || now.shots != it.shots || !it.reference) now.sheet.reset();
+    if (now.step == Step::sheet && !now.sheet) now.step = Step::shoot;  // to learn again
     now.reference = it.reference;
     now.marks = it.marks;
     now.shots = it.shots;
@@ -210,11 +211,10 @@ constexpr bool came_back = std::is_same_v<Event, FolderIs> || std::is_same_v<Eve
 template <class Event>
 constexpr bool needs_disk =
     std::is_same_v<Event, OpenTeaching> || std::is_same_v<Event, ChooseVariant> ||
-    std::is_same_v<Event, TakeReference> ||
-    std::is_same_v<Event, PutMark> || std::is_same_v<Event, RemoveMark> ||
-    std::is_same_v<Event, TakeShot> || std::is_same_v<Event, TakeBackShot> ||
-    std::is_same_v<Event, Learn> || std::is_same_v<Event, Approve> ||
-    std::is_same_v<Event, StartAfresh>;
+    std::is_same_v<Event, TakeReference> || std::is_same_v<Event, PutMark> ||
+    std::is_same_v<Event, RemoveMark> || std::is_same_v<Event, TakeShot> ||
+    std::is_same_v<Event, TakeBackShot> || std::is_same_v<Event, Learn> ||
+    std::is_same_v<Event, Approve> || std::is_same_v<Event, StartAfresh>;
 
 // Going away is always possible, and an answer of the disk is nobody's touch.
 template <class Event>

@@ -28,6 +28,7 @@ bool overlaps(const domain::TaughtGap& gap) {
 void TeachSheetScreen::enter() {
   shown_ = 0;
   approving_ = false;
+  taking_back_.reset();
 }
 
 void TeachSheetScreen::update(const Facts& facts) {
@@ -44,7 +45,7 @@ void TeachSheetScreen::draw(Canvas& canvas, const Facts& facts, Requests& out) {
   if (!facts.teaching || !facts.teaching->at.sheet) return;
   const flows::ContactSheet& sheet = *facts.teaching->at.sheet;
   if (sheet.components.empty()) return;
-  canvas.inert(approving_);
+  canvas.inert(approving_ || taking_back_);
   const auto& gap = sheet.components[shown_].gap;
   const Rect body =
       draw_head(canvas, facts, component_name(facts.inspection->master, gap.component),
@@ -57,6 +58,7 @@ void TeachSheetScreen::draw(Canvas& canvas, const Facts& facts, Requests& out) {
   draw_notices(canvas, facts, work.picture, out);
   canvas.inert(false);
   if (approving_) draw_question(canvas, facts, out);
+  if (taking_back_) draw_take_back(canvas, facts, out);
 }
 
 void TeachSheetScreen::draw_sheet(Canvas& canvas, const Facts& facts, Rect area) {
@@ -74,7 +76,7 @@ void TeachSheetScreen::draw_sheet(Canvas& canvas, const Facts& facts, Rect area)
   canvas.paragraph(area, say("sheet.right"), Say::body, Type::text, 0);
   const int columns =
       static_cast<int>(std::clamp<std::size_t>(std::max(one.good.size(), one.bad.size()), 2, 4));
-  draw_row(canvas, facts, one.good, columns, area.cut_top(row_h, size.gap_px));
+  draw_row(canvas, facts, one.good, columns, "thumb.right.", area.cut_top(row_h, size.gap_px));
   const Rect band = area.cut_top(band_h, size.gap_px);
   canvas.card(band);
   Rect inside = band.inside(size.gap_px, 0);
@@ -84,12 +86,12 @@ void TeachSheetScreen::draw_sheet(Canvas& canvas, const Facts& facts, Rect area)
   canvas.centred(inside, words, apart ? Say::card : Say::card_stop, Type::text, Align::left);
   canvas.paragraph(area, say(gap.made_up ? "sheet.made_up" : "sheet.others"), Say::body, Type::text,
                    0);
-  draw_row(canvas, facts, one.bad, columns, area);
+  draw_row(canvas, facts, one.bad, columns, gap.made_up ? "" : "thumb.other.", area);
 }
 
 void TeachSheetScreen::draw_row(Canvas& canvas, const Facts& facts,
                                 const std::vector<flows::SheetShot>& shots, int columns,
-                                Rect area) {
+                                const std::string& key, Rect area) {
   const Sizes& size = canvas.size;
   const TeachingFacts& teaching = *facts.teaching;
   const std::string& component = teaching.at.sheet->components[shown_].gap.component;
@@ -108,6 +110,7 @@ void TeachSheetScreen::draw_row(Canvas& canvas, const Facts& facts,
     canvas.fill(picture, Ink::sunk, size.round_px * 0.5F);
     if (thumb != teaching.thumbs.end() && teaching.sheet != 0)
       canvas.picture(picture, teaching.sheet, thumb->part);
+    if (!key.empty() && canvas.target(key + shot.file, picture)) taking_back_ = shot.file;
     cell.h = std::max(cell.h, line);
     canvas.text({cell.x, picture.bottom(), cell.w, line}, score_words(shot.score), Say::body,
                 Type::text, Align::middle);
@@ -162,6 +165,22 @@ void TeachSheetScreen::draw_zone(Canvas& canvas, const Facts& facts, Rect zone, 
       card,
       say("sheet.held_out", {std::to_string(one.good_stopped), std::to_string(one.bad_passed)}),
       Say::card_quiet, Type::text);
+}
+
+// One that was called good and is not, or the other way round.
+void TeachSheetScreen::draw_take_back(Canvas& canvas, const Facts& facts, Requests& out) {
+  const text::Strings& say = *facts.say;
+  const std::array choices{
+      Choice{"take_back.yes", {.text = say("sheet.take_back"), .type = Type::text}},
+      Choice{"take_back.back",
+             {.kind = Kind::quiet,
+              .text = say("ask.back"),
+              .shape = Shape::back,
+              .type = Type::text}}};
+  const auto chosen = ask(canvas, say("sheet.take_back_title", {*taking_back_}),
+                          say("sheet.take_back_text"), choices);
+  if (chosen == 0U) ask_for(out, flows::TakeBackShot{*taking_back_});
+  if (chosen) taking_back_.reset();
 }
 
 void TeachSheetScreen::draw_question(Canvas& canvas, const Facts& facts, Requests& out) {

@@ -2,6 +2,7 @@
 #pragma once
 
 #include <cstddef>
+#include <optional>
 #include <string>
 
 #include "kiosk/screens/screen.h"
@@ -19,13 +20,15 @@ class TeachSheetScreen final : public Screen {
  private:
   void draw_sheet(Canvas& canvas, const Facts& facts, Rect area);
   void draw_row(Canvas& canvas, const Facts& facts, const std::vector<flows::SheetShot>& shots,
-                int columns, Rect area);
+                int columns, const std::string& key, Rect area);
+  void draw_take_back(Canvas& canvas, const Facts& facts, Requests& out);
   void draw_zone(Canvas& canvas, const Facts& facts, Rect zone, Requests& out);
   void draw_question(Canvas& canvas, const Facts& facts, Requests& out);
 
-  std::size_t shown_ = 0;   // component
-  bool approving_ = false;  // really?
-  std::string untaught_;    // variants that this teaching does not know
+  std::size_t shown_ = 0;                   // component
+  bool approving_ = false;                  // really?
+  std::optional<std::string> taking_back_;  // a picture: really?
+  std::string untaught_;                    // variants that this teaching does not know
 };
 
 }  // namespace lastlook::screens

@@ -517,6 +517,9 @@ void add_teaching(Samples& out) {
   learn(*out.back(), .93, .12, true);
   out.push_back(teaching("teach_sheet_overlap", Step::sheet));
   learn(*out.back(), .41, .63, false);
+  out.push_back(teaching("teach_sheet_take_back", Step::sheet));
+  learn(*out.back(), .93, .12, false);
+  out.back()->touches = {"thumb.right.g0"};
   out.push_back(teaching("teach_approve", Step::sheet));
   learn(*out.back(), .93, .12, false);
   out.back()->touches = {"sheet.approve"};

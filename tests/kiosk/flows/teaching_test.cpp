@@ -315,6 +315,15 @@ TEST(Teaching, AnotherPictureMakesTheSheetOutOfDate) {
   EXPECT_FALSE(lesson.now.sheet);
 }
 
+// The sheet shows one that was called good and is not: without it, it is learned again.
+TEST(Teaching, APictureOnTheSheetCanBeTakenBack) {
+  Lesson lesson = with_sheet();
+  lesson.give(TakeBackShot{"shot-2"});
+  EXPECT_THAT(lesson.now.shots, SizeIs(2));
+  EXPECT_FALSE(lesson.now.sheet);
+  EXPECT_EQ(lesson.now.step, Step::shoot);
+}
+
 TEST(Teaching, TheModelInUseIsNotApprovedAgain) {
   Lesson lesson = with_sheet();
   lesson.state.model.emplace();
