@@ -10,6 +10,7 @@
 
 #include "vision/correlate.h"
 #include "vision/patch.h"
+#include "vision/vote.h"
 
 namespace lastlook::vision {
 namespace {
@@ -17,11 +18,14 @@ namespace {
 constexpr double coarse_width_px = 320;
 constexpr int coarse_features = 260;
 constexpr int reach_first = 4;  // working pixels searched each way: at first,
+constexpr int reach_after_vote = 6;
 constexpr int reach_then = 2;   // and once the first fit has brought all near
 constexpr std::size_t most_anchors = 72;
 constexpr double least_correlation = 0.6;
 constexpr int least_matches = 8;
 constexpr double half = 0.5;
+// Where fewer anchors agree, another guess may be the right one.
+constexpr double sure_inlier_share = 0.35;
 
 cv::Ptr<cv::ORB> detector() {
   return cv::ORB::create(coarse_features, 1.3F, 3, 12, 0, 2, cv::ORB::FAST_SCORE, 24, 8);
@@ -169,6 +173,45 @@ std::optional<cv::Matx23d> coarse_alignment(const AlignmentReference& reference,
   return to_picture;
 }
 
+struct Tried {
+  Alignment alignment;
+  std::vector<bool> held;  // by anchor; empty: not so far
+};
+
+// From a guess to the sub-pixel, in two rounds.
+Tried try_near(const AlignmentReference& reference, const cv::Mat& half_view,
+               const cv::Matx23d& near, int reach) {
+  Tried tried;
+  Alignment& result = tried.alignment;
+  cv::Matx23d to_picture = near;
+  Fit fit;
+  Pairs pairs;
+  for (int round = 0; round < 2; ++round) {
+    pairs = find_anchors(reference, half_view, to_picture, round == 0 ? reach : reach_then);
+    if (pairs.reference.size() < least_matches) return tried;
+    fit = fit_robustly(pairs);
+    if (!plausible(fit.to_picture)) return tried;
+    to_picture = fit.to_picture;
+  }
+  tried.held.assign(reference.anchors.size(), false);
+  double inliers = 0;
+  for (std::size_t i = 0; i < fit.weight.size(); ++i) {
+    if (fit.weight[i] <= 0) continue;
+    inliers += 1;
+    tried.held[pairs.anchor[i]] = true;
+  }
+  result.inlier_share = inliers / static_cast<double>(reference.anchors.size());
+  result.residual_px = fit.residual_px;
+  if (result.inlier_share < least_inlier_share || inliers < least_matches) return tried;
+  result.found = true;
+  result.to_picture = to_picture;
+  result.scale = std::hypot(to_picture(0, 0), to_picture(1, 0));
+  result.turn_deg = -std::atan2(to_picture(1, 0), to_picture(0, 0)) * 180 / CV_PI;
+  const cv::Point2d middle(reference.picture_px.width / 2.0, reference.picture_px.height / 2.0);
+  result.shift_px = cv::norm(apply(to_picture, middle) - middle);
+  return tried;
+}
+
 }  // namespace
 
 AlignmentViews alignment_views(const cv::Mat& grey, cv::Size reference_px) {
@@ -238,36 +281,18 @@ void keep_steady_anchors(AlignmentReference& reference,
 
 Alignment align(const AlignmentReference& reference, const AlignmentViews& views,
                 std::vector<bool>* held) {
-  Alignment result;
-  if (held) held->assign(reference.anchors.size(), false);
-  const std::optional<cv::Matx23d> coarse = coarse_alignment(reference, views.coarse);
-  if (!coarse) return result;
-  cv::Matx23d to_picture = *coarse;
-  Fit fit;
-  Pairs pairs;
-  for (int round = 0; round < 2; ++round) {
-    pairs = find_anchors(reference, views.half, to_picture, round == 0 ? reach_first : reach_then);
-    if (pairs.reference.size() < least_matches) return result;
-    fit = fit_robustly(pairs);
-    if (!plausible(fit.to_picture)) return result;
-    to_picture = fit.to_picture;
+  Tried best;
+  if (const auto near = coarse_alignment(reference, views.coarse))
+    best = try_near(reference, views.half, *near, reach_first);
+  if (best.alignment.inlier_share < sure_inlier_share) {
+    if (const auto near = vote(reference, views.half)) {
+      Tried other = try_near(reference, views.half, *near, reach_after_vote);
+      if (other.alignment.inlier_share > best.alignment.inlier_share) best = std::move(other);
+    }
   }
-  double inliers = 0;
-  for (std::size_t i = 0; i < fit.weight.size(); ++i) {
-    if (fit.weight[i] <= 0) continue;
-    inliers += 1;
-    if (held) (*held)[pairs.anchor[i]] = true;
-  }
-  result.inlier_share = inliers / static_cast<double>(reference.anchors.size());
-  result.residual_px = fit.residual_px;
-  if (result.inlier_share < least_inlier_share || inliers < least_matches) return result;
-  result.found = true;
-  result.to_picture = to_picture;
-  result.scale = std::hypot(to_picture(0, 0), to_picture(1, 0));
-  result.turn_deg = -std::atan2(to_picture(1, 0), to_picture(0, 0)) * 180 / CV_PI;
-  const cv::Point2d middle(reference.picture_px.width / 2.0, reference.picture_px.height / 2.0);
-  result.shift_px = cv::norm(apply(to_picture, middle) - middle);
-  return result;
+  if (held) *held = std::move(best.held);
+  if (held && held->empty()) held->assign(reference.anchors.size(), false);
+  return best.alignment;
 }
 
 }  // namespace lastlook::vision

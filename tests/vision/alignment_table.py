@@ -4,7 +4,7 @@
 
     alignment_table.py PROGRAM FOLDER MODEL [PICTURES]
 
-FOLDER holds labelled pictures with images.csv (dx, dy, rot, scale: where the unit lies); MODEL was
+Needs python3-opencv and python3-numpy (Debian). FOLDER holds labelled pictures with images.csv (dx, dy, rot, scale: where the unit lies); MODEL was
 taught on others of them. Each picture is moved on by up to 60 px, 8 degrees and 6 % (the corners of
 that range more often than its middle), then partly covered by a sleeve or a deep shadow. The error is
 that of a component's middle, against images.csv and the move. Three ways are compared: the program's
@@ -85,7 +85,7 @@ def main():
     size = plan['image']
     middles = np.array([[c['x'] + c['w'] / 2, c['y'] + c['h'] / 2, 1] for c in plan['components']])
     names = [c['name'] for c in plan['components']]
-    images = [r for r in csv.DictReader(open(f'{folder}/images.csv')) if r['set'] in ('check', 'kept')]
+    images = [r for r in csv.DictReader(open(f'{folder}/images.csv')) if r['set'] in ('check', 'kept', 'third', 'fourth', 'fifth')]
     labels = {r['file']: r['variant'] for r in csv.DictReader(open(f'{folder}/labels.csv'))}
     grey_reference = cv2.imread(f'{folder}/{plan["reference"]}', cv2.IMREAD_GRAYSCALE)
     rng = np.random.default_rng(5)
