@@ -276,8 +276,10 @@ RC_GTEST_PROP(AnySequence, AcceptsNothingThatIsOpenAndFoldsToTheSameState, ()) {
 RC_GTEST_PROP(AnySequence, SecondLooksAreByAnotherPersonAndBlind, ()) {
   Run run;
   run.desk.past.master.second_looks = run.desk.state.master.second_looks = {0.6, 0.6, 0.6};
+  run.look_over();  // what there was before
   run.start = run.desk.state;
   run.desk.journal.clear();
+  run.seen = 0;
   int second = 0;
   for (int i = *rc::gen::inRange(30, 90); i > 0; --i) {
     run.desk.past.drawn = *rc::gen::element(0.1, 0.5, 0.9);
