@@ -83,7 +83,7 @@ class RichJournal {
     if (chance(0.2)) return;
     station_.happen(opened);
     inspect(opened.look);
-    if (chance(0.1)) return park(opened.look);
+    if (chance(0.1)) return park(opened.look, true);
     close(opened.look, true);
   }
 
@@ -126,11 +126,11 @@ class RichJournal {
     if (chance(0.1)) station_.happen(domain::FindingWithdrawn{id, finding, "a reflection"});
   }
 
-  void park(const std::string& id) {
+  void park(const std::string& id, bool second = false) {
     station_.happen(domain::LookParked{id, domain::ParkReason::needs_advice, ""});
     if (chance(0.3)) return;  // still there at the end
     station_.happen(domain::LookResumed{id});
-    close(id);
+    close(id, second);
   }
 
   void close(const std::string& id, bool second = false) {
