@@ -46,18 +46,32 @@ std::vector<AcceptedUnit> sample_of(std::vector<AcceptedUnit> units, const std::
   return units;
 }
 
-Result<std::int64_t> last_held_us(Records& records, const ShowingRow& failed) {
-  std::int64_t held_us = 0;
-  const Status done = records.store().query(
-      "last_held_proof", {failed.station, failed.variant, failed.model, failed.ended_us},
-      [&](const Row& row) { held_us = whole(row[0]); });
+Result<std::int64_t> time_of(View view, std::string_view query, const Row& parameters) {
+  std::int64_t us = 0;
+  const Status done =
+      view.store.query(query, parameters, [&](const Row& row) { us = whole(row[0]); });
   if (!done) return tl::unexpected(done.error());
-  return held_us;
+  return us;
+}
+
+// How far back, and to when.
+Status reach_back(View view, const ShowingRow& failed, Containment& into) {
+  const auto held = time_of(view, "last_held_proof",
+                            {failed.station, failed.variant, failed.model, failed.ended_us});
+  if (!held) return tl::unexpected(held.error());
+  into.since_us = *held;
+  if (*held > 0) return {};
+  const auto first = time_of(view, "first_opinion", {failed.station, failed.variant, failed.model});
+  if (!first) return tl::unexpected(first.error());
+  const bool any = *first > 0 && *first < failed.ended_us;
+  into.reach = any ? Reach::first_opinion : Reach::no_opinion;
+  into.since_us = any ? *first : failed.ended_us;
+  return {};
 }
 
 }  // namespace
 
-Result<std::vector<ProofOfShift>> proofs(Records& records, const Period& period) {
+Result<std::vector<ProofOfShift>> proofs(View view, const Period& period) {
   const std::string last = period.to.empty() ? "9999-12-31" : period.to;
   std::vector<ProofOfShift> all;
   const auto take = [&](const Row& row) {
@@ -72,26 +86,34 @@ Result<std::vector<ProofOfShift>> proofs(Records& records, const Period& period)
     if (whole(row[7]) > 0) found->failures.push_back(text(row[5]));
     found->state = text(row[8]);
   };
-  const Status done = records.store().query(
+  const Status done = view.store.query(
       "judged_parts", {period.from, last, period.shift, period.station, period.variant}, take);
   if (!done) return tl::unexpected(done.error());
   return all;
 }
 
-Result<Containment> containment(Records& records, const std::string& showing) {
-  const auto row = find<ShowingRow>(records.store(), {showing});
+Result<Containment> containment(View view, const std::string& showing) {
+  const auto row = find<ShowingRow>(view.store, {showing});
   if (!row) return tl::unexpected(row.error());
   if (!*row) return fail(Category::not_found, fmt::format("there is no showing {}", showing));
   const ShowingRow& failed = **row;
   if (failed.unmet == 0)
     return fail(Category::refused, fmt::format("showing {} did not fail", showing));
-  const auto since_us = last_held_us(records, failed);
-  if (!since_us) return tl::unexpected(since_us.error());
-  Containment result{failed.variant, failed.model, *since_us, failed.ended_us, {}, 0, {}};
+  Containment result;
+  result.station = failed.station;
+  result.variant = failed.variant;
+  result.model = failed.model;
+  result.until_us = failed.ended_us;
+  const auto opinions = rows<ShowingOpinionRow>(view.store, {showing});
+  if (!opinions) return tl::unexpected(opinions.error());
+  for (const ShowingOpinionRow& one : *opinions)
+    if (!one.met) result.components.push_back(one.component);
+  if (Status reached = reach_back(view, failed, result); !reached)
+    return tl::unexpected(reached.error());
   std::vector<AcceptedUnit> others;
-  const Status done = records.store().query(
+  const Status done = view.store.query(
       "accepted_between",
-      {failed.station, failed.variant, failed.model, *since_us, failed.ended_us},
+      {failed.station, failed.variant, failed.model, result.since_us, failed.ended_us},
       [&](const Row& unit) {
         auto& into = whole(unit[3]) != 0 ? result.relied : others;
         into.push_back({text(unit[0]), text(unit[1]), whole(unit[2])});
@@ -102,36 +124,50 @@ Result<Containment> containment(Records& records, const std::string& showing) {
   return result;
 }
 
-Result<std::vector<ContainedUnit>> contained(Records& records, const Period& period) {
-  const auto failed = proofs(records, period);
-  if (!failed) return tl::unexpected(failed.error());
+std::vector<ContainedUnit> contained_units(const std::vector<Containment>& containments) {
   std::vector<ContainedUnit> units;
-  std::set<std::tuple<std::string, std::string, std::int64_t>> sampled;
-  const auto add = [&](const Containment& from, const std::vector<AcceptedUnit>& some,
-                       bool relied) {
-    for (const AcceptedUnit& unit : some)
-      if (std::ranges::find(units, unit.look, &ContainedUnit::look) == units.end())
-        units.push_back({unit.look, unit.serial, from.variant, unit.closed_us, relied});
+  const auto add = [&](const Containment& from, const AcceptedUnit& unit, bool relied) {
+    auto known = std::ranges::find(units, unit.look, &ContainedUnit::look);
+    if (known == units.end())
+      known = units.insert(units.end(), {unit.look, unit.serial, from.variant, unit.closed_us,
+                                         relied, from.station});
+    for (const std::string& component : from.components)
+      if (std::ranges::count(known->components, component) == 0)
+        known->components.push_back(component);
   };
-  std::vector<Containment> all;
-  for (const ProofOfShift& proof : *failed)
-    for (const std::string& showing : proof.failures) {
-      auto one = containment(records, showing);
-      if (!one) return tl::unexpected(one.error());
-      all.push_back(std::move(*one));
-    }
-  for (const Containment& one : all) add(one, one.relied, true);
-  for (const Containment& one : all)
-    if (sampled.emplace(one.variant, one.model, one.since_us).second) add(one, one.sample, false);
+  for (const Containment& one : containments)
+    for (const AcceptedUnit& unit : one.relied) add(one, unit, true);
+  std::set<std::tuple<std::string, std::string, std::string, std::int64_t>> sampled;
+  for (const Containment& one : containments) {
+    if (!sampled.emplace(one.station, one.variant, one.model, one.since_us).second) continue;
+    for (const AcceptedUnit& unit : one.sample) add(one, unit, false);
+  }
   std::ranges::stable_sort(units, {}, [](const ContainedUnit& unit) {
     return std::tuple(!unit.relied, unit.closed_us);
   });
   return units;
 }
 
-Result<std::vector<PartScore>> part_scores(Records& records, const std::string& part) {
+Result<std::vector<Containment>> containments(View view, const Period& period) {
+  const auto failed = proofs(view, period);
+  if (!failed) return tl::unexpected(failed.error());
+  std::vector<Containment> all;
+  for (const ProofOfShift& proof : *failed)
+    for (const std::string& showing : proof.failures) {
+      auto one = containment(view, showing);
+      if (!one) return tl::unexpected(one.error());
+      all.push_back(*std::move(one));
+    }
+  return all;
+}
+
+Result<std::vector<ContainedUnit>> contained(View view, const Period& period) {
+  return containments(view, period).map(contained_units);
+}
+
+Result<std::vector<PartScore>> part_scores(View view, const std::string& part) {
   std::vector<PartScore> all;
-  const Status done = records.store().query("part_scores", {part}, [&](const Row& row) {
+  const Status done = view.store.query("part_scores", {part}, [&](const Row& row) {
     all.push_back({whole(row[0]), text(row[1]), text(row[2]), text(row[3]), text(row[4]),
                    text(row[5]), text(row[6]), number(row[7])});
   });

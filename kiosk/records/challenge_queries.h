@@ -8,7 +8,6 @@
 #include <vector>
 
 #include "analytics/result.h"
-#include "kiosk/records/records.h"
 #include "kiosk/records/shift_queries.h"
 
 namespace lastlook::records {
@@ -20,18 +19,24 @@ struct ProofOfShift {
   std::int64_t parts = 0;             // judged
   std::vector<std::string> failures;  // showings whose part was not met: see containment()
 };
-Result<std::vector<ProofOfShift>> proofs(Records& records, const Period& period);
+Result<std::vector<ProofOfShift>> proofs(View view, const Period& period);
 
 struct AcceptedUnit {
   std::string look, serial;
   std::int64_t closed_us = 0;
 };
 
-// Units that a failed proof puts in doubt: those this station accepted since the last proof of that
-// variant and model was held.
+// How far back a containment reaches: to the last proof that held; where there is none on record,
+// to the model's first opinion there, for nothing was accepted on one before; where it never gave
+// one, no unit is in doubt.
+enum class Reach { held_proof, first_opinion, no_opinion };
+
+// Units that a failed proof puts in doubt: those this station accepted on that variant and model.
 struct Containment {
-  std::string variant, model;
-  std::int64_t since_us = 0;         // when that proof was held; 0: there was none before
+  std::string station, variant, model;
+  std::vector<std::string> components;  // whose opinion was not what the part must get
+  Reach reach = Reach::held_proof;
+  std::int64_t since_us = 0;         // when that proof was held, or that opinion given
   std::int64_t until_us = 0;         // when this one failed
   std::vector<AcceptedUnit> relied;  // an opinion of that model was shown: all of them
   std::int64_t others = 0;           // accepted without one
@@ -41,19 +46,23 @@ struct Containment {
   std::vector<AcceptedUnit> sample;
 };
 // not_found: no such showing; refused: its part was met.
-Result<Containment> containment(Records& records, const std::string& showing);
+Result<Containment> containment(View view, const std::string& showing);
 
 // A unit in doubt after a failed proof.
 struct ContainedUnit {
   std::string look, serial, variant;
   std::int64_t closed_us = 0;
   bool relied = false;  // an opinion was shown; else it is one of the sample of the others
+  std::string station{};
+  std::vector<std::string> components{};  // of all proofs that put it in doubt
 };
 
-// Of all proofs that failed in a period, each unit once: those that relied on an opinion first,
-// each group by the time of its acceptance. Failures that reach back to one held proof share a
-// sample, that of the first.
-Result<std::vector<ContainedUnit>> contained(Records& records, const Period& period);
+// Of all proofs that failed in a period, in the order of proofs(); and of those, each unit once:
+// those that relied on an opinion first, each group by the time of its acceptance. Failures that
+// reach back to one held proof share a sample, that of the first.
+std::vector<ContainedUnit> contained_units(const std::vector<Containment>& containments);
+Result<std::vector<Containment>> containments(View view, const Period& period);
+Result<std::vector<ContainedUnit>> contained(View view, const Period& period);
 
 // One component of a part each time it was judged, in time order.
 struct PartScore {
@@ -61,6 +70,6 @@ struct PartScore {
   std::string production_date, shift, station, model, component, conforming;
   double score = 0.0;  // estimated probability of conforming
 };
-Result<std::vector<PartScore>> part_scores(Records& records, const std::string& part);
+Result<std::vector<PartScore>> part_scores(View view, const std::string& part);
 
 }  // namespace lastlook::records

@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <map>
 #include <set>
+#include <tuple>
 
 #include "kiosk/records/projection.h"
 #include "kiosk/text/master_json.h"
@@ -57,7 +58,7 @@ std::vector<FindingRow> standing_findings(Rows& rows, const LookRow& look) {
 // An accept under a concession takes one of the units that it is for; a correction gives it back.
 void count_concession(Rows& rows, const LookRow& look, std::int64_t by) {
   if (look.concession.empty() || look.disposition != Disposition::accept) return;
-  auto concession = rows.find<ConcessionRow>({look.concession});
+  auto concession = rows.find<ConcessionRow>({look.station, look.concession});
   if (!concession) refuse("there is no concession " + look.concession);
   concession->used += by;
   rows.put(*concession);
@@ -66,7 +67,7 @@ void count_concession(Rows& rows, const LookRow& look, std::int64_t by) {
 // The upstream tests that a rework after this look voids.
 std::set<domain::UpstreamTest> tests_voided(Rows& rows, const LookRow& look) {
   std::set<domain::UpstreamTest> tests;
-  const auto row = rows.find<MasterRow>({look.revision});
+  const auto row = rows.find<MasterRow>({look.station, look.revision});
   if (!row) return tests;
   const domain::Master master = need(text::read_master(row->document));
   for (const FindingRow& finding : standing_findings(rows, look))
@@ -103,6 +104,18 @@ void settle_sightings(Rows& rows, const LookRow& look, const LookRow* previous) 
     if (same != before.end()) before.erase(same);
     rows.put(finding);
   }
+}
+
+void order_by_opening(std::vector<LookRow>& looks) {
+  std::ranges::sort(looks, {}, [](const LookRow& look) {
+    return std::tie(look.opened_us, look.station, look.look);
+  });
+  for (std::size_t i = 0; i < looks.size(); ++i) looks[i].number = static_cast<std::int64_t>(i) + 1;
+}
+
+bool at_several_stations(const std::vector<LookRow>& looks) {
+  return std::ranges::any_of(
+      looks, [&](const LookRow& look) { return look.station != looks.front().station; });
 }
 
 void recount(Rows& rows, std::vector<LookRow> looks,

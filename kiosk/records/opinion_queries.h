@@ -19,10 +19,10 @@ struct OpinionCount {
   std::int64_t bad_yes = 0, bad_no = 0, bad_unsure = 0;     // answered nonconforming
 };
 // By component. Reads the answers of the period, so it is meant for a shift or a few.
-Result<std::vector<OpinionCount>> opinion_counts(Records& records, const Period& period);
+Result<std::vector<OpinionCount>> opinion_counts(View view, const Period& period);
 
 // Closed looks of the period that have an opinion.
-Result<std::int64_t> looks_with_opinion(Records& records, const Period& period);
+Result<std::int64_t> looks_with_opinion(View view, const Period& period);
 
 // An answer that was given before the person had seen what the camera thinks, and that opinion.
 struct IndependentAnswer {
@@ -32,6 +32,6 @@ struct IndependentAnswer {
 };
 // Of closed looks, second looks among them. Reads the answers of the period, so it is meant for
 // weeks, not for years.
-Result<std::vector<IndependentAnswer>> independent_answers(Records& records, const Period& period);
+Result<std::vector<IndependentAnswer>> independent_answers(View view, const Period& period);
 
 }  // namespace lastlook::records

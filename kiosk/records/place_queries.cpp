@@ -3,10 +3,10 @@
 
 namespace lastlook::records {
 
-Result<std::vector<PlaceCount>> finding_places(Records& records, const Period& period) {
+Result<std::vector<PlaceCount>> finding_places(View view, const Period& period) {
   const std::string last = period.to.empty() ? "9999-12-31" : period.to;
   std::vector<PlaceCount> all;
-  const Status read = records.store().query(
+  const Status read = view.store.query(
       "finding_places", {period.from, last, period.shift, period.station, period.variant},
       [&](const Row& row) {
         PlaceCount count{std::get<std::string>(row[0]), std::get<std::string>(row[1]),

@@ -20,6 +20,6 @@ struct PlaceCount {
 };
 // Of closed looks, each finding once, where it was first seen. Reads the findings of the period
 // themselves, so it is meant for weeks, not for years.
-Result<std::vector<PlaceCount>> finding_places(Records& records, const Period& period);
+Result<std::vector<PlaceCount>> finding_places(View view, const Period& period);
 
 }  // namespace lastlook::records

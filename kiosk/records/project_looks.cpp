@@ -17,13 +17,24 @@ LookRow unfinished(Rows& rows, const std::string& look) {
   return row;
 }
 
-// The closed look before this one of the same unit.
-std::optional<LookRow> previous_look(Rows& rows, const LookRow& look) {
-  std::optional<LookRow> previous;
-  if (look.serial.empty()) return previous;
-  for (const LookRow& other : looks_of(rows, look.serial))
-    if (other.number < look.number && other.state == "closed") previous = other;
-  return previous;
+// Writes a look that closes and counts it. One after it may be closed already, at another station:
+// then what was counted there may have been seen here first.
+void count_close(Rows& rows, const LookRow& look) {
+  auto looks = look.serial.empty() ? std::vector<LookRow>() : looks_of(rows, look.serial);
+  const LookRow* previous = nullptr;
+  bool is_last = true;
+  for (const LookRow& other : looks) {
+    if (other.state != "closed") continue;
+    if (other.number < look.number) previous = &other;
+    if (other.number > look.number) is_last = false;
+  }
+  if (!is_last)
+    return recount(rows, looks, [&](std::vector<LookRow>& all) {
+      *std::ranges::find(all, look.look, &LookRow::look) = look;
+    });
+  rows.put(look);
+  settle_sightings(rows, look, previous);
+  move_counts(rows, look, 1);
 }
 
 bool is_newest(Rows& rows, const LookRow& look) {
@@ -113,6 +124,10 @@ void project(At& at, const domain::LookOpened& it) {
   if (it.serial.empty()) return;
   at.rows.put(unit_row(at.rows, it.serial));
   at.rows.put(UnitLookRow{it.serial, it.look});
+  if (const auto looks = looks_of(at.rows, it.serial); at_several_stations(looks)) {
+    recount(at.rows, looks, order_by_opening);
+    settle_voids(at.rows, it.serial);
+  }
   // Whoever was on hold is being looked at again.
   for (const LookRow& other : looks_of(at.rows, it.serial)) settle_waiting(at.rows, other);
   settle_second_looks(at.rows, it.serial);
@@ -180,6 +195,7 @@ void project(At& at, const domain::FindingWithdrawn& it) {
   if (!finding) refuse(fmt::format("look {} has no finding {}", it.look, it.finding));
   finding->withdrawn = true;
   finding->withdrawn_why = it.why;
+  finding->first_look.clear();  // it counts nowhere
   const bool counts = look.state == "closed" && look.second_of.empty();
   if (!counts) {
     at.rows.put(*finding);
@@ -230,13 +246,13 @@ void project(At& at, const domain::LookClosed& it) {
   look.production_date = at.stamp.production_date;
   look.shift = at.stamp.shift;
   look.quarter = at.stamp.quarter;
-  at.rows.put(look);
   for (const auto& entry : at.rows.all<OpenLookEntryRow>({it.look}))
     at.rows.erase<OpenLookEntryRow>({entry.look, entry.generation, entry.seq});
-  if (!look.second_of.empty()) return decide_second_look(at, look);
-  const auto previous = previous_look(at.rows, look);
-  settle_sightings(at.rows, look, previous ? &*previous : nullptr);
-  move_counts(at.rows, look, 1);
+  if (!look.second_of.empty()) {
+    at.rows.put(look);
+    return decide_second_look(at, look);
+  }
+  count_close(at.rows, look);
   if (it.disposition == Disposition::rework) settle_voids(at.rows, look.serial);
   settle_waiting(at.rows, look);
 }
@@ -248,6 +264,9 @@ void project(At& at, const domain::DispositionCorrected& it) {
                        domain::to_word(it.from)));
   const bool counts = look.second_of.empty();
   if (counts) move_counts(at.rows, look, -1);
+  const auto before = at.rows.all<CorrectionRow>({it.look});
+  at.rows.put(CorrectionRow{it.look, std::ssize(before) + 1, it.from, it.to, look.why, it.why,
+                            at.entry.actor, at.now_us()});
   look.disposition = it.to;
   look.why = it.why;
   look.closed_seq = at.entry.seq;

@@ -16,8 +16,8 @@ void project(At& at, const domain::JournalStarted& it) {
 }
 
 void project(At& at, const domain::MasterAdopted& it) {
-  at.rows.put(MasterRow{it.revision, it.approved_by, it.document, at.entry.journal,
-                        at.station.generation, at.entry.seq});
+  at.rows.put(MasterRow{at.station.station, it.revision, it.approved_by, it.document,
+                        at.entry.journal, at.station.generation, at.entry.seq});
   at.station.master_revision = it.revision;
 }
 
@@ -32,10 +32,10 @@ void project(At& at, const domain::SignedOut&) {
 }
 
 void project(At& at, const domain::ConcessionGranted& it) {
-  if (at.rows.find<ConcessionRow>({it.number}))
+  if (at.rows.find<ConcessionRow>({at.station.station, it.number}))
     refuse(fmt::format("there is a concession {} already", it.number));
-  at.rows.put(ConcessionRow{it.number, it.authority, it.variant, it.component, it.defect,
-                            it.quantity, it.expires_us, 0});
+  at.rows.put(ConcessionRow{at.station.station, it.number, it.authority, it.variant, it.component,
+                            it.defect, it.quantity, it.expires_us, 0});
 }
 
 }  // namespace lastlook::records

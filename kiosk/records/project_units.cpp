@@ -14,14 +14,15 @@ bool is_same(const UpstreamResultRow& known, const domain::UpstreamResult& resul
          known.test == result.test && known.passed == result.passed && known.value == result.value;
 }
 
-// A result that comes twice is kept once.
-void add_result(At& at, UnitRow& unit, const domain::UpstreamResult& result,
+// A result that comes to a station twice is kept once.
+void add_result(At& at, const std::string& serial, const domain::UpstreamResult& result,
                 UpstreamResultRow paper = {}) {
-  const auto known = at.rows.all<UpstreamResultRow>({unit.serial});
+  const auto known = at.rows.all<UpstreamResultRow>({serial, at.station.station});
   if (std::ranges::any_of(known, [&](const auto& row) { return is_same(row, result); })) return;
   UpstreamResultRow row = std::move(paper);
-  row.serial = unit.serial;
-  row.nth = ++unit.results;
+  row.serial = serial;
+  row.station = at.station.station;
+  row.nth = std::ssize(known) + 1;
   row.test = result.test;
   row.passed = result.passed;
   row.value = result.value;
@@ -32,6 +33,9 @@ void add_result(At& at, UnitRow& unit, const domain::UpstreamResult& result,
 
 // Where a look stands among the looks of its unit, which are in the order of their numbers.
 void insert_by_opening(std::vector<LookRow>& looks, const LookRow& look) {
+  looks.push_back(look);
+  if (at_several_stations(looks)) return order_by_opening(looks);
+  looks.pop_back();
   const auto later = std::ranges::find_if(
       looks, [&](const LookRow& other) { return other.opened_us > look.opened_us; });
   looks.insert(later, look);
@@ -41,21 +45,19 @@ void insert_by_opening(std::vector<LookRow>& looks, const LookRow& look) {
 }  // namespace
 
 void project(At& at, const domain::UnitBuilt& it) {
-  UnitRow unit = unit_row(at.rows, it.serial);
-  unit.variant = it.variant;
-  for (const auto& result : it.results) add_result(at, unit, result);
-  at.rows.put(unit);
+  at.rows.put(unit_row(at.rows, it.serial));
+  at.rows.put(UnitBuildRow{it.serial, at.station.station, it.variant, at.now_us()});
+  for (const auto& result : it.results) add_result(at, it.serial, result);
   settle_voids(at.rows, it.serial);
 }
 
 void project(At& at, const domain::ResultEntered& it) {
-  UnitRow unit = unit_row(at.rows, it.serial);
+  at.rows.put(unit_row(at.rows, it.serial));
   UpstreamResultRow paper;
   paper.on_paper = it.on_paper;
   paper.first_person = it.first_person;
   paper.second_person = it.second_person;
-  add_result(at, unit, it.result, paper);
-  at.rows.put(unit);
+  add_result(at, it.serial, it.result, paper);
   settle_voids(at.rows, it.serial);
 }
 
@@ -89,6 +91,7 @@ void project(At& at, const domain::SerialDisputed& it) {
     else
       remember_for(at, look);
   }
+  for (const LookRow& one : looks_of(at.rows, it.serial)) settle_waiting(at.rows, one);
 }
 
 }  // namespace lastlook::records

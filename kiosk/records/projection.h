@@ -135,6 +135,11 @@ void settle_sightings(Rows& rows, const LookRow& look, const LookRow* previous);
 void recount(Rows& rows, std::vector<LookRow> looks,
              const std::function<void(std::vector<LookRow>&)>& change);
 
+// A unit's looks as the clock has them, numbered from 1: what a unit that was at several stations
+// needs, which knew nothing of each other's looks when they numbered theirs.
+void order_by_opening(std::vector<LookRow>& looks);
+bool at_several_stations(const std::vector<LookRow>& looks);
+
 // Says of each upstream result of a unit which rework voided it, if any.
 void settle_voids(Rows& rows, const std::string& serial);
 

@@ -21,6 +21,8 @@ Status project(Store& store, const Entry& entry, const Stamp& stamp,
     std::visit([&](const auto& one) { project(at, one); }, happening);
     station.seq = entry.seq;
     station.hash = to_hex(entry.hash);
+    station.wall_us = stamp.reading.wall_us;
+    station.offset_min = stamp.reading.offset_min;
     rows.put(station);
   } catch (const Failed& failed) {
     return tl::unexpected(failed.error);

@@ -101,7 +101,7 @@ Status Records::Inside::load() {
   if (!stamp) return tl::unexpected(stamp.error());
   head.reading = stamp->reading;
   if (newest->master_revision == 0) return {};
-  const auto row = find<MasterRow>(*store, {newest->master_revision});
+  const auto row = find<MasterRow>(*store, {station, newest->master_revision});
   if (!row) return tl::unexpected(row.error());
   if (!*row)
     return fail(Category::damaged, fmt::format("{}: master data revision {} is missing",

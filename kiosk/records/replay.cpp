@@ -105,13 +105,18 @@ Result<std::vector<std::string>> journals_in_order(Store& store) {
   return journals;
 }
 
-Status rebuild(Records& records, const Progress& progress) {
-  Store& store = records.store();
-  if (Status done = store.begin(); !done) return done;
+Status make_rows(Store& store, const Progress& progress) {
   Status done = check_ends(store);
   for (const Table* table : all_tables())
     if (done) done = store.clear(*table);
   if (done) done = project_all(store, store, progress);
+  return done;
+}
+
+Status rebuild(Records& records, const Progress& progress) {
+  Store& store = records.store();
+  if (Status done = store.begin(); !done) return done;
+  Status done = make_rows(store, progress);
   if (done) done = store.commit();
   if (!done) store.rollback();
   return done;

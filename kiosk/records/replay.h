@@ -1,11 +1,12 @@
 // SPDX-License-Identifier: Apache-2.0
-// Entries read back and projected once more. Private to the records.
+// Entries read back and projected once more.
 #pragma once
 
 #include <cstdint>
 #include <string>
 
 #include "analytics/result.h"
+#include "kiosk/records/audit.h"
 #include "kiosk/records/entry.h"
 #include "kiosk/records/store.h"
 
@@ -15,6 +16,10 @@ inline constexpr std::int64_t progress_step = 1'000;  // entries between two cal
 
 // Projects an entry that is in a journal already.
 Status project_again(Store& store, const Entry& entry);
+
+// Makes all rows of a file again from its journals, within the caller's transaction. damaged: an
+// entry does not decode, or a journal ends before the entry that was written last.
+Status make_rows(Store& store, const Progress& progress = {});
 
 // A row as one line of JSON, its table first.
 std::string line_of(const Table& table, const Row& row);

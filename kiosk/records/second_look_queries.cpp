@@ -3,19 +3,19 @@
 
 namespace lastlook::records {
 
-Result<std::int64_t> second_looks_waiting(Records& records) {
+Result<std::int64_t> second_looks_waiting(View view) {
   std::int64_t waiting = 0;
-  const Status read = records.store().query("second_looks_waiting", {}, [&](const Row& row) {
+  const Status read = view.store.query("second_looks_waiting", {}, [&](const Row& row) {
     waiting = std::get<std::int64_t>(row.at(0));
   });
   if (!read) return tl::unexpected(read.error());
   return waiting;
 }
 
-Result<std::vector<SecondLookDone>> second_looks_done(Records& records, const Period& period) {
+Result<std::vector<SecondLookDone>> second_looks_done(View view, const Period& period) {
   std::vector<SecondLookDone> all;
   const std::string last = period.to.empty() ? "9999-12-31" : period.to;
-  const Status read = records.store().query(
+  const Status read = view.store.query(
       "second_looks_done", {period.from, last, period.shift, period.station, period.variant},
       [&](const Row& row) {
         const auto text = [&](std::size_t column) { return std::get<std::string>(row.at(column)); };

@@ -9,11 +9,12 @@
 
 #include "analytics/result.h"
 #include "kiosk/records/shift_queries.h"
+#include "kiosk/records/view.h"
 
 namespace lastlook::records {
 
 // Units that are held back now and whose second look nobody has opened yet.
-Result<std::int64_t> second_looks_waiting(Records& records);
+Result<std::int64_t> second_looks_waiting(View view);
 
 struct SecondLookDone {
   std::string serial, production_date, shift, station, variant;  // of the first look's close
@@ -22,6 +23,6 @@ struct SecondLookDone {
   std::string first_by, second_by;                               // pseudonymous ids
 };
 // Of first looks closed in the period, oldest first.
-Result<std::vector<SecondLookDone>> second_looks_done(Records& records, const Period& period);
+Result<std::vector<SecondLookDone>> second_looks_done(View view, const Period& period);
 
 }  // namespace lastlook::records

@@ -29,11 +29,11 @@ LookCounts counts_from(const Row& row, std::size_t at) {
 
 // All rows of a named query, each made by `make`.
 template <class Make>
-auto all_of(Records& records, std::string_view query, const Row& given, Make make)
+auto all_of(View view, std::string_view query, const Row& given, Make make)
     -> Result<std::vector<decltype(make(Row{}))>> {
   std::vector<decltype(make(Row{}))> all;
   const Status done =
-      records.store().query(query, given, [&](const Row& row) { all.push_back(make(row)); });
+      view.store.query(query, given, [&](const Row& row) { all.push_back(make(row)); });
   if (!done) return tl::unexpected(done.error());
   return all;
 }
@@ -52,21 +52,21 @@ int start_in_day(const domain::Master& master, const std::string& id) {
 
 }  // namespace
 
-Result<std::vector<DefectCount>> defect_counts(Records& records, const Period& period) {
-  return all_of(records, "defect_counts", parameters(period), [](const Row& row) {
+Result<std::vector<DefectCount>> defect_counts(View view, const Period& period) {
+  return all_of(view, "defect_counts", parameters(period), [](const Row& row) {
     return DefectCount{text(row[0]), text(row[1]), text(row[2]), whole(row[3]), whole(row[4])};
   });
 }
 
-Result<LookCounts> look_counts(Records& records, const Period& period) {
-  auto rows = all_of(records, "look_counts", parameters(period),
+Result<LookCounts> look_counts(View view, const Period& period) {
+  auto rows = all_of(view, "look_counts", parameters(period),
                      [](const Row& row) { return counts_from(row, 0); });
   if (!rows) return tl::unexpected(rows.error());
   return rows->empty() ? LookCounts{} : rows->front();
 }
 
-Result<std::vector<DefectCell>> defect_cells(Records& records, const Period& period) {
-  return all_of(records, "defect_cells", parameters(period), [](const Row& row) {
+Result<std::vector<DefectCell>> defect_cells(View view, const Period& period) {
+  return all_of(view, "defect_cells", parameters(period), [](const Row& row) {
     return DefectCell{
         text(row[0]),  text(row[1]),
         whole(row[2]), text(row[3]),
@@ -74,9 +74,9 @@ Result<std::vector<DefectCell>> defect_cells(Records& records, const Period& per
   });
 }
 
-Result<std::vector<ShiftConditions>> shift_conditions(Records& records, const Period& period) {
+Result<std::vector<ShiftConditions>> shift_conditions(View view, const Period& period) {
   // One row a revision; the shift goes by the one that most looks were made under.
-  const auto rows = all_of(records, "shift_conditions", parameters(period), [](const Row& row) {
+  const auto rows = all_of(view, "shift_conditions", parameters(period), [](const Row& row) {
     return ShiftConditions{text(row[0]), text(row[1]), whole(row[2]), whole(row[3]), whole(row[4])};
   });
   if (!rows) return tl::unexpected(rows.error());
@@ -99,22 +99,22 @@ Result<std::vector<ShiftConditions>> shift_conditions(Records& records, const Pe
   return shifts;
 }
 
-Result<std::vector<ShiftRow>> by_shift(Records& records, const Period& period) {
-  auto rows = all_of(records, "looks_by_shift", parameters(period), [](const Row& row) {
+Result<std::vector<ShiftRow>> by_shift(View view, const Period& period) {
+  auto rows = all_of(view, "looks_by_shift", parameters(period), [](const Row& row) {
     return ShiftRow{text(row[0]), text(row[1]), counts_from(row, 2)};
   });
   if (!rows) return rows;
-  const domain::Master& master = records.master();
+  const domain::Master& master = view.master;
   std::ranges::stable_sort(*rows, {}, [&](const ShiftRow& row) {
     return std::pair(row.production_date, start_in_day(master, row.shift));
   });
   return rows;
 }
 
-Result<std::vector<WaitingUnit>> waiting_units(Records& records) {
-  return all_of(records, "waiting_units", {}, [](const Row& row) {
-    return WaitingUnit{text(row[0]), text(row[1]),       text(row[2]), text(row[3]),
-                       text(row[4]), whole(row[5]) != 0, whole(row[6])};
+Result<std::vector<WaitingUnit>> waiting_units(View view, const std::string& station) {
+  return all_of(view, "waiting_units", {station}, [](const Row& row) {
+    return WaitingUnit{text(row[0]), text(row[1]), text(row[2]),       text(row[3]),
+                       text(row[4]), text(row[5]), whole(row[6]) != 0, whole(row[7])};
   });
 }
 

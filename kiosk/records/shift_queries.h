@@ -8,7 +8,7 @@
 #include <vector>
 
 #include "analytics/result.h"
-#include "kiosk/records/records.h"
+#include "kiosk/records/view.h"
 
 namespace lastlook::records {
 
@@ -22,7 +22,7 @@ struct DefectCount {
   std::int64_t findings = 0;  // finding-based: each once, however many looks saw it
   std::int64_t units = 0;     // first looks with at least one of it
 };
-Result<std::vector<DefectCount>> defect_counts(Records& records, const Period& period);
+Result<std::vector<DefectCount>> defect_counts(View view, const Period& period);
 
 // The same, each count where it was made: by quarter-hour of the day (0 to 95), station and
 // variant.
@@ -32,7 +32,7 @@ struct DefectCell {
   std::string station, variant;
   DefectCount count;
 };
-Result<std::vector<DefectCell>> defect_cells(Records& records, const Period& period);
+Result<std::vector<DefectCell>> defect_cells(View view, const Period& period);
 
 struct LookCounts {
   std::int64_t first_looks = 0;  // closed ones
@@ -40,14 +40,14 @@ struct LookCounts {
   std::int64_t looks = 0;        // closed, all numbers
   std::int64_t accept = 0, rework = 0, hold = 0, scrap = 0;
 };
-Result<LookCounts> look_counts(Records& records, const Period& period);
+Result<LookCounts> look_counts(View view, const Period& period);
 
 // One row a production date and shift, in time order.
 struct ShiftRow {
   std::string production_date, shift;
   LookCounts counts;
 };
-Result<std::vector<ShiftRow>> by_shift(Records& records, const Period& period);
+Result<std::vector<ShiftRow>> by_shift(View view, const Period& period);
 
 // Under which conditions the first looks of a shift were made. Reads the looks of the period
 // themselves, so it is meant for months, not for years.
@@ -57,14 +57,14 @@ struct ShiftConditions {
   std::int64_t first_looks = 0;   // closed ones
   std::int64_t with_opinion = 0;  // of them, with an opinion of the camera on record
 };
-Result<std::vector<ShiftConditions>> shift_conditions(Records& records, const Period& period);
+Result<std::vector<ShiftConditions>> shift_conditions(View view, const Period& period);
 
 struct WaitingUnit {
-  std::string look, serial, ticket, variant, why;  // why: hold reason or park reason word
-  bool parked = false;                             // else on hold
+  std::string look, station, serial, ticket, variant, why;  // why: hold reason or park reason word
+  bool parked = false;                                      // else on hold
   std::int64_t since_us = 0;
 };
-// Held and parked units now, oldest first.
-Result<std::vector<WaitingUnit>> waiting_units(Records& records);
+// Held and parked units now, oldest first; `station` empty: of all.
+Result<std::vector<WaitingUnit>> waiting_units(View view, const std::string& station = "");
 
 }  // namespace lastlook::records

@@ -18,4 +18,7 @@ std::span<const SqlText> named_queries();
 // In the order of their numbers, from 1 without a gap: "001_first_tables".
 std::span<const SqlText> sqlite_migrations();
 
+// What PostgreSQL gets beside the tables, which tables.h describes.
+std::span<const SqlText> postgres_extras();
+
 }  // namespace lastlook::records

@@ -7,6 +7,7 @@
 #include <algorithm>
 #include <span>
 
+#include "kiosk/records/replay.h"
 #include "kiosk/records/sql.h"
 
 namespace lastlook::records {
@@ -126,16 +127,16 @@ Status SqliteStore::migrate(bool may_write) {
                 fmt::format("{}: still in form {}, and this version reads form {}; open the "
                             "station once so that it is brought up to date",
                             file, *found, ours));
-  for (auto number = *found; number < ours; ++number) {
-    const std::string text =
-        fmt::format("BEGIN IMMEDIATE;\n{}\nPRAGMA user_version={};\nCOMMIT",
-                    migrations[static_cast<std::size_t>(number)].text, number + 1);
-    if (Status done = connection_->run(text.c_str()); !done) {
-      rollback();
-      return done;
-    }
-  }
-  return {};
+  std::string text = "BEGIN IMMEDIATE;";
+  for (auto number = *found; number < ours; ++number)
+    text += fmt::format("\n{}\n", migrations[static_cast<std::size_t>(number)].text);
+  text += fmt::format("PRAGMA user_version={}", ours);
+  Status done = connection_->run(text.c_str());
+  // What the rows mean may be another thing now; a new file has none.
+  if (done && *found > 0) done = make_rows(*this);
+  if (done) done = commit();
+  if (!done) rollback();
+  return done;
 }
 
 template <class Text>

@@ -19,7 +19,8 @@ namespace lastlook::records {
 
 class SqliteStore final : public Store {
  public:
-  // The writer: makes the file if access is create, and brings its form up to date.
+  // The writer: makes the file if access is create, and brings its form up to date; the rows of an
+  // older form are made again from its journals.
   // newer: written by a later program.
   static Result<std::unique_ptr<SqliteStore>> open(const std::filesystem::path& file,
                                                    Access access);

@@ -1,5 +1,5 @@
 // SPDX-License-Identifier: Apache-2.0
-// What a database must do for the records; SQLite for a station, later PostgreSQL for a plant.
+// What a database must do for the records: SQLite for a station, SQLite or PostgreSQL for a plant.
 // Tables are described once, in tables.h; the projector reads and writes rows through here only.
 #pragma once
 
@@ -19,10 +19,18 @@ namespace lastlook::records {
 using Value = std::variant<std::monostate, std::int64_t, double, std::string>;
 using Row = std::vector<Value>;
 
+enum class ColumnType {
+  text,
+  text_or_none,
+  whole,   // 64 bits
+  number,  // a double; one that is not a number is stored as none
+};
+
 struct Table {
   std::string_view name;
   std::vector<std::string_view> columns;  // the key first
   std::size_t key_columns = 1;
+  std::vector<ColumnType> types;  // of the columns
 };
 
 // Errors of every call: damaged (the file contradicts itself), busy (locked for too long), io

@@ -20,9 +20,12 @@ void fields(Io& io, Either<StationStateRow> auto& it) {
   io("hash", it.hash);
   io("master_revision", it.master_revision);
   io("signed_seq", it.signed_seq);
+  io("wall_us", it.wall_us);
+  io("offset_min", it.offset_min);
 }
 template <class Io>
 void fields(Io& io, Either<MasterRow> auto& it) {
+  io("station", it.station);
   io("revision", it.revision);
   io("approved_by", it.approved_by);
   io("document", it.document);
@@ -33,9 +36,14 @@ void fields(Io& io, Either<MasterRow> auto& it) {
 template <class Io>
 void fields(Io& io, Either<UnitRow> auto& it) {
   io("serial", it.serial);
-  io("variant", it.variant);
-  io("results", it.results);
   io("disputed", it.disputed);
+}
+template <class Io>
+void fields(Io& io, Either<UnitBuildRow> auto& it) {
+  io("serial", it.serial);
+  io("station", it.station);
+  io("variant", it.variant);
+  io("built_us", it.built_us);
 }
 template <class Io>
 void fields(Io& io, Either<UnitLookRow> auto& it) {
@@ -45,6 +53,7 @@ void fields(Io& io, Either<UnitLookRow> auto& it) {
 template <class Io>
 void fields(Io& io, Either<UpstreamResultRow> auto& it) {
   io("serial", it.serial);
+  io("station", it.station);
   io("nth", it.nth);
   io("test", it.test);
   io("passed", it.passed);
@@ -101,6 +110,17 @@ void fields(Io& io, Either<SecondLookRow> auto& it) {
   io("second", it.second);
   io("second_by", it.second_by);
   io("done_us", it.done_us);
+}
+template <class Io>
+void fields(Io& io, Either<CorrectionRow> auto& it) {
+  io("look", it.look);
+  io("nth", it.nth);
+  io("before", it.before);
+  io("after", it.after);
+  io("why_before", it.why_before);
+  io("why", it.why);
+  io("person", it.person);
+  io("corrected_us", it.corrected_us);
 }
 template <class Io>
 void fields(Io& io, Either<OpenLookEntryRow> auto& it) {
@@ -167,6 +187,7 @@ void fields(Io& io, Either<OpinionRow> auto& it) {
 }
 template <class Io>
 void fields(Io& io, Either<ConcessionRow> auto& it) {
+  io("station", it.station);
   io("number", it.number);
   io("authority", it.authority);
   io("variant", it.variant);
@@ -262,11 +283,25 @@ void fields(Io& io, Either<CountDefectRow> auto& it) {
   io("units", it.units);
 }
 
-struct NameCollector {
-  std::vector<std::string_view> names;
+struct ColumnCollector {
+  Table table;
   template <class T>
   void operator()(const char* name, const T&) {
-    names.push_back(name);
+    table.columns.push_back(name);
+    table.types.push_back(type_of(static_cast<T*>(nullptr)));
+  }
+
+ private:
+  template <class T>
+  static ColumnType type_of(T*) {
+    if constexpr (std::is_same_v<T, double>)
+      return ColumnType::number;
+    else
+      return std::is_integral_v<T> ? ColumnType::whole : ColumnType::text;
+  }
+  static ColumnType type_of(std::optional<double>*) { return ColumnType::number; }
+  static ColumnType type_of(std::optional<domain::Disposition>*) {
+    return ColumnType::text_or_none;
   }
 };
 
@@ -361,10 +396,10 @@ Result<T> read_row(const Row& row) {
 template <class T>
 const Table& table_of() {
   static const Table table = [] {
-    NameCollector io;
+    ColumnCollector io{{T::table, {}, T::key_columns, {}}};
     const T row;
     fields(io, row);
-    return Table{T::table, io.names, T::key_columns};
+    return io.table;
   }();
   return table;
 }
@@ -419,10 +454,12 @@ Result<std::vector<T>> rows(Store& store, const Row& prefix) {
 LASTLOOK_TABLE(StationStateRow)
 LASTLOOK_TABLE(MasterRow)
 LASTLOOK_TABLE(UnitRow)
+LASTLOOK_TABLE(UnitBuildRow)
 LASTLOOK_TABLE(UnitLookRow)
 LASTLOOK_TABLE(UpstreamResultRow)
 LASTLOOK_TABLE(LookRow)
 LASTLOOK_TABLE(SecondLookRow)
+LASTLOOK_TABLE(CorrectionRow)
 LASTLOOK_TABLE(OpenLookEntryRow)
 LASTLOOK_TABLE(WaitingRow)
 LASTLOOK_TABLE(StepAnswerRow)
@@ -439,13 +476,13 @@ LASTLOOK_TABLE(CountDefectRow)
 
 const std::vector<const Table*>& all_tables() {
   static const std::vector<const Table*> all = {
-      &table_of<StationStateRow>(),  &table_of<MasterRow>(),         &table_of<UnitRow>(),
-      &table_of<UnitLookRow>(),      &table_of<UpstreamResultRow>(), &table_of<LookRow>(),
-      &table_of<OpenLookEntryRow>(), &table_of<WaitingRow>(),        &table_of<StepAnswerRow>(),
-      &table_of<FindingRow>(),       &table_of<OpinionRow>(),        &table_of<ConcessionRow>(),
-      &table_of<ShowingRow>(),       &table_of<ShowingOpinionRow>(), &table_of<ProofEntryRow>(),
-      &table_of<ApprovedModelRow>(), &table_of<CountLookRow>(),      &table_of<CountDefectRow>(),
-      &table_of<SecondLookRow>()};
+      &table_of<StationStateRow>(),   &table_of<MasterRow>(),        &table_of<UnitRow>(),
+      &table_of<UnitBuildRow>(),      &table_of<UnitLookRow>(),      &table_of<UpstreamResultRow>(),
+      &table_of<LookRow>(),           &table_of<CorrectionRow>(),    &table_of<OpenLookEntryRow>(),
+      &table_of<WaitingRow>(),        &table_of<StepAnswerRow>(),    &table_of<FindingRow>(),
+      &table_of<OpinionRow>(),        &table_of<ConcessionRow>(),    &table_of<ShowingRow>(),
+      &table_of<ShowingOpinionRow>(), &table_of<ProofEntryRow>(),    &table_of<ApprovedModelRow>(),
+      &table_of<CountLookRow>(),      &table_of<CountDefectRow>(),   &table_of<SecondLookRow>()};
   return all;
 }
 

@@ -3,7 +3,9 @@
 // sql/ create them; a test compares the two.
 //
 // Counts (count_look, count_defect) are moved by dispositions only; everything else follows every
-// entry. Words are stored as domain::to_word() spells them.
+// entry. A plant's store keeps many stations' rows in the same tables: what only one station knows
+// has the station or a look's id in its key, and what a unit's looks have in common is the same in
+// whatever order the journals came. Words are stored as domain::to_word() spells them.
 #pragma once
 
 #include <cstdint>
@@ -28,11 +30,15 @@ struct StationStateRow {
   std::string hash;             // of the last entry, hex
   std::int64_t master_revision = 0;
   std::int64_t signed_seq = 0;  // the newest sign-in or sign-out; 0: none in this journal
+  std::int64_t wall_us = 0;     // of the last entry: what the rows are "as of"
+  int offset_min = 0;
 };
 
+// By station: two that hold other documents under one revision are not mixed up.
 struct MasterRow {
   static constexpr std::string_view table = "master";
-  static constexpr std::size_t key_columns = 1;
+  static constexpr std::size_t key_columns = 2;
+  std::string station;
   std::int64_t revision = 0;
   std::string approved_by;
   std::string document;
@@ -44,9 +50,16 @@ struct UnitRow {
   static constexpr std::string_view table = "unit";
   static constexpr std::size_t key_columns = 1;
   std::string serial;
-  std::string variant;       // by the build record; empty: none came
-  std::int64_t results = 0;  // how many upstream results it has
   bool disputed = false;
+};
+
+// What a unit was built as, by the build record that a station had last.
+struct UnitBuildRow {
+  static constexpr std::string_view table = "unit_build";
+  static constexpr std::size_t key_columns = 2;
+  std::string serial, station;
+  std::string variant;
+  std::int64_t built_us = 0;  // when the record came
 };
 
 struct UnitLookRow {
@@ -57,9 +70,9 @@ struct UnitLookRow {
 
 struct UpstreamResultRow {
   static constexpr std::string_view table = "upstream_result";
-  static constexpr std::size_t key_columns = 2;
-  std::string serial;
-  std::int64_t nth = 0;  // from 1, in the order of arrival
+  static constexpr std::size_t key_columns = 3;
+  std::string serial, station;
+  std::int64_t nth = 0;  // from 1, in the order of arrival at that station
   domain::UpstreamTest test = domain::UpstreamTest::functional;
   bool passed = false;
   std::string value;
@@ -108,6 +121,17 @@ struct SecondLookRow {
   std::optional<domain::Disposition> second;
   std::string second_by;
   std::int64_t done_us = 0;
+};
+
+// A disposition that was corrected; the look itself has what it was corrected to.
+struct CorrectionRow {
+  static constexpr std::string_view table = "correction";
+  static constexpr std::size_t key_columns = 2;
+  std::string look;
+  std::int64_t nth = 0;  // from 1
+  domain::Disposition before = domain::Disposition::hold, after = domain::Disposition::hold;
+  std::string why_before, why, person;
+  std::int64_t corrected_us = 0;
 };
 
 // An entry of a look that is not closed; gone when it closes.
@@ -172,10 +196,11 @@ struct OpinionRow {
   std::int64_t given_us = 0;
 };
 
+// A station counts what it granted itself.
 struct ConcessionRow {
   static constexpr std::string_view table = "concession";
-  static constexpr std::size_t key_columns = 1;
-  std::string number;
+  static constexpr std::size_t key_columns = 2;
+  std::string station, number;
   std::string authority, variant, component, defect;
   std::int64_t quantity = 0, expires_us = 0;
   std::int64_t used = 0;

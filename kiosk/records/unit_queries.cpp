@@ -52,8 +52,10 @@ domain::UnitRecord unit_from(Rows& rows, const std::string& serial) {
   unit.serial = serial;
   const auto row = rows.find<UnitRow>({serial});
   if (!row) return unit;
-  unit.variant = row->variant;
   unit.disputed = row->disputed;
+  const auto builds = rows.all<UnitBuildRow>({serial});
+  const auto newest = std::ranges::max_element(builds, {}, &UnitBuildRow::built_us);
+  if (newest != builds.end()) unit.variant = newest->variant;
   for (const UpstreamResultRow& one : rows.all<UpstreamResultRow>({serial}))
     // A result that does not say when it was measured counts from its arrival.
     unit.results.push_back(
@@ -78,7 +80,7 @@ std::vector<Place> unfinished_places(Rows& rows) {
     places.emplace_back(one.generation, one.seq, one.journal);
     const auto look = rows.find<LookRow>({one.look});
     if (!look) continue;
-    if (const auto master = rows.find<MasterRow>({look->revision}))
+    if (const auto master = rows.find<MasterRow>({look->station, look->revision}))
       places.emplace_back(master->generation, master->seq, master->journal);
   }
   for (const auto& one : rows.all<ProofEntryRow>({}))
@@ -89,7 +91,7 @@ std::vector<Place> unfinished_places(Rows& rows) {
   const auto now = std::ranges::max_element(stations, {}, &StationStateRow::generation);
   if (now == stations.end()) return places;
   if (now->signed_seq > 0) places.emplace_back(now->generation, now->signed_seq, now->journal);
-  if (const auto master = rows.find<MasterRow>({now->master_revision}))
+  if (const auto master = rows.find<MasterRow>({now->station, now->master_revision}))
     places.emplace_back(master->generation, master->seq, master->journal);
   std::ranges::sort(places);
   places.erase(std::unique(places.begin(), places.end()), places.end());
@@ -98,9 +100,9 @@ std::vector<Place> unfinished_places(Rows& rows) {
 
 // Runs a query that throws Failed inside.
 template <class Query>
-auto answered(Records& records, Query query) -> Result<decltype(query(std::declval<Rows&>()))> {
+auto answered(View view, Query query) -> Result<decltype(query(std::declval<Rows&>()))> {
   try {
-    Rows rows(records.store());
+    Rows rows(view.store);
     return query(rows);
   } catch (const Failed& failed) {
     return tl::unexpected(failed.error);
@@ -109,20 +111,20 @@ auto answered(Records& records, Query query) -> Result<decltype(query(std::declv
 
 }  // namespace
 
-Result<domain::UnitRecord> unit_record(Records& records, const std::string& serial) {
-  return answered(records, [&](Rows& rows) { return unit_from(rows, serial); });
+Result<domain::UnitRecord> unit_record(View view, const std::string& serial) {
+  return answered(view, [&](Rows& rows) { return unit_from(rows, serial); });
 }
 
-Result<std::optional<domain::PastLook>> past_look(Records& records, const std::string& look) {
-  return answered(records, [&](Rows& rows) -> std::optional<domain::PastLook> {
+Result<std::optional<domain::PastLook>> past_look(View view, const std::string& look) {
+  return answered(view, [&](Rows& rows) -> std::optional<domain::PastLook> {
     const auto row = rows.find<LookRow>({look});
     if (!row) return std::nullopt;
     return look_from(rows, *row);
   });
 }
 
-Result<std::vector<domain::Concession>> concessions(Records& records, std::int64_t now_us) {
-  return answered(records, [&](Rows& rows) {
+Result<std::vector<domain::Concession>> concessions(View view, std::int64_t now_us) {
+  return answered(view, [&](Rows& rows) {
     std::vector<domain::Concession> valid;
     for (const ConcessionRow& row : rows.all<ConcessionRow>({}))
       if (row.expires_us > now_us)

@@ -8,18 +8,18 @@
 
 #include "analytics/result.h"
 #include "kiosk/domain/unit_record.h"
-#include "kiosk/records/records.h"
+#include "kiosk/records/view.h"
 
 namespace lastlook::records {
 
 // Everything known of a serial; an empty record when it was never seen.
-Result<domain::UnitRecord> unit_record(Records& records, const std::string& serial);
+Result<domain::UnitRecord> unit_record(View view, const std::string& serial);
 
 // One look, open or closed, under a serial or a ticket: what a correction or a link names.
-Result<std::optional<domain::PastLook>> past_look(Records& records, const std::string& look);
+Result<std::optional<domain::PastLook>> past_look(View view, const std::string& look);
 
 // Granted and not expired at `now_us`, with how often each was used.
-Result<std::vector<domain::Concession>> concessions(Records& records, std::int64_t now_us);
+Result<std::vector<domain::Concession>> concessions(View view, std::int64_t now_us);
 
 // The entries of every look that is not closed (open or parked), in journal order: what a station
 // folds to open where it was. Also the newest sign-in or sign-out, the newest master adopted, the

@@ -3,66 +3,18 @@
 
 #include <fmt/format.h>
 
-#include <pqxx/pqxx>
-
 #include "kiosk/records/entry_line.h"
+#include "kiosk/records/postgres.h"
 #include "kiosk/sync/chain.h"
 #include "kiosk/sync/sql.h"
 
 namespace lastlook::sync {
 namespace {
 
+using records::connect_postgres;
 using records::Entry;
+using records::guarded;
 using records::Hash;
-
-// What libpq says may be several lines; a person gets the first.
-std::string first_line(const std::string& said) {
-  return said.substr(0, said.find('\n'));
-}
-
-// Runs a piece of work against the server; every way in which it can fail becomes an Error.
-template <class Work>
-auto guarded(Work work) -> decltype(work()) {
-  try {
-    return work();
-  } catch (const pqxx::in_doubt_error&) {
-    return fail(Category::io,
-                "the connection broke while the store was acknowledging; the next try asks it");
-  } catch (const pqxx::sql_error& error) {
-    const std::string said = first_line(error.what());
-    const std::string prefix = "ERROR:  ";
-    const std::string sentence = said.starts_with(prefix) ? said.substr(prefix.size()) : said;
-    const bool ours = error.sqlstate() == "LL001";
-    return fail(ours ? Category::refused : Category::io,
-                ours ? sentence : "the store's server says: " + sentence);
-  } catch (const std::exception& error) {
-    return fail(Category::io, "the store is not reachable: " + first_line(error.what()));
-  }
-}
-
-// The address with our deadlines, where it does not set its own.
-std::string with_deadlines(std::string address) {
-  const auto add = [&](const std::string& name, const char* value) {
-    if (address.find(name + "=") != std::string::npos) return;
-    address += (address.find('?') == std::string::npos ? "?" : "&") + name + "=" + value;
-  };
-  add("connect_timeout", "10");
-  add("tcp_user_timeout", "15000");
-  add("keepalives_idle", "10");
-  add("keepalives_interval", "5");
-  add("keepalives_count", "3");
-  add("application_name", "lastlook");
-  add("options", "-c%20statement_timeout%3D30s%20-c%20lock_timeout%3D10s");
-  return address;
-}
-
-Result<std::unique_ptr<pqxx::connection>> connect(const std::string& address) {
-  return guarded([&]() -> Result<std::unique_ptr<pqxx::connection>> {
-    auto connection = std::make_unique<pqxx::connection>(with_deadlines(address));
-    connection->set_client_encoding("UTF8");
-    return connection;
-  });
-}
 
 Hash hash_of_field(const pqxx::field& hex) {
   return records::hash_from_hex(hex.as<std::string>()).value_or(Hash{});
@@ -92,7 +44,7 @@ PostgresPlant::PostgresPlant(std::unique_ptr<Inside> inside) : inside_(std::move
 PostgresPlant::~PostgresPlant() = default;
 
 Result<std::unique_ptr<PostgresPlant>> PostgresPlant::open(const std::string& address) {
-  auto connection = connect(address);
+  auto connection = connect_postgres(address);
   if (!connection) return tl::unexpected(connection.error());
   auto inside = std::make_unique<Inside>();
   inside->connection = *std::move(connection);
@@ -194,7 +146,7 @@ Status PostgresPlant::entries(const std::string& journal, std::int64_t from,
 }
 
 Status make_postgres(const std::string& address) {
-  auto connection = connect(address);
+  auto connection = connect_postgres(address);
   if (!connection) return tl::unexpected(connection.error());
   return guarded([&]() -> Status {
     pqxx::work work(**connection);
@@ -211,7 +163,7 @@ Status make_postgres(const std::string& address) {
 }
 
 Status admit(const std::string& address, const std::string& login, const std::string& station) {
-  auto connection = connect(address);
+  auto connection = connect_postgres(address);
   if (!connection) return tl::unexpected(connection.error());
   return guarded([&]() -> Status {
     pqxx::work work(**connection);

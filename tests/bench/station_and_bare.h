@@ -177,8 +177,8 @@ class BareTouch {
         "INSERT INTO step_answer VALUES (?1,?2,?3,?4,?5,?6,?7,?8) ON CONFLICT DO NOTHING");
     open_ = bare_.prepare("INSERT INTO open_look_entry VALUES (?1,?2,?3,?4)");
     head_ = bare_.prepare(
-        "INSERT INTO station_state VALUES (?1,?2,?3,?4,?5,?6,?7) ON CONFLICT DO UPDATE SET seq = "
-        "excluded.seq, hash = excluded.hash");
+        "INSERT INTO station_state VALUES (?1,?2,?3,?4,?5,?6,?7,?8,60) ON CONFLICT DO UPDATE SET "
+        "seq = excluded.seq, hash = excluded.hash, wall_us = excluded.wall_us");
     look_ = bare_.prepare(
         "INSERT INTO look VALUES (?1,?2,'LL-1',?1,'',1,'CP-210','build_record','CP210',7,?3,?4,0,"
         "?4,'',?5,'','','p-1',?4,'2026-11-25','early',24) ON CONFLICT DO UPDATE SET state = "
@@ -230,7 +230,7 @@ class BareTouch {
     Bare::run(entry_, {model_.journal, seq_, model_.stamp, model_.actor, model_.kind,
                        std::int64_t{1}, model_.body});
     Bare::run(head_, {model_.journal, std::string("LL-1"), std::int64_t{0}, seq_,
-                      to_hex(model_.hash), std::int64_t{7}, std::int64_t{0}});
+                      to_hex(model_.hash), std::int64_t{7}, std::int64_t{0}, seq_});
   }
 
   Bare bare_;

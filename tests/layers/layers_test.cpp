@@ -27,7 +27,7 @@ const std::map<std::string, std::vector<std::string>> owners = {
     {"imgui", {"kiosk/screens", "kiosk/app"}},
     {"GLFW/", {"kiosk/app"}},
     {"sqlite3.h", {"kiosk/records"}},
-    {"pqxx/", {"kiosk/sync"}},
+    {"pqxx/", {"kiosk/records", "kiosk/sync"}},
     {"sodium.h", {"kiosk/records"}},
     {"opencv2/", {"vision", "kiosk/capture", "kiosk/commands", "kiosk/app"}},
     {"ZXing/", {"vision"}},

@@ -73,13 +73,29 @@ TEST_F(ChallengeTest, ContainmentReachesBackToTheLastHeldProof) {
   EXPECT_GT(contained.since_us, 0);
 }
 
-TEST_F(ChallengeTest, ContainmentWithoutAnEarlierProofReachesBackToTheBeginning) {
-  accept("u-0", true);
+TEST_F(ChallengeTest, ContainmentWithoutAnEarlierProofReachesBackToTheFirstOpinion) {
+  accept("u-0", false);
+  const std::int64_t before = station.clock.now.wall_us;
+  accept("u-1", true);
+  accept("u-2", false);
   judge("s-0", "good", "held", {}, 0.99, "another model");
   judge("s-1", "faulty", "failed", {"seal"});
   const Containment contained = must(containment(*station.records, "s-1"));
-  EXPECT_EQ(contained.since_us, 0);
-  EXPECT_THAT(serials(contained.relied), ElementsAre("u-0"));
+  EXPECT_EQ(contained.reach, Reach::first_opinion);
+  EXPECT_GT(contained.since_us, before);
+  EXPECT_THAT(serials(contained.relied), ElementsAre("u-1"));
+  EXPECT_THAT(serials(contained.sample), ElementsAre("u-2")) << "nobody relied on it before";
+  EXPECT_THAT(contained.components, ElementsAre("seal"));
+}
+
+TEST_F(ChallengeTest, AModelThatNeverGaveAnOpinionPutsNothingInDoubt) {
+  accept("u-0", false);
+  judge("s-1", "faulty", "failed", {"seal"});
+  accept("u-1", true);
+  const Containment contained = must(containment(*station.records, "s-1"));
+  EXPECT_EQ(contained.reach, Reach::no_opinion);
+  EXPECT_THAT(contained.relied, IsEmpty());
+  EXPECT_EQ(contained.others, 0);
 }
 
 TEST_F(ChallengeTest, ContainmentLeavesOutWhatWasNotAccepted) {

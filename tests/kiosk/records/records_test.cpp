@@ -1,7 +1,13 @@
 // SPDX-License-Identifier: Apache-2.0
 #include "kiosk/records/records.h"
 
+#include <fstream>
+#include <sstream>
+
+#include "kiosk/records/audit.h"
+#include "kiosk/records/sql.h"
 #include "kiosk/records/unit_queries.h"
+#include "tests/kiosk/records/rich_journal.h"
 #include "tests/kiosk/records/station.h"
 
 namespace lastlook::records {
@@ -130,6 +136,28 @@ TEST_F(RecordsTest, AGroupWithAnAppendThatFailedIsLostAndSaysSo) {
   EXPECT_THAT(on_disk("SELECT count(*) FROM look"), ElementsAre("0"));
   station.look("k-2", "26330-00417", 1, Disposition::accept);
   EXPECT_THAT(on_disk("SELECT max(seq) - count(*) FROM entry"), ElementsAre("0"));
+}
+
+TEST_F(RecordsTest, AnOlderFormIsBroughtUpToDateWithTheRowsThatItsJournalMakes) {
+  testing::RichJournal(station, 3).units(10);
+  const auto dumped = [](Records& records) {
+    std::ostringstream out;
+    must(dump(records.store(), out));
+    return out.str();
+  };
+  const std::string now = dumped(*station.records);
+  station.records.reset();
+  testing::TempFolder old;
+  const auto file = old.path() / "records.db";
+  std::ofstream(file, std::ios::binary).flush();  // an empty database
+  const auto migrations = sqlite_migrations();
+  sql(file, std::string(migrations[0].text) + std::string(migrations[1].text));
+  sql(file, "ATTACH '" + (station.folder.path() / "records.db").string() +
+                "' AS now; INSERT INTO entry SELECT * FROM now.entry; "
+                "INSERT INTO station_state SELECT journal, station, generation, seq, hash, "
+                "master_revision, signed_seq FROM now.station_state; PRAGMA user_version=2");
+  EXPECT_EQ(dumped(*must(Records::open(old.path()))), now);
+  EXPECT_EQ(dumped(*must(Records::open_to_read(old.path()))), now);
 }
 
 }  // namespace

@@ -11,12 +11,15 @@ namespace lastlook::records::testing {
 
 class RichJournal {
  public:
-  RichJournal(Station& station, unsigned seed) : station_(station), random_(seed) {}
+  // Ids of looks begin with `mark`, serials are the same whatever the seed.
+  RichJournal(Station& station, unsigned seed, std::string mark = "")
+      : station_(station), random_(seed), mark_(std::move(mark)) {}
 
   void units(int n) {
-    station_.happen(domain::SignedIn{"p-1", domain::Role::inspector},
-                    domain::ConcessionGranted{"C-1", "design office", "CP-210", "lid", "not_seated",
-                                              1000, 9'000'000'000'000'000});
+    station_.happen(domain::SignedIn{"p-1", domain::Role::inspector});
+    if (serials_ == 0)
+      station_.happen(domain::ConcessionGranted{"C-1", "design office", "CP-210", "lid",
+                                                "not_seated", 1000, 9'000'000'000'000'000});
     for (int i = 0; i < n; ++i) {
       if (i % 20 == 0) challenge();
       unit(std::to_string(10'000 + ++serials_));
@@ -29,7 +32,7 @@ class RichJournal {
   T one_of(std::initializer_list<T> all) {
     return *(all.begin() + std::uniform_int_distribution<std::size_t>(0, all.size() - 1)(random_));
   }
-  std::string next_look() { return "k-" + std::to_string(++looks_); }
+  std::string next_look() { return "k-" + mark_ + std::to_string(++looks_); }
 
   void challenge() {
     const std::string id = next_look();
@@ -150,7 +153,7 @@ class RichJournal {
 
   Station& station_;
   std::mt19937 random_;
-  std::string drawn_;
+  std::string drawn_, mark_;
   int serials_ = 0, looks_ = 0, findings_ = 0;
 };
 

@@ -66,7 +66,8 @@ inline void must(const Status& status) {
 // A station with the small plant's master data adopted, in a temporary folder.
 class Station {
  public:
-  Station() : records(must(Records::create(folder.path(), "LL-1", clock))) {
+  explicit Station(const std::string& name = "LL-1")
+      : records(must(Records::create(folder.path(), name, clock))) {
     happen(domain::MasterAdopted{7, text::write_master(domain::testing::small_plant()), "p-boss"});
   }
 

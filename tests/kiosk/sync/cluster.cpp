@@ -111,9 +111,9 @@ std::string Cluster::address(const std::string& login, const std::string& databa
   return fmt::format("postgresql://{}@127.0.0.1:{}/{}", login, port_, database);
 }
 
-std::string Cluster::new_database() {
+std::string Cluster::new_database(const std::string& made_with) {
   const std::string name = fmt::format("plant_{}", ++databases_);
-  sql("postgres", fmt::format("CREATE DATABASE {} OWNER owner", name));
+  sql("postgres", fmt::format("CREATE DATABASE {} OWNER owner {}", name, made_with));
   return name;
 }
 

@@ -11,8 +11,9 @@ class Cluster {
   // The one of this process, started when first asked for.
   static Cluster& running();
 
-  // A fresh, empty database; its owner is "owner". Logins "ll1" and "ll2" exist.
-  std::string new_database();
+  // A fresh, empty database, made with these words of CREATE DATABASE; its owner is "owner". Logins
+  // "ll1" and "ll2" exist.
+  std::string new_database(const std::string& made_with = "");
   std::string address(const std::string& login, const std::string& database) const;
   // Runs SQL as the server's administrator; says what psql printed.
   std::string sql(const std::string& database, const std::string& text) const;

@@ -41,6 +41,7 @@ class Place {
     return must(open_plant_store(owner_.empty() ? address_ : owner_, true));
   }
   const std::string& address() const { return address_; }
+  const std::string& owner_address() const { return owner_.empty() ? address_ : owner_; }
   const std::string& owner() const { return owner_; }
   const std::string& database() const { return database_; }
   const std::filesystem::path& folder() const { return folder_.path(); }

@@ -1,0 +1,46 @@
+// SPDX-License-Identifier: Apache-2.0
+#include "kiosk/records/postgres.h"
+
+namespace lastlook::records {
+namespace {
+
+// The address with our deadlines, where it does not set its own.
+std::string with_deadlines(std::string address) {
+  const auto add = [&](const std::string& name, const char* value) {
+    if (address.find(name + "=") != std::string::npos) return;
+    address += (address.find('?') == std::string::npos ? "?" : "&") + name + "=" + value;
+  };
+  add("connect_timeout", "10");
+  add("tcp_user_timeout", "15000");
+  add("keepalives_idle", "10");
+  add("keepalives_interval", "5");
+  add("keepalives_count", "3");
+  add("application_name", "lastlook");
+  add("options", "-c%20statement_timeout%3D30s%20-c%20lock_timeout%3D10s");
+  return address;
+}
+
+}  // namespace
+
+Error error_of(const pqxx::sql_error& error) {
+  const std::string said = first_line(error.what());
+  const std::string prefix = "ERROR:  ";
+  const std::string sentence = said.starts_with(prefix) ? said.substr(prefix.size()) : said;
+  const std::string& state = error.sqlstate();
+  if (state == "LL001") return {Category::refused, sentence};
+  const bool locked = state == "55P03", twice = state == "23505";
+  return {locked  ? Category::busy
+          : twice ? Category::refused
+                  : Category::io,
+          "the store's server says: " + sentence};
+}
+
+Result<std::unique_ptr<pqxx::connection>> connect_postgres(const std::string& address) {
+  return guarded([&]() -> Result<std::unique_ptr<pqxx::connection>> {
+    auto connection = std::make_unique<pqxx::connection>(with_deadlines(address));
+    connection->set_client_encoding("UTF8");
+    return connection;
+  });
+}
+
+}  // namespace lastlook::records

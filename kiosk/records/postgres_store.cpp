@@ -1,0 +1,365 @@
+// SPDX-License-Identifier: Apache-2.0
+#include "kiosk/records/postgres_store.h"
+
+#include <fmt/format.h>
+#include <fmt/ranges.h>
+
+#include <algorithm>
+#include <cmath>
+#include <cstdlib>
+
+#include "kiosk/records/entry_line.h"
+#include "kiosk/records/postgres.h"
+#include "kiosk/records/postgres_tables.h"
+#include "kiosk/records/sql.h"
+
+namespace lastlook::records {
+namespace {
+
+constexpr int entries_at_once = 1'000;
+constexpr std::string_view entry_columns =
+    "journal, seq, stamp, actor, kind, version, body, encode(previous, 'hex'), encode(hash, 'hex')";
+
+// A row's values as they are sent; none is a null pointer.
+class Parameters {
+ public:
+  explicit Parameters(const Row& values) {
+    texts_.reserve(values.size());  // what is pointed at stays where it is
+    for (const Value& value : values) add(value);
+  }
+  const std::vector<const char*>& all() const { return pointers_; }
+  bool has_zero_byte() const {
+    return std::ranges::any_of(
+        texts_, [](const std::string& text) { return text.find('\0') < text.size(); });
+  }
+
+ private:
+  void add(const Value& value) {
+    const auto* number = std::get_if<double>(&value);
+    if (std::holds_alternative<std::monostate>(value) || (number && std::isnan(*number)))
+      return pointers_.push_back(nullptr);
+    if (number)
+      texts_.push_back(fmt::format("{}", *number));  // the shortest that reads back as the same
+    else if (const auto* whole = std::get_if<std::int64_t>(&value))
+      texts_.push_back(std::to_string(*whole));
+    else
+      texts_.push_back(std::get<std::string>(value));
+    pointers_.push_back(texts_.back().c_str());
+  }
+
+  std::vector<std::string> texts_;
+  std::vector<const char*> pointers_;
+};
+
+// Sums of whole numbers come as "numeric".
+enum TypeNumber : pqxx::oid { int8 = 20, int2 = 21, int4 = 23, float8 = 701, numeric = 1700 };
+
+Value value_of(const pqxx::field& field) {
+  if (field.is_null()) return {};
+  switch (field.type()) {
+    case int2:
+    case int4:
+    case int8:
+    case numeric:
+      return field.as<std::int64_t>();
+    case float8:
+      return std::strtod(field.c_str(), nullptr);
+    default:
+      return field.as<std::string>();
+  }
+}
+
+Row row_of(const pqxx::row& row) {
+  Row values;
+  values.reserve(row.size());
+  for (const pqxx::field& field : row) values.push_back(value_of(field));
+  return values;
+}
+
+Hash hash_of_field(const pqxx::field& hex) {
+  return hash_from_hex(hex.as<std::string>()).value_or(Hash{});
+}
+
+Entry entry_of(const pqxx::row& row) {
+  return {row[0].as<std::string>(), row[1].as<std::int64_t>(), row[2].as<std::string>(),
+          row[3].as<std::string>(), row[4].as<std::string>(),  row[5].as<std::int64_t>(),
+          row[6].as<std::string>(), hash_of_field(row[7]),     hash_of_field(row[8])};
+}
+
+// Makes the tables anew where they are not of this form. Those who may read keep that right: it is
+// the schema's.
+void make_where_needed(pqxx::work& work) {
+  const std::string form = make_tables();
+  if (!work.exec1("SELECT to_regclass('lastlook_rows.form')")[0].is_null() &&
+      work.exec1("SELECT tables FROM lastlook_rows.form")[0].as<std::string>() == form)
+    return;
+  work.exec("CREATE SCHEMA IF NOT EXISTS lastlook_rows");
+  for (const pqxx::row& row :
+       work.exec("SELECT quote_ident(relname) FROM pg_catalog.pg_class WHERE relnamespace = "
+                 "'lastlook_rows'::regnamespace AND relkind IN ('r', 'p') AND NOT relispartition"))
+    work.exec("DROP TABLE lastlook_rows." + row[0].as<std::string>());
+  work.exec(form);
+  work.exec("CREATE TABLE form (tables text NOT NULL)");
+  work.exec_params0("INSERT INTO form VALUES ($1)", form);
+}
+
+Status check_form(pqxx::transaction_base& work) {
+  const pqxx::result found = work.exec(
+      "SELECT has_schema_privilege(oid, 'USAGE') FROM pg_catalog.pg_namespace "
+      "WHERE nspname = 'lastlook_rows'");
+  if (found.empty() || (found[0][0].as<bool>() &&
+                        work.exec1("SELECT to_regclass('lastlook_rows.form')")[0].is_null()))
+    return fail(Category::not_found,
+                "nothing was projected in this store yet; see 'lastlook plant run'");
+  if (!found[0][0].as<bool>())
+    return fail(Category::refused,
+                "this login may not read what the plant's store projected; see 'lastlook plant "
+                "admit --reader'");
+  if (work.exec1("SELECT tables FROM form")[0].as<std::string>() == make_tables()) return {};
+  return fail(Category::refused,
+              "the rows of this store were made by another version of Lastlook; 'lastlook plant "
+              "run' of this one makes them again");
+}
+
+}  // namespace
+
+struct PostgresStore::Inside {
+  std::unique_ptr<pqxx::connection> connection;
+  std::unique_ptr<pqxx::transaction_base> open;  // between begin() and commit(); all of a reader's
+  std::set<std::string> months;                  // parts that are known to be there
+  std::set<std::string> prepared;
+
+  // Runs a statement, prepared under a name, in the open transaction or by itself.
+  template <class Text>
+  pqxx::result run(const std::string& name, Text text, const Row& values) {
+    if (prepared.insert(name).second) connection->prepare(name, std::string(text()));
+    const Parameters parameters(values);
+    const auto given = pqxx::prepare::make_dynamic_params(parameters.all());
+    if (open) return open->exec_prepared(name, given);
+    pqxx::nontransaction alone(*connection);
+    return alone.exec_prepared(name, given);
+  }
+
+  void make_month(const Table& table, const Row& row) {
+    const auto* date = std::get_if<std::string>(&row.front());
+    const std::string part = date ? month_part(table, *date) : std::string();
+    if (part.empty() || months.contains(part)) return;
+    if (open->exec1("SELECT to_regclass('lastlook_rows." + part + "')")[0].is_null())
+      open->exec(make_month_part(table, *date));
+    months.insert(part);
+  }
+};
+
+PostgresStore::PostgresStore(std::unique_ptr<Inside> inside) : inside_(std::move(inside)) {}
+PostgresStore::~PostgresStore() = default;
+
+Result<std::unique_ptr<PostgresStore>> PostgresStore::open(const std::string& address,
+                                                           Access access) {
+  auto connection = connect_postgres(address);
+  if (!connection) return tl::unexpected(connection.error());
+  auto inside = std::make_unique<Inside>();
+  inside->connection = *std::move(connection);
+  return guarded([&]() -> Result<std::unique_ptr<PostgresStore>> {
+    pqxx::connection& server = *inside->connection;
+    server.set_variable("search_path", "lastlook_rows, lastlook_plant, pg_catalog");
+    if (access == Access::read) {
+      inside->open =
+          std::make_unique<pqxx::transaction<pqxx::repeatable_read, pqxx::read_only>>(server);
+      if (Status same = check_form(*inside->open); !same) return tl::unexpected(same.error());
+    } else {
+      pqxx::work work(server);
+      make_where_needed(work);
+      work.commit();
+    }
+    return std::unique_ptr<PostgresStore>(new PostgresStore(std::move(inside)));
+  });
+}
+
+Status PostgresStore::begin() {
+  return guarded([&]() -> Status {
+    inside_->open = std::make_unique<pqxx::work>(*inside_->connection);
+    inside_->open->exec("SELECT pg_advisory_xact_lock(hashtext('lastlook rows'))");
+    return {};
+  });
+}
+
+Status PostgresStore::commit() {
+  return guarded([&]() -> Status {
+    const auto open = std::move(inside_->open);
+    open->commit();
+    return {};
+  });
+}
+
+void PostgresStore::rollback() {
+  inside_->open.reset();
+  inside_->months.clear();  // those that were made just now are gone
+}
+
+Result<std::vector<std::string>> PostgresStore::journals() {
+  return guarded([&]() -> Result<std::vector<std::string>> {
+    std::vector<std::string> all;
+    const auto text = [] {
+      return "WITH RECURSIVE found (journal) AS ("
+             "SELECT min(journal) FROM entry UNION ALL "
+             "SELECT (SELECT min(journal) FROM entry WHERE journal > found.journal) "
+             "FROM found WHERE journal IS NOT NULL) "
+             "SELECT journal FROM found WHERE journal IS NOT NULL";
+    };
+    for (const pqxx::row& row : inside_->run("journals", text, {}))
+      all.push_back(row[0].as<std::string>());
+    return all;
+  });
+}
+
+Status PostgresStore::append(const Entry& entry) {
+  return guarded([&]() -> Status {
+    const auto text = [] {
+      return "INSERT INTO entry VALUES ($1, $2, $3, $4, $5, $6, $7, decode($8, 'hex'), "
+             "decode($9, 'hex'))";
+    };
+    inside_->run("append", text,
+                 {entry.journal, entry.seq, entry.stamp, entry.actor, entry.kind, entry.version,
+                  entry.body, to_hex(entry.previous), to_hex(entry.hash)});
+    return {};
+  });
+}
+
+Result<std::optional<Entry>> PostgresStore::entry(const std::string& journal, std::int64_t seq) {
+  std::optional<Entry> found;
+  const Status done = entries(journal, seq, [&](const Entry& entry) {
+    if (entry.seq == seq) found = entry;
+    return false;
+  });
+  if (!done) return tl::unexpected(done.error());
+  return found;
+}
+
+Result<std::optional<Entry>> PostgresStore::last_entry(const std::string& journal) {
+  return guarded([&]() -> Result<std::optional<Entry>> {
+    const auto text = [] {
+      return fmt::format("SELECT {} FROM entry WHERE journal = $1 ORDER BY seq DESC LIMIT 1",
+                         entry_columns);
+    };
+    const pqxx::result found = inside_->run("last_entry", text, {journal});
+    if (found.empty()) return std::nullopt;
+    return entry_of(found[0]);
+  });
+}
+
+Status PostgresStore::entries(const std::string& journal, std::int64_t from,
+                              const std::function<bool(const Entry&)>& each) {
+  return guarded([&]() -> Status {
+    const auto text = [] {
+      return fmt::format(
+          "SELECT {} FROM entry WHERE journal = $1 AND seq >= $2 ORDER BY seq LIMIT {}",
+          entry_columns, entries_at_once);
+    };
+    while (true) {
+      const pqxx::result some = inside_->run("entries", text, {journal, from});
+      for (const pqxx::row& row : some) {
+        const Entry entry = entry_of(row);
+        if (!each(entry)) return {};
+        from = entry.seq + 1;
+      }
+      if (some.size() < entries_at_once) return {};
+    }
+  });
+}
+
+Result<std::optional<Row>> PostgresStore::find(const Table& table, const Row& key) {
+  return guarded([&]() -> Result<std::optional<Row>> {
+    const auto text = [&] {
+      return fmt::format("SELECT {} FROM {}{}", fmt::join(table.columns, ", "), table.name,
+                         where_key(table, table.key_columns));
+    };
+    const pqxx::result found = inside_->run(fmt::format("find {}", table.name), text, key);
+    if (found.empty()) return std::nullopt;
+    return row_of(found[0]);
+  });
+}
+
+Status PostgresStore::put(const Table& table, const Row& row) {
+  if (Parameters(row).has_zero_byte())
+    return fail(Category::refused,
+                fmt::format("table {}: a text with a zero byte, which the store's server cannot "
+                            "hold",
+                            table.name));
+  return guarded([&]() -> Status {
+    if (is_cut_by_month(table)) inside_->make_month(table, row);
+    inside_->run(
+        fmt::format("put {}", table.name), [&] { return upsert(table); }, row);
+    return {};
+  });
+}
+
+Status PostgresStore::erase(const Table& table, const Row& key) {
+  return guarded([&]() -> Status {
+    const auto text = [&] {
+      return fmt::format("DELETE FROM {}{}", table.name, where_key(table, table.key_columns));
+    };
+    inside_->run(fmt::format("erase {}", table.name), text, key);
+    return {};
+  });
+}
+
+Status PostgresStore::clear(const Table& table) {
+  return guarded([&]() -> Status {
+    // Not truncated: readers go on seeing the rows that there were. That may take long.
+    if (inside_->open) inside_->open->exec("SET LOCAL statement_timeout = 0");
+    inside_->run(fmt::format("clear {}", table.name),
+                 [&] { return fmt::format("DELETE FROM {}", table.name); }, {});
+    return {};
+  });
+}
+
+Status PostgresStore::rows(const Table& table, const Row& prefix,
+                           const std::function<bool(const Row&)>& each) {
+  return guarded([&]() -> Status {
+    const auto text = [&] {
+      return fmt::format(
+          "SELECT {} FROM {}{} ORDER BY {}", fmt::join(table.columns, ", "), table.name,
+          where_key(table, prefix.size()),
+          fmt::join(table.columns.begin(),
+                    table.columns.begin() + static_cast<std::ptrdiff_t>(table.key_columns), ", "));
+    };
+    const auto name = fmt::format("rows {} {}", prefix.size(), table.name);
+    for (const pqxx::row& row : inside_->run(name, text, prefix))
+      if (!each(row_of(row))) break;
+    return {};
+  });
+}
+
+Status PostgresStore::query(std::string_view name, const Row& parameters,
+                            const std::function<void(const Row&)>& each) {
+  const auto all = named_queries();
+  const auto known = std::ranges::find(all, name, &SqlText::name);
+  if (known == all.end())
+    return fail(Category::not_found, fmt::format("there is no query '{}'", name));
+  return guarded([&]() -> Status {
+    const auto text = [&] { return known->text; };
+    for (const pqxx::row& row : inside_->run(fmt::format("query {}", name), text, parameters))
+      each(row_of(row));
+    return {};
+  });
+}
+
+Status admit_reader(const std::string& address, const std::string& login) {
+  auto connection = connect_postgres(address);
+  if (!connection) return tl::unexpected(connection.error());
+  return guarded([&]() -> Status {
+    pqxx::work work(**connection);
+    if (work.exec_params("SELECT FROM pg_catalog.pg_roles WHERE rolname = $1", login).empty())
+      return fail(Category::not_found, fmt::format("there is no login '{}' on the server", login));
+    work.exec("CREATE SCHEMA IF NOT EXISTS lastlook_rows");
+    const std::string name = work.quote_name(login);
+    work.exec("GRANT USAGE ON SCHEMA lastlook_rows TO " + name);
+    work.exec("GRANT SELECT ON ALL TABLES IN SCHEMA lastlook_rows TO " + name);
+    // Also on those that are made later.
+    work.exec("ALTER DEFAULT PRIVILEGES IN SCHEMA lastlook_rows GRANT SELECT ON TABLES TO " + name);
+    work.commit();
+    return {};
+  });
+}
+
+}  // namespace lastlook::records

@@ -1,0 +1,6 @@
+-- SPDX-License-Identifier: Apache-2.0
+-- The indexes of a plant's rows, as those that a station's migrations make.
+CREATE INDEX look_by_ticket ON look (ticket) WHERE ticket <> '';
+CREATE INDEX showing_by_part ON showing (part, ended_us);
+CREATE INDEX look_by_close ON look (station, variant, closed_us);
+CREATE INDEX look_by_date ON look (production_date);

@@ -1,0 +1,46 @@
+// SPDX-License-Identifier: Apache-2.0
+// An empty store of each driver. PostgreSQL's is in a database whose language orders text otherwise
+// than by its bytes.
+#pragma once
+
+#include <gtest/gtest.h>
+
+#include <memory>
+#include <string>
+
+#include "kiosk/records/postgres_store.h"
+#include "kiosk/records/sqlite_store.h"
+#include "kiosk/sync/postgres_plant.h"
+#include "tests/kiosk/records/station.h"
+#include "tests/kiosk/sync/cluster.h"
+
+namespace lastlook::records::testing {
+
+enum class Driver { sqlite, postgres };
+inline std::string name_of(Driver driver) {
+  return driver == Driver::sqlite ? "Sqlite" : "Postgres";
+}
+
+class Home {
+ public:
+  explicit Home(Driver driver) : driver_(driver) {
+    if (driver == Driver::sqlite) return;
+    auto& cluster = sync::testing::Cluster::running();
+    database_ = cluster.new_database("TEMPLATE template0 LOCALE_PROVIDER icu ICU_LOCALE de");
+    address_ = cluster.address("owner", database_);
+    must(sync::make_postgres(address_));
+  }
+  std::unique_ptr<Store> open(Access access) const {
+    if (driver_ == Driver::sqlite) return must(SqliteStore::open(folder_.path() / "rows", access));
+    return must(PostgresStore::open(address_, access));
+  }
+  const std::string& address() const { return address_; }
+  const std::string& database() const { return database_; }
+
+ private:
+  Driver driver_;
+  TempFolder folder_;
+  std::string address_, database_;
+};
+
+}  // namespace lastlook::records::testing
