@@ -166,7 +166,7 @@ int compare_station(const AgreementCommand& command) {
 
 int agreement(const AgreementCommand& command) {
   if (const Status s = check_source(command.file, command.station); !s) return report(s.error());
-  if (!command.station.dir.empty()) return compare_station(command);
+  if (command.station.is_given()) return compare_station(command);
   const Result<std::vector<NamedStudy>> studies = read_studies(command.file, command.good);
   if (!studies) return report(studies.error());
   std::vector<Agreement> results;

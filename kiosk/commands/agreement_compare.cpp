@@ -51,9 +51,9 @@ Comparison compare_looks(const std::vector<records::SecondLookDone>& done, const
   return out;
 }
 
-Result<Compared> second_looks(records::Records& records, const records::Period& period,
+Result<Compared> second_looks(records::View view, const records::Period& period,
                               const CompareRequest& request) {
-  const auto done = done_second_looks(records, period);
+  const auto done = done_second_looks(view, period);
   if (!done) return tl::unexpected(done.error());
   Compared out{"Do first and second looks agree?", {}, ""};
   out.rule =
@@ -107,9 +107,9 @@ Comparison compare_camera(const std::vector<records::IndependentAnswer>& answers
   return out;
 }
 
-Result<Compared> camera(records::Records& records, const records::Period& period,
+Result<Compared> camera(records::View view, const records::Period& period,
                         const CompareRequest& request) {
-  const auto answers = records::independent_answers(records, period);
+  const auto answers = records::independent_answers(view, period);
   if (!answers) return tl::unexpected(answers.error());
   if (answers->empty())
     return fail(Category::refused,
@@ -127,7 +127,7 @@ Result<Compared> camera(records::Records& records, const records::Period& period
   std::ranges::sort(components);
   for (const std::string& component : components) {
     out.all.push_back(compare_camera(*answers, component, request.resamples));
-    if (const auto* known = records.master().component(component)) out.all.back().of = known->name;
+    if (const auto* known = view.master.component(component)) out.all.back().of = known->name;
   }
   return out;
 }
@@ -249,13 +249,20 @@ analytics::Chart drawing(const Compared& compared) {
 
 Status compare_from_records(const StationSource& source, const CompareRequest& request,
                             const Delivery& delivery) {
-  const auto station = open_station(source);
-  if (!station) return tl::unexpected(station.error());
-  const auto compared = request.what == "camera" ? camera(**station, source.period, request)
-                                                 : second_looks(**station, source.period, request);
+  const auto opened = open_source(source);
+  if (!opened) return tl::unexpected(opened.error());
+  const auto compared = request.what == "camera" ? camera(opened->view(), source.period, request)
+                                                 : second_looks(opened->view(), source.period, request);
   if (!compared) return tl::unexpected(compared.error());
+  Reply reply = as_reply(*compared);
+  add_as_of(reply, *opened);
   return deliver(
-      delivery, as_reply(*compared), [&] { return as_json(*compared); },
+      delivery, reply,
+      [&] {
+        Json json = as_json(*compared);
+        add_as_of(json, *opened);
+        return json;
+      },
       [&] { return drawing(*compared); });
 }
 

@@ -44,6 +44,8 @@ int run(int argc, const char* const* argv, OpenWindow open_window) {
   add_escapes(program);
   add_where(program);
   add_yield(program);
+  add_unit(program);
+  add_contain(program);
   add_plan(program);
   add_teach(program);
   add_see(program);

@@ -47,6 +47,8 @@ void add_agreement(Program& program);
 void add_escapes(Program& program);
 void add_where(Program& program);
 void add_yield(Program& program);
+void add_unit(Program& program);
+void add_contain(Program& program);
 void add_plan(Program& program);
 void add_teach(Program& program);
 void add_see(Program& program);

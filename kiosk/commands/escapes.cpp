@@ -19,6 +19,7 @@ constexpr std::string_view kHeader = "unit,first,second[,probability,period]";
 struct EscapesCommand {
   std::string file;
   StationSource station;
+  OpenSource records;
   std::string each = "week";
   std::string good = "accept";
   BootstrapOptions resampling;
@@ -83,17 +84,13 @@ class LookReader {
 };
 
 Result<Looks> station_looks(const EscapesCommand& command) {
-  const auto station = open_station(command.station);
-  if (!station) return tl::unexpected(station.error());
-  return done_second_looks(**station, command.station.period).map([&](const auto& done) {
+  return done_second_looks(command.records.view(), command.station.period).map([&](const auto& done) {
     return Looks{as_second_looks(done, command.each), true};
   });
 }
 
 Result<Looks> read_looks(const EscapesCommand& command) {
-  if (const Status s = check_source(command.file, command.station); !s)
-    return tl::unexpected(s.error());
-  if (!command.station.dir.empty()) return station_looks(command);
+  if (command.station.is_given()) return station_looks(command);
   Result<text::CsvReader> csv = text::CsvReader::open(command.file);
   if (!csv) return tl::unexpected(csv.error());
   return LookReader(*csv, command.good).read_all();
@@ -175,15 +172,24 @@ Reply as_reply(const Looks& looks, const std::vector<RunningEscapes>& periods,
   return reply;
 }
 
-int escapes(const EscapesCommand& command) {
+int escapes(EscapesCommand& command) {
+  Status source = check_source(command.file, command.station);
+  if (source) source = open_where_given(command.station, command.records);
+  if (!source) return report(source.error());
   const Result<Looks> looks = read_looks(command);
   if (!looks) return report(looks.error());
   const std::vector<RunningEscapes> periods = running_escapes(looks->all);
   const TwoJudgements agreement = weighted_agreement(looks->all, command.resampling);
   const WideSansMeasure measure;
+  Reply reply = as_reply(*looks, periods, agreement);
+  add_as_of(reply, command.records);
   const Status said = deliver(
-      command.delivery, as_reply(*looks, periods, agreement),
-      [&] { return as_json(*looks, periods, agreement); },
+      command.delivery, reply,
+      [&] {
+        Json json = as_json(*looks, periods, agreement);
+        add_as_of(json, command.records);
+        return json;
+      },
       [&] {
         return escape_chart(periods, {800, 450, 14, "What was let pass?"}, measure);
       });

@@ -17,6 +17,7 @@ using analytics::ParetoTable;
 struct ParetoCommand {
   std::string file;
   StationSource station;
+  OpenSource records;
   FindingQuery query;
   std::string weights = "critical=10,major=3,minor=1";
   std::vector<std::string> where;
@@ -53,15 +54,16 @@ Status check_usage(ParetoCommand& command) {
   command.ask.units = command.counted == "units";
   command.ask.batches = !command.query.batch.empty();
   const bool innermost = command.query.kinds == std::vector<std::string>{"component", "defect"};
-  if (command.ask.units && !command.station.dir.empty() && !innermost) {
+  if (command.ask.units && command.station.is_given() && !innermost) {
     return fail(Category::bad_input,
                 "--counted units: the records know units for --kinds component,defect only, for a "
                 "unit may have several findings");
   }
   if (!command.compares()) return {};
-  if (command.against.empty() == command.station.dir.empty())
-    return fail(Category::bad_input,
-                "expected FILE with --against, or --dir with --against-from and --against-to");
+  if (command.against.empty() != command.station.is_given())
+    return fail(
+        Category::bad_input,
+        "expected FILE with --against, or --dir or --plant with --against-from and --against-to");
   if (command.query.by != "count")
     return fail(Category::bad_input, "--against compares counts: expected --by count");
   if (command.ask.units && command.ask.batches)
@@ -77,13 +79,12 @@ Status check_usage(ParetoCommand& command) {
 
 Status read_period(const ParetoCommand& command, const std::string& file,
                    const records::Period& period, std::int64_t& inspected, const OnFinding& each) {
-  if (command.station.dir.empty()) return read_findings(file, command.query, each);
-  const auto station = open_station(command.station);
-  if (!station) return tl::unexpected(station.error());
-  const auto looks = records::look_counts(**station, period);
+  if (!command.station.is_given()) return read_findings(file, command.query, each);
+  const records::View view = command.records.view();
+  const auto looks = records::look_counts(view, period);
   if (!looks) return tl::unexpected(looks.error());
   inspected = looks->first_looks;
-  return station_findings(**station, period, command.query, command.ask.units, each);
+  return station_findings(view, period, command.query, command.ask.units, each);
 }
 
 Result<ParetoTable> read_table(ParetoCommand& command) {
@@ -122,6 +123,7 @@ Json as_json(const ParetoTable& table, const ParetoCommand& command) {
               {"few_rule", table.few_rule}};
   if (command.query.by != "count") out["total_value"] = table.total_value;
   out["rows"] = std::move(rows);
+  add_as_of(out, command.records);
   return out;
 }
 
@@ -129,6 +131,7 @@ Reply as_reply(const ParetoTable& table, const ParetoCommand& command) {
   Reply reply("What went wrong most");
   if (table.rows.empty()) {
     reply.add("no " + command.counted);
+    add_as_of(reply, command.records);
     return reply;
   }
   const bool weighted = command.query.by != "count";
@@ -148,6 +151,7 @@ Reply as_reply(const ParetoTable& table, const ParetoCommand& command) {
   }
   reply.add(std::move(text));
   reply.add(fmt::format("{} {}; {}", table.total, command.counted, table.few_rule));
+  add_as_of(reply, command.records);
   return reply;
 }
 
@@ -176,9 +180,15 @@ Status compare_periods(ParetoCommand& command) {
   if (!read) return read;
   const Result<Compared> compared = compare(now, before, command.ask);
   if (!compared) return tl::unexpected(compared.error());
+  Reply reply = comparison_reply(*compared, command.ask);
+  add_as_of(reply, command.records);
   return deliver(
-      command.delivery, comparison_reply(*compared, command.ask),
-      [&] { return comparison_json(*compared, command.ask); },
+      command.delivery, reply,
+      [&] {
+        Json json = comparison_json(*compared, command.ask);
+        add_as_of(json, command.records);
+        return json;
+      },
       [&] { return comparison_drawing(*compared); });
 }
 
@@ -192,6 +202,7 @@ Status rank(ParetoCommand& command) {
 
 int pareto(ParetoCommand& command) {
   Status s = check_usage(command);
+  if (s) s = open_where_given(command.station, command.records);
   if (s) s = command.compares() ? compare_periods(command) : rank(command);
   return s ? done : report(s.error());
 }
@@ -199,8 +210,9 @@ int pareto(ParetoCommand& command) {
 void add_comparison(CLI::App* app, ParetoCommand& command) {
   app->add_option("--against", command.against,
                   "Says what changed since this earlier file, corrected for every cell");
-  auto* from = app->add_option("--against-from", command.against_period.from,
-                               "With --dir: first production date of the earlier period");
+  auto* from =
+      app->add_option("--against-from", command.against_period.from,
+                      "With --dir or --plant: first production date of the earlier period");
   app->add_option("--against-to", command.against_period.to, "Its last production date")
       ->needs(from);
   app->add_option("--batch", command.query.batch,

@@ -31,6 +31,7 @@ const std::map<std::string, Question> kQuestions = {
 struct ChartCommand {
   std::string file;
   StationSource station;
+  OpenSource records;
   std::string kind = "p";
   std::string of = "p";  // what ewma and cusum add up
   std::string limits;    // sigma, but for rare events exact
@@ -108,10 +109,12 @@ Json as_json(const Charted& charted, const ChartCommand& command) {
   }
   Json wander = nullptr;
   if (charted.wander) wander = {{"ratio", charted.wander->ratio}, {"p", charted.wander->p_value}};
-  return {{"kind", command.kind},        {"limits", command.limits},
-          {"centre", chart.centre()},    {"points", std::move(points)},
-          {"phases", std::move(phases)}, {"points_between_false_alarms", std::move(price)},
-          {"overdispersion", wander},    {"notes", chart.notes}};
+  Json out = {{"kind", command.kind},        {"limits", command.limits},
+              {"centre", chart.centre()},    {"points", std::move(points)},
+              {"phases", std::move(phases)}, {"points_between_false_alarms", std::move(price)},
+              {"overdispersion", wander},    {"notes", chart.notes}};
+  add_as_of(out, command.records);
+  return out;
 }
 
 Reply as_reply(const Charted& charted, const ChartCommand& command) {
@@ -148,22 +151,22 @@ Reply as_reply(const Charted& charted, const ChartCommand& command) {
                   : name + ": no false alarms");
   }
   for (const std::string& note : chart.notes) reply.add(note);
+  add_as_of(reply, command.records);
   return reply;
 }
 
 Result<std::vector<ChartSample>> samples_for(const ChartCommand& command, ChartKind kind) {
-  if (command.station.dir.empty()) return read_samples(command.file, kind);
-  const auto station = open_station(command.station);
-  if (!station) return tl::unexpected(station.error());
+  if (!command.station.is_given()) return read_samples(command.file, kind);
   const bool findings = kind == ChartKind::c || kind == ChartKind::u || kind == ChartKind::u_prime;
+  const records::View view = command.records.view();
   const records::Period& period = command.station.period;
-  auto samples = station_samples(**station, period, findings);
+  auto samples = station_samples(view, period, findings);
   if (!samples || command.phases == "none") return samples;
-  return add_phases(**station, period, *samples).map([&] { return std::move(*samples); });
+  return add_phases(view, period, *samples).map([&] { return std::move(*samples); });
 }
 
 std::string source_of(const ChartCommand& command) {
-  return command.station.dir.empty() ? command.file : command.station.dir;
+  return command.station.is_given() ? command.station.name() : command.file;
 }
 
 Result<Charted> chart_samples(const ChartCommand& command) {
@@ -211,7 +214,7 @@ Status check_usage(ChartCommand& command) {
   const auto no = [](std::string_view what) {
     return fail(Category::bad_input, std::string(what));
   };
-  if (rare && !command.station.dir.empty())
+  if (rare && command.station.is_given())
     return no("--kind g and t: expected a file with the columns event,between");
   if (rare && (command.centre || command.standardised))
     return no("--kind g and t: expected neither --centre nor --standardised");
@@ -223,7 +226,9 @@ Status check_usage(ChartCommand& command) {
 }
 
 int pchart(ChartCommand& command) {
-  if (const Status s = check_usage(command); !s) return report(s.error());
+  Status s = check_usage(command);
+  if (s) s = open_where_given(command.station, command.records);
+  if (!s) return report(s.error());
   const Result<Charted> charted =
       kRare.contains(command.kind) ? chart_events(command) : chart_samples(command);
   if (!charted) return report(charted.error());

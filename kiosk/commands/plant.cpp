@@ -2,13 +2,19 @@
 // lastlook plant: the store where the journals of all stations come together.
 #include <fmt/format.h>
 
+#include <chrono>
+#include <cstdio>
 #include <memory>
+#include <thread>
 
 #include "kiosk/commands/command.h"
 #include "kiosk/commands/output.h"
 #include "kiosk/commands/progress.h"
+#include "kiosk/commands/station_source.h"
+#include "kiosk/records/postgres_store.h"
 #include "kiosk/sync/check_plant.h"
 #include "kiosk/sync/postgres_plant.h"
+#include "kiosk/sync/project_plant.h"
 #include "kiosk/sync/send.h"
 
 namespace lastlook::commands {
@@ -16,7 +22,8 @@ namespace {
 
 struct PlantCommand {
   std::string plant, from, login, station;
-  bool json = false;
+  bool reader = false, once = false, json = false;
+  int pause_s = 10;
 };
 
 void say(const PlantCommand& command, const Json& json, const std::string& text) {
@@ -38,6 +45,16 @@ int admit(const PlantCommand& command) {
   if (!command.plant.starts_with("postgres"))
     return report({Category::bad_input,
                    fmt::format("{}: only a store at postgresql://… knows logins", command.plant)});
+  if (command.reader == !command.station.empty())
+    return report({Category::bad_input,
+                   "expected --station for a login that sends, or --reader for one that reads"});
+  if (command.reader) {
+    const Status admitted = records::admit_reader(command.plant, command.login);
+    if (!admitted) return report(admitted.error());
+    say(command, {{"login", command.login}, {"reader", true}},
+        fmt::format("{} may read what is projected", command.login));
+    return done;
+  }
   const Status admitted = sync::admit(command.plant, command.login, command.station);
   if (!admitted) return report(admitted.error());
   say(command, {{"login", command.login}, {"station", command.station}},
@@ -106,6 +123,76 @@ int gather(const PlantCommand& command) {
   return done;
 }
 
+// What a walk came to; each journal that stopped is a line.
+void tell(const PlantCommand& command, const sync::Projected& projected,
+          const std::vector<records::AsOf>& as_of) {
+  Json stopped = Json::array(), stations = Json::array();
+  std::string text =
+      fmt::format("{} entries projected; {}", projected.entries, as_of_in_words(as_of));
+  for (const sync::Stopped& one : projected.stopped) {
+    stopped.push_back(
+        {{"station", one.station}, {"journal", one.journal}, {"seq", one.seq}, {"why", one.why}});
+    text += fmt::format("\n{} stopped before entry {} of journal {}: {}", one.station, one.seq,
+                        one.journal.substr(0, 12), one.why);
+  }
+  Json json = {{"entries", projected.entries}};
+  add_as_of(json, as_of);
+  json["stopped"] = stopped;
+  say(command, json, text);
+}
+
+Result<sync::Projected> walk(sync::PlantStore& plant, records::Store& rows, bool again) {
+  Progress bar("projecting");
+  const auto shown = [&](std::int64_t at, std::int64_t all) {
+    bar.show(static_cast<int>(at), static_cast<int>(all));
+  };
+  return again ? sync::project_all(plant, rows, shown) : sync::project_new(plant, rows, shown);
+}
+
+// Opens the store, walks once and tells.
+Result<sync::Projected> walk_once(const PlantCommand& command, bool again, bool quiet) {
+  const auto rows = sync::open_rows(command.plant, records::Access::create);
+  if (!rows) return tl::unexpected(rows.error());
+  const auto plant = sync::open_plant_store(command.plant, false);
+  if (!plant) return tl::unexpected(plant.error());
+  auto projected = walk(**plant, **rows, again);
+  if (!projected || (quiet && projected->entries == 0)) return projected;
+  const auto as_of = records::as_of(**rows, "");
+  if (!as_of) return tl::unexpected(as_of.error());
+  tell(command, *projected, *as_of);
+  return projected;
+}
+
+int project(const PlantCommand& command, bool again) {
+  const auto projected = walk_once(command, again, false);
+  if (!projected) return report(projected.error());
+  return projected->stopped.empty() ? done : says_no;
+}
+
+// Until it is ended, at whatever moment: what was not whole is not there.
+int follow(const PlantCommand& command) {
+  if (command.once) return project(command, false);
+  bool quiet = false;
+  std::string trouble;
+  while (true) {
+    const auto projected = walk_once(command, false, quiet);
+    const bool input = !projected && projected.error().category != Category::io &&
+                       projected.error().category != Category::busy;
+    if (input) return report(projected.error());
+    // A server that is away is told once.
+    const std::string now = projected ? std::string() : projected.error().message;
+    if (now != trouble && !now.empty()) report(projected.error());
+    trouble = now;
+    quiet = projected.has_value();
+    std::fflush(stdout);
+    std::this_thread::sleep_for(std::chrono::seconds(command.pause_s));
+  }
+}
+
+int rebuild(const PlantCommand& command) {
+  return project(command, true);
+}
+
 }  // namespace
 
 void add_plant(Program& program) {
@@ -124,11 +211,22 @@ void add_plant(Program& program) {
     return sub;
   };
   add("init", "Makes a store", init, "init postgresql://owner@plant-server/lastlook");
-  CLI::App* admitting = add("admit", "Lets a login of the server send as a station", admit,
+  CLI::App* admitting = add("admit", "Lets a login of the server send as a station, or read", admit,
                             "admit postgresql://owner@plant-server/lastlook --login ll1 "
                             "--station LL-1");
   admitting->add_option("--login", command->login, "The login, which exists")->required();
-  admitting->add_option("--station", command->station, "The station's name")->required();
+  admitting->add_option("--station", command->station, "The name of the station that it sends as");
+  admitting->add_flag("--reader", command->reader,
+                      "Lets it read what is projected, for reports, and nothing else");
+  CLI::App* following =
+      add("run", "Projects what arrives, so that it can be asked, until it is ended", follow,
+          "run postgresql://owner@plant-server/lastlook");
+  following->add_flag("--once", command->once, "Projects what has arrived, and ends");
+  following->add_option("--pause", command->pause_s, "Seconds between two walks")
+      ->check(CLI::Range(1, 86'400))
+      ->capture_default_str();
+  add("rebuild", "Makes all that is projected again from the journals", rebuild,
+      "rebuild sqlite:plant.db");
   add("status", "Says how far each station's journal has come", status,
       "status sqlite:/mnt/stick/plant.db");
   add("check", "Reads everything and names the first entry that is not as it was written",

@@ -14,6 +14,8 @@
 #include "kiosk/records/audit.h"
 #include "kiosk/records/backup.h"
 #include "kiosk/records/export.h"
+#include "kiosk/records/sqlite_store.h"
+#include "kiosk/sync/anchors.h"
 
 namespace lastlook::commands {
 namespace {
@@ -22,7 +24,7 @@ namespace fs = std::filesystem;
 using Json = nlohmann::ordered_json;
 
 struct RecordsCommand {
-  std::string dir, from, to, since, until;
+  std::string dir, from, to, since, until, plant;
   int keep = 0;  // backups in a folder of them; 0: one backup in a folder of its own
   bool json = false;
 };
@@ -44,6 +46,51 @@ records::Progress shown_on(Progress& bar) {
   };
 }
 
+// What the plant's store says of a station's journals, beside what they say of themselves.
+struct Anchors {
+  Json json = Json::array();
+  std::string text;
+  bool same = true;
+};
+
+Result<Anchors> anchors(const RecordsCommand& command) {
+  const auto station =
+      records::SqliteStore::open(fs::path(command.dir) / "records.db", records::Access::read);
+  if (!station) return tl::unexpected(station.error());
+  const auto plant = sync::open_plant_store(command.plant, false);
+  if (!plant) return tl::unexpected(plant.error());
+  const auto compared = sync::compare(**station, **plant);
+  if (!compared) return tl::unexpected(compared.error());
+  Anchors all;
+  for (const sync::Anchored& one : *compared) {
+    Json differs = nullptr;
+    if (one.differs) {
+      all.same = false;
+      const std::string& here = one.differs->station;
+      differs = {{"seq", one.differs->seq}, {"station", here}, {"store", one.differs->store}};
+      all.text += fmt::format(
+          "entry {} of journal {} is not what was sent: the store has {}, the "
+          "station {}\n",
+          one.differs->seq, one.journal, one.differs->store,
+          here.empty() ? "none that can be read" : here);
+    }
+    if (one.lost > 0)
+      all.text += fmt::format(
+          "{} entries of journal {} are in the store that a restore went on "
+          "without\n",
+          one.lost, one.journal);
+    all.text += fmt::format("journal {}: {} entries here, {} in the store, {} not sent yet\n",
+                            one.journal, one.station_seq, one.store_seq, one.not_sent);
+    all.json.push_back({{"journal", one.journal},
+                        {"station", one.station_seq},
+                        {"store", one.store_seq},
+                        {"not_sent", one.not_sent},
+                        {"lost", one.lost},
+                        {"differs", differs}});
+  }
+  return all;
+}
+
 int verify(const RecordsCommand& command) {
   const auto verdict = [&] {
     Progress bar("reading");
@@ -58,16 +105,21 @@ int verify(const RecordsCommand& command) {
                 ? fmt::format("entry {} of journal {}: {}\n", fault.seq, fault.journal, fault.what)
                 : fault.what + "\n";
   }
-  text += verdict->whole() ? "all as it was written" : "not as it was written";
-  const std::int64_t first = verdict->whole() ? 0 : verdict->faults.front().seq;
-  say(command,
-      {{"whole", verdict->whole()},
-       {"entries", verdict->entries},
-       {"head", verdict->head},
-       {"first_broken", first},
-       {"faults", faults}},
-      text);
-  return verdict->whole() ? done : says_no;
+  bool whole = verdict->whole();
+  Json json = {{"whole", whole},
+               {"entries", verdict->entries},
+               {"head", verdict->head},
+               {"first_broken", whole ? 0 : verdict->faults.front().seq},
+               {"faults", faults}};
+  if (!command.plant.empty()) {
+    const auto compared = anchors(command);
+    if (!compared) return report(compared.error());
+    whole = json["whole"] = whole && compared->same;
+    json["plant"] = compared->json;
+    text += compared->text;
+  }
+  say(command, json, text + (whole ? "all as it was written" : "not as it was written"));
+  return whole ? done : says_no;
 }
 
 int rebuild(const RecordsCommand& command) {
@@ -83,11 +135,9 @@ int rebuild(const RecordsCommand& command) {
 }
 
 Json as_json(const records::Copied& copied, const std::string& folder) {
-  return {{"folder", folder},
-          {"entries", copied.entries},
-          {"head", copied.head},
-          {"pictures", copied.pictures},
-          {"journal", copied.journal}};
+  return {{"folder", folder},          {"entries", copied.entries},
+          {"head", copied.head},       {"pictures", copied.pictures},
+          {"journal", copied.journal}, {"taken_back", copied.taken_back}};
 }
 
 int backup_and_keep(const RecordsCommand& command) {
@@ -121,14 +171,25 @@ int backup(const RecordsCommand& command) {
 
 int restore(const RecordsCommand& command) {
   domain::SystemClock clock;
+  records::Refill refill;
+  std::unique_ptr<sync::PlantStore> plant;
+  if (!command.plant.empty()) {
+    auto opened = sync::open_plant_store(command.plant, false);
+    if (!opened) return report(opened.error());
+    plant = *std::move(opened);
+    refill = [&](records::Store& station) { return sync::take_back(station, *plant); };
+  }
   const auto copied = [&] {
     Progress bar("checking the backup");
-    return records::restore(command.from, command.dir, clock, shown_on(bar));
+    return records::restore(command.from, command.dir, clock, shown_on(bar), refill);
   }();
   if (!copied) return report(copied.error());
+  const std::string taken =
+      plant ? fmt::format(", {} of them taken back from the plant's store", copied->taken_back)
+            : std::string();
   say(command, as_json(*copied, command.dir),
-      fmt::format("{} entries and {} pictures restored; the station goes on in journal {}",
-                  copied->entries, copied->pictures, copied->journal));
+      fmt::format("{} entries{} and {} pictures restored; the station goes on in journal {}",
+                  copied->entries, taken, copied->pictures, copied->journal));
   return done;
 }
 
@@ -170,7 +231,9 @@ void add_records(Program& program) {
     return sub;
   };
   add("verify", "Reads everything and names the first entry that is not as it was written", verify,
-      "verify --dir station");
+      "verify --dir station --plant sqlite:plant.db")
+      ->add_option("--plant", command->plant,
+                   "Compares with what a plant's store took, and says what was not sent yet");
   add("rebuild", "Makes all rows again from the journal", rebuild, "rebuild --dir station");
   CLI::App* copying = add("backup", "Copies the station into a new folder, while it is in use",
                           backup, "backup --dir station --to /mnt/stick/backups --keep 14");
@@ -182,10 +245,12 @@ void add_records(Program& program) {
                    "Makes a backup by the time in --to, and once it is whole takes the oldest "
                    "away until so many are left")
       ->check(CLI::Range(1, 10'000));
-  add("restore", "Makes a station in an empty folder from a backup", restore,
-      "restore --dir station --from /mnt/stick/2026-11-25")
-      ->add_option("--from", command->from, "The backup")
-      ->required();
+  CLI::App* restoring = add("restore", "Makes a station in an empty folder from a backup", restore,
+                            "restore --dir station --from /mnt/stick/2026-11-25");
+  restoring->add_option("--from", command->from, "The backup")->required();
+  restoring->add_option("--plant", command->plant,
+                        "Takes back the entries after the backup that were sent to this store; as "
+                        "its owner");
   CLI::App* exporting = add("export", "Writes entries as CSV and JSON lines, with their hashes",
                             export_entries, "export --dir station --since 2026-11-01");
   exporting->add_option("--to", command->to, "A folder that is not there yet (DIR/exports/TIME)");

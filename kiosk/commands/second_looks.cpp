@@ -29,9 +29,9 @@ std::string period_of(const records::SecondLookDone& look, const std::string& ea
 
 }  // namespace
 
-Result<std::vector<records::SecondLookDone>> done_second_looks(records::Records& records,
+Result<std::vector<records::SecondLookDone>> done_second_looks(records::View view,
                                                                const records::Period& period) {
-  auto done = records::second_looks_done(records, period);
+  auto done = records::second_looks_done(view, period);
   if (done && done->empty())
     return fail(Category::refused,
                 "no second look was done on units of this period; the master data says at which "

@@ -11,7 +11,7 @@
 namespace lastlook::commands {
 
 // refused: none was done in the period.
-Result<std::vector<records::SecondLookDone>> done_second_looks(records::Records& records,
+Result<std::vector<records::SecondLookDone>> done_second_looks(records::View view,
                                                                const records::Period& period);
 
 // each: what a period of the time chart is: "day", "week" or "shift", of the first look.

@@ -2,9 +2,13 @@
 #include "kiosk/commands/station_source.h"
 
 #include <fmt/format.h>
+#include <fmt/ranges.h>
 
 #include <algorithm>
 #include <map>
+
+#include "kiosk/domain/clock.h"
+#include "kiosk/sync/project_plant.h"
 
 namespace lastlook::commands {
 namespace {
@@ -62,7 +66,7 @@ Status check_columns(const FindingQuery& query) {
 }
 
 // Added up over the period, unless the query tells shifts, hours, stations or variants apart.
-Result<std::vector<records::DefectCell>> cells_for(records::Records& records,
+Result<std::vector<records::DefectCell>> cells_for(records::View view,
                                                    const records::Period& period,
                                                    const FindingQuery& query) {
   const auto asks = [&](const char* name) {
@@ -70,8 +74,8 @@ Result<std::vector<records::DefectCell>> cells_for(records::Records& records,
            std::ranges::count(query.kinds, name) > 0;
   };
   if (asks("shift") || asks("hour") || asks("station") || asks("variant"))
-    return records::defect_cells(records, period);
-  return records::defect_counts(records, period).map([](const auto& counts) {
+    return records::defect_cells(view, period);
+  return records::defect_counts(view, period).map([](const auto& counts) {
     std::vector<records::DefectCell> cells;
     for (const records::DefectCount& count : counts) cells.push_back({"", "", 0, "", "", count});
     return cells;
@@ -103,18 +107,35 @@ Status give(const Words& words, std::int64_t count, const FindingQuery& query,
 
 void add_source(CLI::App* app, std::string& file, StationSource& station, const std::string& help) {
   auto* from_file = app->add_option("FILE", file, help);
-  auto* dir = app->add_option("--dir", station.dir,
-                              "Reads this station's records instead of a file; nothing is written")
-                  ->excludes(from_file);
-  app->add_option("--from", station.period.from, "First production date, 2026-11-02")->needs(dir);
-  app->add_option("--to", station.period.to, "Last production date")->needs(dir);
-  app->add_option("--shift", station.period.shift, "This shift of the calendar only")->needs(dir);
-  app->add_option("--variant", station.period.variant, "This variant only")->needs(dir);
+  add_records_source(app, station);
+  for (const char* option : {"--dir", "--plant"}) app->get_option(option)->excludes(from_file);
+  for (const char* option : {"--from", "--to", "--shift", "--station", "--variant"})
+    app->get_option(option)->excludes(from_file);
+}
+
+void add_records_source(CLI::App* app, StationSource& station) {
+  auto* dir =
+      app->add_option("--dir", station.dir, "Reads this station's records; nothing is written");
+  app->add_option("--plant", station.plant,
+                  "Reads what 'lastlook plant run' projected of all stations: sqlite:FILE or "
+                  "postgresql://…; nothing is written")
+      ->excludes(dir);
+  app->add_option("--from", station.period.from, "First production date, 2026-11-02");
+  app->add_option("--to", station.period.to, "Last production date");
+  app->add_option("--shift", station.period.shift, "This shift of the calendar only");
+  app->add_option("--station", station.period.station, "This station only");
+  app->add_option("--variant", station.period.variant, "This variant only");
 }
 
 Status check_source(const std::string& file, const StationSource& station) {
-  if (file.empty() && station.dir.empty())
-    return fail(Category::bad_input, "expected FILE or --dir (see --help)");
+  if (file.empty() && !station.is_given())
+    return fail(Category::bad_input, "expected FILE, --dir or --plant (see --help)");
+  return file.empty() ? check_source(station) : Status();
+}
+
+Status check_source(const StationSource& station) {
+  if (!station.is_given())
+    return fail(Category::bad_input, "expected --dir or --plant (see --help)");
   for (const std::string& date : {station.period.from, station.period.to}) {
     if (!date.empty() && !is_date(date))
       return fail(Category::bad_input,
@@ -123,27 +144,100 @@ Status check_source(const std::string& file, const StationSource& station) {
   return {};
 }
 
-Result<std::unique_ptr<records::Records>> open_station(const StationSource& station) {
-  return records::Records::open_to_read(station.dir);
+namespace {
+
+// The plant's own words where no station was asked for that is not there.
+Status take_as_of(OpenSource& source, const std::string& asked, const std::string& where) {
+  auto all = records::as_of(source.view().store, "");
+  if (!all) return tl::unexpected(all.error());
+  source.as_of = *all;
+  if (asked.empty()) return {};
+  std::erase_if(source.as_of, [&](const records::AsOf& one) { return one.station != asked; });
+  if (!source.as_of.empty()) return {};
+  std::vector<std::string> known;
+  for (const records::AsOf& one : *all) known.push_back(one.station);
+  return fail(Category::not_found, fmt::format("{}: there is no station '{}', expected one of {}",
+                                               where, asked, fmt::join(known, ", ")));
 }
 
-Status station_findings(records::Records& records, const records::Period& period,
+std::string minute_of(const records::AsOf& one) {
+  std::string time = domain::iso_time(one.wall_us, one.offset_min).substr(0, 16);
+  time[10] = ' ';
+  return time;
+}
+
+}  // namespace
+
+Result<OpenSource> open_source(const StationSource& station) {
+  OpenSource source;
+  if (!station.dir.empty()) {
+    auto opened = records::Records::open_to_read(station.dir);
+    if (!opened) return tl::unexpected(opened.error());
+    source.station = *std::move(opened);
+  } else {
+    auto opened = sync::open_rows(station.plant, records::Access::read);
+    if (!opened) return tl::unexpected(opened.error());
+    source.plant = *std::move(opened);
+    auto words = records::newest_master(*source.plant);
+    if (!words) return tl::unexpected(words.error());
+    source.words = *std::move(words);
+  }
+  if (Status there = take_as_of(source, station.period.station, station.name()); !there)
+    return tl::unexpected(there.error());
+  return source;
+}
+
+Status open_where_given(const StationSource& station, OpenSource& into) {
+  if (!station.is_given()) return {};
+  auto opened = open_source(station);
+  if (!opened) return tl::unexpected(opened.error());
+  into = *std::move(opened);
+  return {};
+}
+
+void add_as_of(Json& json, const OpenSource& source) {
+  if (source.station || source.plant) add_as_of(json, source.as_of);
+}
+
+void add_as_of(Json& json, const std::vector<records::AsOf>& as_of) {
+  Json all = Json::array();
+  for (const records::AsOf& one : as_of)
+    all.push_back({{"station", one.station},
+                   {"journal", one.journal},
+                   {"entries", one.seq},
+                   {"time", domain::iso_time(one.wall_us, one.offset_min)}});
+  json["as_of"] = std::move(all);
+}
+
+void add_as_of(Reply& reply, const OpenSource& source) {
+  if (source.station || source.plant) reply.add(as_of_in_words(source.as_of));
+}
+
+std::string as_of_in_words(const std::vector<records::AsOf>& as_of) {
+  if (as_of.empty()) return "no station has sent anything yet";
+  const auto oldest = std::ranges::min_element(as_of, {}, &records::AsOf::wall_us);
+  if (as_of.size() == 1) return fmt::format("as of {}", minute_of(*oldest));
+  return fmt::format("as of {}, the last that came from {}; the other {} stations are further",
+                     minute_of(*oldest), oldest->station, as_of.size() - 1);
+}
+
+Status station_findings(records::View view, const records::Period& period,
                         const FindingQuery& query, bool units, const OnFinding& each) {
   if (const Status s = check_columns(query); !s) return s;
-  const auto cells = cells_for(records, period, query);
+  const auto cells = cells_for(view, period, query);
   if (!cells) return tl::unexpected(cells.error());
   for (const records::DefectCell& cell : *cells) {
-    const Words words = words_of(records.master(), cell);
+    const Words words = words_of(view.master, cell);
     const Status s = give(words, units ? cell.count.units : cell.count.findings, query, each);
     if (!s) return s;
   }
   return {};
 }
 
-Result<std::vector<analytics::ChartSample>> station_samples(records::Records& records,
+Result<std::vector<analytics::ChartSample>> station_samples(records::View view,
                                                             const records::Period& period,
                                                             bool findings) {
-  const auto shifts = records::by_shift(records, period);
+  const auto shifts = records::by_shift(view, period);
   if (!shifts) return tl::unexpected(shifts.error());
   std::vector<analytics::ChartSample> samples;
   for (const records::ShiftRow& row : *shifts) {
@@ -155,7 +249,7 @@ Result<std::vector<analytics::ChartSample>> station_samples(records::Records& re
       records::Period one = period;
       one.from = one.to = row.production_date;
       one.shift = row.shift;
-      const auto counts = records::defect_counts(records, one);
+      const auto counts = records::defect_counts(view, one);
       if (!counts) return tl::unexpected(counts.error());
       sample.nonconforming = 0;
       for (const records::DefectCount& count : *counts) sample.nonconforming += count.findings;
@@ -167,9 +261,9 @@ Result<std::vector<analytics::ChartSample>> station_samples(records::Records& re
   return samples;
 }
 
-Status add_phases(records::Records& records, const records::Period& period,
+Status add_phases(records::View view, const records::Period& period,
                   std::vector<analytics::ChartSample>& samples) {
-  const auto shifts = records::shift_conditions(records, period);
+  const auto shifts = records::shift_conditions(view, period);
   if (!shifts) return tl::unexpected(shifts.error());
   const auto opinions = [](const records::ShiftConditions& shift) {
     return 2 * shift.with_opinion >= shift.first_looks;

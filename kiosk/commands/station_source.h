@@ -1,5 +1,6 @@
 // SPDX-License-Identifier: Apache-2.0
-// A station's records as the source of a command: read only, a period and filters.
+// A station's records, or those of all stations in a plant's store, as the source of a command:
+// read only, a period and filters.
 #pragma once
 
 #include <CLI/CLI.hpp>
@@ -8,39 +9,69 @@
 
 #include "analytics/control_chart.h"
 #include "kiosk/commands/findings.h"
+#include "kiosk/commands/reply.h"
+#include "kiosk/records/records.h"
 #include "kiosk/records/shift_queries.h"
 
 namespace lastlook::commands {
 
 struct StationSource {
-  std::string dir;  // empty: a file is the source
+  std::string dir, plant;  // one of them, or neither: a file is the source
   records::Period period;
+  bool is_given() const { return !dir.empty() || !plant.empty(); }
+  const std::string& name() const { return dir.empty() ? plant : dir; }
 };
 
-// FILE or --dir, --from, --to, --shift, --variant. FILE and --dir exclude each other.
+// Records that are open to be asked; all answers are of one instant of a plant's store.
+struct OpenSource {
+  std::unique_ptr<records::Records> station;
+  std::unique_ptr<records::Store> plant;
+  domain::Master words;  // the plant's
+  std::vector<records::AsOf> as_of;
+  records::View view() const {
+    return station ? records::View(*station) : records::View(*plant, words);
+  }
+  // Of the one station that is asked about, else "all stations".
+  std::string name() const { return as_of.size() == 1 ? as_of.front().station : "all stations"; }
+};
+
+// FILE, --dir or --plant, --from, --to, --shift, --station, --variant. The three exclude each
+// other.
 void add_source(CLI::App* app, std::string& file, StationSource& station, const std::string& help);
+// The same without FILE.
+void add_records_source(CLI::App* app, StationSource& station);
 
-// bad_input where neither or a wrong date was given.
+// bad_input where none or a wrong date was given.
 Status check_source(const std::string& file, const StationSource& station);
+Status check_source(const StationSource& station);
 
-Result<std::unique_ptr<records::Records>> open_station(const StationSource& station);
+// not_found: no such station there.
+Result<OpenSource> open_source(const StationSource& station);
+// Leaves it closed where a file is the source.
+Status open_where_given(const StationSource& station, OpenSource& into);
+
+// How far the stations' journals are in what was asked; nothing where a file was.
+void add_as_of(Json& json, const OpenSource& source);
+void add_as_of(Reply& reply, const OpenSource& source);
+void add_as_of(Json& json, const std::vector<records::AsOf>& as_of);
+std::string as_of_in_words(const std::vector<records::AsOf>& as_of);
 
 // Findings of a period, in the words of the catalogue. Kinds, batch and filters are of component,
 // defect, severity, shift ("2026-11-02 early"), hour ("06:00"), station and variant; `units`:
 // counts are first looks with the finding, else findings.
-Status station_findings(records::Records& records, const records::Period& period,
+Status station_findings(records::View view, const records::Period& period,
                         const FindingQuery& query, bool units, const OnFinding& each);
 
 // A sample a shift: first looks that were not right at once; or, of `findings`, all that were found
 // there.
-Result<std::vector<analytics::ChartSample>> station_samples(records::Records& records,
+Result<std::vector<analytics::ChartSample>> station_samples(records::View view,
                                                             const records::Period& period,
                                                             bool findings);
 
 // Starts a phase where a new revision of the master data, checklists included, came in, or where
 // the camera's opinions were taken into use or out of it (on record for half of the first looks and
 // more); the phase is named after the reason.
-Status add_phases(records::Records& records, const records::Period& period,
+Status add_phases(records::View view, const records::Period& period,
                   std::vector<analytics::ChartSample>& samples);
 
 }  // namespace lastlook::commands

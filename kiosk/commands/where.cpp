@@ -22,6 +22,7 @@ constexpr std::string_view kHeader = "defect,x,y[,severity,count]";
 struct WhereCommand {
   std::string file;
   StationSource station;
+  OpenSource records;
   std::string picture;
   std::string severe = "critical";
   Delivery delivery;
@@ -96,11 +97,10 @@ class PlaceReader {
 
 // A finding without a place lies in the middle of its component's box.
 Result<Found> station_places(const WhereCommand& command) {
-  const auto station = open_station(command.station);
-  if (!station) return tl::unexpected(station.error());
-  const auto counts = records::finding_places(**station, command.station.period);
+  const records::View view = command.records.view();
+  const auto counts = records::finding_places(view, command.station.period);
   if (!counts) return tl::unexpected(counts.error());
-  const domain::Master& master = (*station)->master();
+  const domain::Master& master = view.master;
   Found all;
   for (const records::PlaceCount& count : *counts) {
     const domain::Component* component = master.component(count.component);
@@ -121,25 +121,30 @@ Result<Found> station_places(const WhereCommand& command) {
   return all;
 }
 
-Result<Found> read_found(const WhereCommand& command) {
-  if (const Status s = check_source(command.file, command.station); !s)
-    return tl::unexpected(s.error());
-  if (!command.station.dir.empty()) return station_places(command);
+Result<Found> read_found(WhereCommand& command) {
+  Status s = check_source(command.file, command.station);
+  if (s) s = open_where_given(command.station, command.records);
+  if (!s) return tl::unexpected(s.error());
+  if (command.station.is_given()) return station_places(command);
   Result<text::CsvReader> csv = text::CsvReader::open(command.file);
   if (!csv) return tl::unexpected(csv.error());
   return PlaceReader(*csv, command.severe).read_all();
 }
 
-Json as_json(const std::vector<Gathering>& gatherings, const Found& found) {
+Json as_json(const std::vector<Gathering>& gatherings, const Found& found,
+             const OpenSource& records) {
   Json rows = Json::array();
   for (const Gathering& g : gatherings) {
     rows.push_back(
         {{"x", g.x}, {"y", g.y}, {"count", g.count}, {"defect", g.kind}, {"severe", g.severe}});
   }
-  return {{"places", std::move(rows)}, {"without_place", found.without_place}};
+  Json out = {{"places", std::move(rows)}, {"without_place", found.without_place}};
+  add_as_of(out, records);
+  return out;
 }
 
-Reply as_reply(const std::vector<Gathering>& gatherings, const Found& found) {
+Reply as_reply(const std::vector<Gathering>& gatherings, const Found& found,
+               const OpenSource& records) {
   Reply reply("Where do defects gather?");
   TextTable table("rlrrl");
   table.row({"count", "mostly", "x", "y", ""});
@@ -152,10 +157,11 @@ Reply as_reply(const std::vector<Gathering>& gatherings, const Found& found) {
   if (!gatherings.empty()) reply.add(std::move(table));
   reply.add(fmt::format("findings: {}, places: {}, without a place: {}", total, gatherings.size(),
                         found.without_place));
+  add_as_of(reply, records);
   return reply;
 }
 
-int where(const WhereCommand& command) {
+int where(WhereCommand& command) {
   const Result<Found> found = read_found(command);
   if (!found) return report(found.error());
   ConcentrationOptions options;
@@ -171,7 +177,8 @@ int where(const WhereCommand& command) {
       gather(found->placed, kFingertip, options.picture_height / options.picture_width);
   const WideSansMeasure measure;
   const Status said = deliver(
-      command.delivery, as_reply(gatherings, *found), [&] { return as_json(gatherings, *found); },
+      command.delivery, as_reply(gatherings, *found, command.records),
+      [&] { return as_json(gatherings, *found, command.records); },
       [&] { return concentration_chart(found->placed, options, measure); });
   return said ? done : report(said.error());
 }

@@ -19,6 +19,7 @@ constexpr std::string_view kHeader = "step,units,right[,defects,opportunities]";
 struct YieldCommand {
   std::string file;
   StationSource station;
+  OpenSource records;
   bool json = false;
   std::string html;
 };
@@ -89,27 +90,27 @@ class StepReader {
 };
 
 // The station as one step: first looks, and what was found.
-Result<std::vector<Step>> station_step(const StationSource& source) {
-  const auto station = open_station(source);
-  if (!station) return tl::unexpected(station.error());
-  const auto looks = records::look_counts(**station, source.period);
+Result<std::vector<Step>> station_step(const StationSource& source, const OpenSource& records) {
+  const records::View view = records.view();
+  const auto looks = records::look_counts(view, source.period);
   if (!looks) return tl::unexpected(looks.error());
   if (looks->first_looks == 0)
-    return fail(Category::refused, source.dir + ": no finished first look in this period");
+    return fail(Category::refused, source.name() + ": no finished first look in this period");
   std::int64_t findings = 0;
   FindingQuery query;
-  const Status read = station_findings(**station, source.period, query, false,
+  const Status read = station_findings(view, source.period, query, false,
                                        [&](const Finding& f) { findings += f.count; });
   if (!read) return tl::unexpected(read.error());
-  Step step{(*station)->station(), *first_pass_yield(looks->first_pass, looks->first_looks),
+  Step step{records.name(), *first_pass_yield(looks->first_pass, looks->first_looks),
             *defect_rates(findings, looks->first_looks)};
   return std::vector<Step>{std::move(step)};
 }
 
-Result<std::vector<Step>> read_steps(const YieldCommand& command) {
-  if (const Status s = check_source(command.file, command.station); !s)
-    return tl::unexpected(s.error());
-  if (!command.station.dir.empty()) return station_step(command.station);
+Result<std::vector<Step>> read_steps(YieldCommand& command) {
+  Status s = check_source(command.file, command.station);
+  if (s) s = open_where_given(command.station, command.records);
+  if (!s) return tl::unexpected(s.error());
+  if (command.station.is_given()) return station_step(command.station, command.records);
   Result<text::CsvReader> csv = text::CsvReader::open(command.file);
   if (!csv) return tl::unexpected(csv.error());
   return StepReader(*csv).read_all();
@@ -139,7 +140,7 @@ Json rolled_json(const RolledYield& rolled, const std::string& where, Notes& not
   return out;
 }
 
-Json as_json(const std::vector<Step>& steps) {
+Json as_json(const std::vector<Step>& steps, const OpenSource& records) {
   Notes notes;
   Json rows = Json::array();
   for (const Step& step : steps) {
@@ -170,6 +171,7 @@ Json as_json(const std::vector<Step>& steps) {
       throughput ? rolled_json(*throughput, "rolled_throughput", notes) : Json(nullptr);
   if (!throughput) notes.add("rolled_throughput: not every step has its defects");
   out["notes"] = notes.list();
+  add_as_of(out, records);
   return out;
 }
 
@@ -184,7 +186,7 @@ std::string rolled_words(const RolledYield& rolled) {
              : fmt::format("{:.2f} %; {}", 100 * rolled.value, rolled.limits.error().message);
 }
 
-Reply as_reply(const std::vector<Step>& steps) {
+Reply as_reply(const std::vector<Step>& steps, const OpenSource& records) {
   Reply reply("Right at the first look");
   TextTable table("lrrrrr");
   table.row({"step", "units", "first-pass, 95 % limits", "DPU", "DPMO", "throughput"});
@@ -205,18 +207,19 @@ Reply as_reply(const std::vector<Step>& steps) {
   reply.add("rolled first-pass yield: " + rolled_words(rolled_first_pass(steps)));
   if (const auto throughput = rolled_throughput(steps))
     reply.add("rolled throughput yield: " + rolled_words(*throughput));
+  add_as_of(reply, records);
   return reply;
 }
 
-int yield(const YieldCommand& command) {
+int yield(YieldCommand& command) {
   const Result<std::vector<Step>> steps = read_steps(command);
   if (!steps) return report(steps.error());
-  const Reply reply = as_reply(*steps);
+  const Reply reply = as_reply(*steps, command.records);
   if (!command.html.empty()) {
     if (const Status s = write_text_file(command.html, reply.html("")); !s)
       return report(s.error());
   }
-  fmt::print("{}", command.json ? as_json(*steps).dump(2) + "\n" : reply.text());
+  fmt::print("{}", command.json ? as_json(*steps, command.records).dump(2) + "\n" : reply.text());
   return done;
 }
 

@@ -109,7 +109,7 @@ Result<Copied> backup(const fs::path& folder, const fs::path& target) {
 }
 
 Result<Copied> restore(const fs::path& backup, const fs::path& folder, domain::Clock& clock,
-                       const Progress& progress) {
+                       const Progress& progress, const Refill& refill) {
   if (Status there = check_station(backup); !there) return tl::unexpected(there.error());
   std::error_code ignored;
   if (fs::exists(folder, ignored) && !fs::is_empty(folder, ignored))
@@ -126,6 +126,17 @@ Result<Copied> restore(const fs::path& backup, const fs::path& folder, domain::C
   if (Status done = station.make(); !done) return tl::unexpected(done.error());
   auto copied = copy_station(backup, station.part());
   if (!copied) return copied;
+  if (refill) {
+    auto store = SqliteStore::open(station.part() / "records.db", Access::write);
+    if (!store) return tl::unexpected(store.error());
+    const auto taken = refill(**store);
+    if (!taken) return tl::unexpected(taken.error());
+    const auto head = head_of(**store);
+    if (!head) return head;
+    copied->entries = head->entries;
+    copied->head = head->head;
+    copied->taken_back = *taken;
+  }
   {
     auto records = Records::open(station.part());
     if (!records) return tl::unexpected(records.error());

@@ -4,6 +4,7 @@
 
 #include <cstdint>
 #include <filesystem>
+#include <functional>
 #include <string>
 #include <vector>
 
@@ -17,7 +18,8 @@ struct Copied {
   std::int64_t entries = 0;
   std::string head;  // hash of the last entry, hex
   std::int64_t pictures = 0;
-  std::string journal;  // of the last entry; after a restore the one that follows it
+  std::string journal;          // of the last entry; after a restore the one that follows it
+  std::int64_t taken_back = 0;  // entries after the backup that came from elsewhere
 };
 
 // Copies a station's folder, as of one instant and while it is in use, into a new folder `target`:
@@ -38,11 +40,16 @@ Result<Rotated> backup_and_rotate(const std::filesystem::path& folder,
                                   const std::filesystem::path& root, int keep,
                                   domain::Clock& clock);
 
+// Adds entries to a station that is being restored, with their rows, from wherever else they are;
+// says how many.
+using Refill = std::function<Result<std::int64_t>(Store&)>;
+
 // Makes a station in `folder`, missing or empty, from a backup that verify() finds whole. The old
 // journal stays as history; a new one begins, whose first entry names the old one's head, so that
 // nothing is ever written twice under one number. refused: folder is not empty; damaged: the first
 // fault of the backup.
 Result<Copied> restore(const std::filesystem::path& backup, const std::filesystem::path& folder,
-                       domain::Clock& clock, const Progress& progress = {});
+                       domain::Clock& clock, const Progress& progress = {},
+                       const Refill& refill = {});
 
 }  // namespace lastlook::records

@@ -100,6 +100,8 @@ Result<Containment> containment(View view, const std::string& showing) {
   if (failed.unmet == 0)
     return fail(Category::refused, fmt::format("showing {} did not fail", showing));
   Containment result;
+  result.showing = showing;
+  result.part = failed.part;
   result.station = failed.station;
   result.variant = failed.variant;
   result.model = failed.model;

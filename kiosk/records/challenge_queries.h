@@ -33,6 +33,7 @@ enum class Reach { held_proof, first_opinion, no_opinion };
 
 // Units that a failed proof puts in doubt: those this station accepted on that variant and model.
 struct Containment {
+  std::string showing, part;  // what failed
   std::string station, variant, model;
   std::vector<std::string> components;  // whose opinion was not what the part must get
   Reach reach = Reach::held_proof;

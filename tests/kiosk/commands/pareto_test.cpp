@@ -175,7 +175,7 @@ TEST_F(Pareto, WritesOnePageOfItsOwn) {
 TEST_F(Pareto, NeedsOneSource) {
   run("pareto");
   EXPECT_EQ(code_, 2);
-  EXPECT_THAT(err_, HasSubstr("expected FILE or --dir"));
+  EXPECT_THAT(err_, HasSubstr("expected FILE, --dir or --plant"));
   run("pareto --dir " + path("nothing"));
   EXPECT_EQ(code_, 2);
   run("pareto --dir " + path("nothing") + " --from yesterday");

@@ -1,0 +1,103 @@
+// SPDX-License-Identifier: Apache-2.0
+#include "kiosk/records/unit_story.h"
+
+#include <algorithm>
+#include <tuple>
+
+#include "kiosk/records/projection.h"
+
+namespace lastlook::records {
+namespace {
+
+Whereabouts whereabouts_of(const LookRow& newest, bool disputed) {
+  Whereabouts now;
+  now.station = newest.station;
+  now.since_us = newest.closed_us;
+  now.why = newest.why;
+  if (newest.state == "parked") {
+    now.state = "parked";
+    now.since_us = newest.parked_us;
+    now.why = newest.park_reason;
+  } else if (newest.state == "open") {
+    now.state = "being_looked_at";
+    now.since_us = newest.opened_us;
+    now.why.clear();
+  } else if (disputed) {
+    now.state = "on_hold";
+    now.why = "two_with_one_serial";
+  } else {
+    switch (newest.disposition.value_or(domain::Disposition::hold)) {
+      case domain::Disposition::accept:
+        now.state = "accepted";
+        break;
+      case domain::Disposition::rework:
+        now.state = "in_rework";
+        break;
+      case domain::Disposition::hold:
+        now.state = "on_hold";
+        break;
+      case domain::Disposition::scrap:
+        now.state = "scrapped";
+        break;
+    }
+  }
+  return now;
+}
+
+// A result that came to several stations is told once, as it came first.
+std::vector<UpstreamResultRow> results_of(Rows& rows, const std::string& serial) {
+  auto all = rows.all<UpstreamResultRow>({serial});
+  std::ranges::stable_sort(all, {}, &UpstreamResultRow::arrived_us);
+  std::vector<UpstreamResultRow> once;
+  for (const UpstreamResultRow& row : all) {
+    const auto same = [&](const UpstreamResultRow& other) {
+      return row.measured_us != 0 &&
+             std::tie(row.measured_us, row.test, row.passed, row.value) ==
+                 std::tie(other.measured_us, other.test, other.passed, other.value);
+    };
+    if (std::ranges::none_of(once, same)) once.push_back(row);
+  }
+  return once;
+}
+
+LookStory story_of(Rows& rows, const LookRow& look) {
+  LookStory story{look, rows.all<StepAnswerRow>({look.look}), rows.all<FindingRow>({look.look}),
+                  rows.all<OpinionRow>({look.look}), rows.all<CorrectionRow>({look.look})};
+  std::ranges::stable_sort(story.answers, {}, &StepAnswerRow::answered_us);
+  std::ranges::stable_sort(story.findings, {}, &FindingRow::found_us);
+  return story;
+}
+
+}  // namespace
+
+Result<std::optional<UnitStory>> unit_story(View view, const std::string& serial) {
+  try {
+    Rows rows(view.store);
+    const auto unit = rows.find<UnitRow>({serial});
+    if (!unit) return std::nullopt;
+    UnitStory story;
+    story.serial = serial;
+    story.disputed = unit->disputed;
+    story.builds = rows.all<UnitBuildRow>({serial});
+    std::ranges::stable_sort(story.builds, {}, &UnitBuildRow::built_us);
+    story.results = results_of(rows, serial);
+    for (const LookRow& look : looks_of(rows, serial)) story.looks.push_back(story_of(rows, look));
+    if (!story.looks.empty()) story.now = whereabouts_of(story.looks.back().look, unit->disputed);
+    return story;
+  } catch (const Failed& failed) {
+    return tl::unexpected(failed.error);
+  }
+}
+
+Result<Whereabouts> where_is(View view, const std::string& look) {
+  try {
+    Rows rows(view.store);
+    const LookRow row = look_row(rows, look);
+    if (row.serial.empty()) return whereabouts_of(row, false);
+    return whereabouts_of(looks_of(rows, row.serial).back(), unit_row(rows, row.serial).disputed);
+  } catch (const Failed& failed) {
+    return tl::unexpected(failed.error);
+  }
+}
+
+}  // namespace lastlook::records

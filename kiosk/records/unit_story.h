@@ -1,0 +1,45 @@
+// SPDX-License-Identifier: Apache-2.0
+// All that the records know of one unit, in the order in which it happened.
+#pragma once
+
+#include <optional>
+#include <string>
+#include <vector>
+
+#include "kiosk/records/tables.h"
+#include "kiosk/records/view.h"
+
+namespace lastlook::records {
+
+struct LookStory {
+  LookRow look;
+  std::vector<StepAnswerRow> answers;
+  std::vector<FindingRow> findings;  // those taken back too
+  std::vector<OpinionRow> opinions;
+  std::vector<CorrectionRow> corrections;
+};
+
+// Where a unit is, by its newest look.
+struct Whereabouts {
+  // not_looked_at, being_looked_at, parked, accepted, in_rework, on_hold, scrapped
+  std::string state = "not_looked_at";
+  std::string station, why;
+  std::int64_t since_us = 0;
+};
+
+struct UnitStory {
+  std::string serial;
+  bool disputed = false;                   // two bodies carry it
+  std::vector<UnitBuildRow> builds;        // the newest last
+  std::vector<UpstreamResultRow> results;  // each once, in the order of arrival
+  std::vector<LookStory> looks;            // by number
+  Whereabouts now;
+};
+
+// Nothing: the serial was never seen.
+Result<std::optional<UnitStory>> unit_story(View view, const std::string& serial);
+
+// Where the unit of a look is; it may have been looked at again since, at any station.
+Result<Whereabouts> where_is(View view, const std::string& look);
+
+}  // namespace lastlook::records
