@@ -4,6 +4,7 @@
 
 #include <chrono>
 #include <cstdio>
+#include <map>
 #include <memory>
 #include <thread>
 
@@ -12,6 +13,7 @@
 #include "kiosk/commands/progress.h"
 #include "kiosk/commands/station_source.h"
 #include "kiosk/records/postgres_store.h"
+#include "kiosk/records/tables.h"
 #include "kiosk/sync/check_plant.h"
 #include "kiosk/sync/postgres_plant.h"
 #include "kiosk/sync/project_plant.h"
@@ -62,22 +64,40 @@ int admit(const PlantCommand& command) {
   return done;
 }
 
+// How far each journal is projected; none where nothing was, or where a folder holds no rows.
+Result<std::map<std::string, std::int64_t>> projected_of(const PlantCommand& command) {
+  std::map<std::string, std::int64_t> all;
+  const auto rows = sync::open_rows(command.plant, records::Access::read);
+  const bool none = !rows && (rows.error().category == Category::not_found ||
+                              rows.error().category == Category::bad_input);
+  if (none) return all;
+  if (!rows) return tl::unexpected(rows.error());
+  const auto states = records::rows<records::StationStateRow>(**rows, {});
+  if (!states) return tl::unexpected(states.error());
+  for (const records::StationStateRow& state : *states) all[state.journal] = state.seq;
+  return all;
+}
+
 int status(const PlantCommand& command) {
   const auto plant = sync::open_plant_store(command.plant, false);
   if (!plant) return report(plant.error());
   const auto journals = (*plant)->journals();
   if (!journals) return report(journals.error());
+  auto projected = projected_of(command);
+  if (!projected) return report(projected.error());
   Json list = Json::array();
-  TextTable table("llrll");
-  table.row({"station", "journal", "entries", "head", "follows"});
+  TextTable table("llrrll");
+  table.row({"station", "journal", "entries", "projected", "head", "follows"});
   for (const sync::KnownJournal& one : *journals) {
     list.push_back({{"station", one.station},
                     {"journal", one.journal},
                     {"entries", one.head.seq},
+                    {"projected", (*projected)[one.journal]},
                     {"head", records::to_hex(one.head.hash)},
                     {"follows", one.after_journal}});
     table.row({one.station, one.journal.substr(0, 12), std::to_string(one.head.seq),
-               sync::fingerprint(one.head.hash), one.after_journal.substr(0, 12)});
+               std::to_string((*projected)[one.journal]), sync::fingerprint(one.head.hash),
+               one.after_journal.substr(0, 12)});
   }
   say(command, {{"journals", list}},
       journals->empty() ? "no station has sent anything yet" : table.text());

@@ -217,8 +217,8 @@ std::string as_of_in_words(const std::vector<records::AsOf>& as_of) {
   if (as_of.empty()) return "no station has sent anything yet";
   const auto oldest = std::ranges::min_element(as_of, {}, &records::AsOf::wall_us);
   if (as_of.size() == 1) return fmt::format("as of {}", minute_of(*oldest));
-  return fmt::format("as of {}, the last that came from {}; the other {} stations are further",
-                     minute_of(*oldest), oldest->station, as_of.size() - 1);
+  return fmt::format("as of {} ({}, the furthest behind of {} stations)", minute_of(*oldest),
+                     oldest->station, as_of.size());
 }
 
 Status station_findings(records::View view, const records::Period& period,

@@ -116,6 +116,9 @@ TEST_F(PlantTest, ProjectsWhatArrivesAndRebuildsIt) {
   EXPECT_THAT(out_, HasSubstr("0 entries projected; as of 2026-11-25 06:00"));
   station.look("k-2", "2", 1, Disposition::accept);
   send(station, file_store());
+  const auto journal = asked("plant status " + file_store())["journals"][0];
+  EXPECT_EQ(journal["entries"], 6);
+  EXPECT_EQ(journal["projected"], 4);
   EXPECT_EQ(asked("yield --plant " + file_store())["steps"][0]["units"], 1);
   project(file_store());
   EXPECT_EQ(json()["entries"], 2);
