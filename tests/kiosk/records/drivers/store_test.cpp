@@ -204,6 +204,8 @@ TEST_F(BothDrivers, AnswerEveryQueryWithTheSameRowsInTheSameOrder) {
   const std::int64_t long_after = 9'000'000'000'000'000;
   const std::map<std::string, std::vector<Row>, std::less<>> asked = {
       {"accepted_between", {{"LL-1", "CP-210", "m-1", std::int64_t{0}, long_after}}},
+      {"answers_and_opinions", periods},
+      {"defect_cells", periods},
       {"defect_counts", periods},
       {"finding_places", periods},
       {"first_opinion", {{"LL-1", "CP-210", "m-1"}, {"LL-1", "CP-210", "none"}}},
@@ -214,6 +216,9 @@ TEST_F(BothDrivers, AnswerEveryQueryWithTheSameRowsInTheSameOrder) {
       {"looks_with_opinion", periods},
       {"opinion_counts", periods},
       {"part_scores", {{"99999-00001"}, {"none"}}},
+      {"second_looks_done", periods},
+      {"second_looks_waiting", {{}}},
+      {"shift_conditions", periods},
       {"ticket_used", {{"H-k-3"}, {""}}},
       {"waiting_units", {{""}, {"LL-1"}}},
   };
