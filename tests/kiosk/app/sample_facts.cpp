@@ -569,9 +569,11 @@ void add_review(Samples& out) {
   f.review.defects = counter.table();
   f.review.first_pass = analytics::first_pass_yield(113, 131).value();
   f.review.waiting = {
-      {"k-1", "26330-00398", "", "CP-210", "waiting_for_result", true, now_us - 12 * minute_us},
-      {"k-2", "", "H-4K7Q", "CP-210", "no_tag", false, now_us - 190 * minute_us},
-      {"k-3", "26330-00377", "", "CP-210N", "other_variant_tag", false, now_us - 2900 * minute_us}};
+      {"k-1", "LL-1", "26330-00398", "", "CP-210", "waiting_for_result", true,
+       now_us - 12 * minute_us},
+      {"k-2", "LL-1", "", "H-4K7Q", "CP-210", "no_tag", false, now_us - 190 * minute_us},
+      {"k-3", "LL-1", "26330-00377", "", "CP-210N", "other_variant_tag", false,
+       now_us - 2900 * minute_us}};
 }
 
 }  // namespace

@@ -50,7 +50,19 @@ TEST_F(SecondLookRecords, EscapesAreThoseOfTheSameTable) {
   twice(Disposition::rework, Disposition::scrap, 1, 15);
   run("escapes --json" + dir());
   ASSERT_EQ(code_, 0) << err_;
-  const nlohmann::json from_records = json();
+  nlohmann::json from_records = json();
+  EXPECT_EQ(from_records["as_of"][0]["station"], "LL-1");
+  const std::string plant = "sqlite:" + path("plant.db");
+  run("sync" + dir() + " --to " + plant);
+  run("plant run --once " + plant);
+  ASSERT_EQ(code_, 0) << err_;
+  run("escapes --json --plant " + plant);
+  EXPECT_EQ(json(), from_records);
+  run("agreement --json" + dir());
+  const nlohmann::json agreement = json();
+  run("agreement --json --plant " + plant);
+  EXPECT_EQ(json(), agreement);
+  from_records.erase("as_of");  // a file has none
   EXPECT_EQ(from_records["escapes"], 1);
   EXPECT_EQ(from_records["accepted"], 5);
   // 16, 4, 10, 15 of 45 units: observed 31/45, expected (20 * 26 + 25 * 19) / 45^2.

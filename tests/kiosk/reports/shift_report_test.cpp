@@ -47,8 +47,8 @@ ShiftFacts facts(std::int64_t not_right = 6) {
   facts.by_shift = after_ten_shifts(not_right, 100);
   facts.usual_shifts = 10;
   facts.written_us = 1'795'600'000'000'000;
-  facts.waiting = {
-      {"k-1", "26328-10007", "", "CP-210", "finding", false, facts.written_us - 3 * hour_us}};
+  facts.waiting = {{"k-1", "LL-1", "26328-10007", "", "CP-210", "finding", false,
+                    facts.written_us - 3 * hour_us}};
   facts.journal = {1234, "ab12", {}};
   return facts;
 }
@@ -110,7 +110,7 @@ TEST(ShiftReport, WhatPeopleWroteStaysText) {
 
 TEST(ShiftReport, EveryTextIsThere) {
   ShiftFacts all = with_camera(1, 8);
-  all.waiting.push_back({"k-2", "", "H-4K7Q", "CP-210", "no_tag", false, all.written_us});
+  all.waiting.push_back({"k-2", "LL-1", "", "H-4K7Q", "CP-210", "no_tag", false, all.written_us});
   EXPECT_THAT(html(all), Not(HasSubstr("[report.")));
   EXPECT_THAT(shift_report_text(all, say()), Not(HasSubstr("[report.")));
 }
