@@ -21,6 +21,7 @@ struct PastLook {
   std::string serial, ticket;          // ticket: of a look without a readable tag, also once linked
   std::int64_t closed_seq = 0;         // the entry that closed it, or corrected it last
   std::string closed_by;               // who closed it; empty: not closed
+  std::vector<std::string> people{};   // who answered in it, found something or closed it; by id
   std::string second_of{};             // a second look: the one that it repeats
   bool operator==(const PastLook&) const = default;
 };
@@ -33,8 +34,8 @@ struct KnownResult {
 
 // A unit that was drawn for a blind second look and is held back for it.
 struct SecondLookDue {
-  std::string look;    // the one to be repeated
-  std::string person;  // who closed it, and so does not repeat it
+  std::string look;                 // the one to be repeated
+  std::vector<std::string> people;  // who had a hand in it, and so does not repeat it
   std::int64_t number = 0;
   bool operator==(const SecondLookDue&) const = default;
 };

@@ -12,10 +12,9 @@ namespace {
 using namespace domain;
 
 // An inspector puts right the own last touch, while its unit is still the last one closed here, and
-// takes nothing off hold. All else is for a supervisor or a quality engineer; but what a second
-// look said is for nobody else to change.
+// takes nothing off hold. All else is for a supervisor or a quality engineer.
 bool may_correct(const Inspection& state, const PastLook& look) {
-  if (answers_for_quality(state.role) && look.second_of.empty()) return true;
+  if (answers_for_quality(state.role)) return true;
   return state.last && state.last->look == look.look && state.last->person == state.person &&
          look.disposition != Disposition::hold;
 }
@@ -43,6 +42,8 @@ Result<Outcome> on(const Case& at, const CorrectDisposition& event) {
     return fail(Category::refused, "this look is not closed, there is no disposition to correct");
   if (is_blank(event.why))
     return fail(Category::bad_input, "a disposition is not corrected without saying why");
+  // Once it is closed it is blind no longer, and what was said blind is what counts.
+  if (!look->second_of.empty()) return notice("second_look_stands", {look->serial});
   if (!may_correct(at.state, *look)) return notice("needs_other_role");
   if (event.to == *look->disposition) return Outcome{};
   if (event.to == Disposition::accept) return notice("accept_needs_a_look");

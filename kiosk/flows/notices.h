@@ -41,6 +41,8 @@ inline constexpr auto notice_kinds = std::to_array<NoticeKind>({
     {"under_ticket", {"ticket"}},                      // write it on the unit
     {"twin_of_open", {"serial"}},                      // hold this one; then scan the other body
     {"twin_held", {"serial", "ticket"}},
+    {"second_look_stands", {"serial"}},    // what was said blind is not corrected
+    {"second_look_closed", {"serial"}},    // scanned twice: it was closed just now
     {"second_look_by_other", {"serial"}},  // held back until another person looks at it
 
     // Steps and findings.

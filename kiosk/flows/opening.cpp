@@ -46,14 +46,19 @@ std::int64_t next_number(const UnitRecord& unit) {
 }
 
 // While the clock runs, a serial just closed that comes again is the same label under the scanner.
-bool is_just_closed(const Case& at, const PastLook& last) {
-  const std::int64_t gone_us = at.now.wall_us - last.closed_us;
+bool is_just_closed(const Case& at, std::int64_t closed_us) {
+  const std::int64_t gone_us = at.now.wall_us - closed_us;
   return gone_us >= 0 && gone_us <= std::int64_t{at.state.master.double_scan_s} * 1'000'000;
+}
+
+bool is_second_look_just_closed(const Case& at, const std::string& serial) {
+  const auto& last = at.state.last;
+  return last && last->is_second && last->serial == serial && is_just_closed(at, last->closed_us);
 }
 
 Outcome notice_of_return(const Case& at, const UnitRecord& unit, const PastLook& last) {
   const std::string disposition = word(*last.disposition);
-  if (is_just_closed(at, last)) return notice("just_closed", {unit.serial, disposition});
+  if (is_just_closed(at, last.closed_us)) return notice("just_closed", {unit.serial, disposition});
   const auto closed = std::ranges::count_if(
       unit.looks, [](const PastLook& look) { return look.disposition.has_value(); });
   return notice("return_or_twin", {unit.serial, disposition, std::to_string(closed)});
@@ -147,6 +152,8 @@ Result<Outcome> on(const Case& at, const Scan& event) {
   if (!unit) return tl::unexpected(unit.error());
   if (unit->disputed) return notice("disputed_serial", {read->serial});
   if (unit->second_look) return open_second_look(at, *read, *unit, event.typed);
+  if (is_second_look_just_closed(at, read->serial))
+    return notice("second_look_closed", {read->serial});
   if (const PastLook* last = closed_last(*unit)) return notice_of_return(at, *unit, *last);
   return open_unit(at, *read, *unit, event.typed);
 }

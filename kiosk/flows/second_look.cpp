@@ -3,6 +3,8 @@
 // before rework as well as accepted ones, held back and looked at again by another person. A rate
 // and the number that it was held against are in the journal, so that anybody can say later what
 // each drawn unit stands for.
+#include <algorithm>
+
 #include "kiosk/flows/case.h"
 
 namespace lastlook::flows {
@@ -10,7 +12,7 @@ namespace lastlook::flows {
 using namespace domain;
 
 Outcome open_second_look(const Case& at, const TagCode& tag, const UnitRecord& unit, bool typed) {
-  if (unit.second_look->person == at.state.person)
+  if (std::ranges::count(unit.second_look->people, at.state.person) > 0)
     return notice("second_look_by_other", {tag.serial});
   Outcome outcome = open_unit(at, tag, unit, typed);
   auto& opened = std::get<LookOpened>(outcome.happenings.front());
@@ -23,7 +25,7 @@ Result<bool> repeats_own_look(const Case& at, const OpenLook& look, const std::s
   if (!is_second_look(look)) return false;
   const auto first = at.lookups.look(look.opened.second_of);
   if (!first) return tl::unexpected(first.error());
-  return *first && (*first)->closed_by == person;
+  return *first && std::ranges::count((*first)->people, person) > 0;
 }
 
 // Not under a ticket, for nothing could be scanned to open the second look; and not under a

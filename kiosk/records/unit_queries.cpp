@@ -4,6 +4,7 @@
 #include <sodium.h>
 
 #include <algorithm>
+#include <set>
 #include <string_view>
 #include <tuple>
 
@@ -42,8 +43,15 @@ domain::PastLook look_from(Rows& rows, const LookRow& row) {
   look.closed_seq = row.closed_seq;
   look.closed_by = row.closed_by;
   look.second_of = row.second_of;
-  for (const FindingRow& finding : rows.all<FindingRow>({row.look}))
+  std::set<std::string> people;
+  if (!row.closed_by.empty()) people.insert(row.closed_by);
+  for (const StepAnswerRow& answer : rows.all<StepAnswerRow>({row.look}))
+    people.insert(answer.person);
+  for (const FindingRow& finding : rows.all<FindingRow>({row.look})) {
+    people.insert(finding.person);
     if (!finding.withdrawn) look.findings.push_back(finding_from(finding));
+  }
+  look.people.assign(people.begin(), people.end());
   return look;
 }
 
@@ -64,9 +72,9 @@ domain::UnitRecord unit_from(Rows& rows, const std::string& serial) {
   for (const LookRow& look : looks_of(rows, serial)) unit.looks.push_back(look_from(rows, look));
   for (const SecondLookRow& drawn : rows.all<SecondLookRow>({serial})) {
     unit.looks_differ = unit.looks_differ || looks_differ(rows, drawn);
-    if (drawn.state == "waiting")
-      unit.second_look = domain::SecondLookDue{drawn.look, drawn.first_by,
-                                               look_row(rows, drawn.look).number};
+    if (drawn.state != "waiting") continue;
+    const domain::PastLook first = look_from(rows, look_row(rows, drawn.look));
+    unit.second_look = domain::SecondLookDue{first.look, first.people, first.number};
   }
   return unit;
 }

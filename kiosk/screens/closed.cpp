@@ -61,7 +61,8 @@ void ClosedScreen::draw(Canvas& canvas, const Facts& facts, Requests& out) {
 void ClosedScreen::draw_hands(Canvas& canvas, const Facts& facts, Rect zone, Requests& out) {
   const Sizes& size = canvas.size;
   const text::Strings& say = *facts.say;
-  const Rect correct = zone.cut_bottom(size.touch_px, size.gap_px);
+  const bool is_second = facts.inspection->last->is_second;  // what it said stands
+  const Rect correct = is_second ? Rect{} : zone.cut_bottom(size.touch_px, size.gap_px);
   const Rect next = zone.cut_bottom(size.touch_px * 1.35F, size.pad_px);
   canvas.card(zone);
   Rect card = zone.inside(size.pad_px);
@@ -71,7 +72,8 @@ void ClosedScreen::draw_hands(Canvas& canvas, const Facts& facts, Rect zone, Req
   canvas.aside(card, say("closed.stays"), Say::card_quiet, Type::text);
   if (canvas.button("next_unit", next, {.kind = Kind::lead, .text = say("closed.next")}))
     out.emplace_back(NextUnit{});
-  if (canvas.button("correct", correct,
+  if (!is_second &&
+      canvas.button("correct", correct,
                     {.kind = Kind::quiet, .text = say("closed.correct"), .type = Type::text}))
     correcting_ = true;
 }

@@ -164,16 +164,43 @@ TEST_F(SecondLookTest, PlacedAsideItIsNotTakenUpByWhoClosedTheFirst) {
   EXPECT_EQ(desk.state.open->opened.look, look);
 }
 
-TEST_F(SecondLookTest, WhatItSaidIsForNobodyElseToChange) {
+TEST_F(SecondLookTest, WhoOnlyAnsweredInTheFirstDoesNotRepeatItEither) {
+  desk.give(Scan{code_a});
+  desk.answer_all();
+  hand_over_to("p-bo");  // with the open unit
+  ASSERT_TRUE(desk.state.open);
+  desk.give(Close{Disposition::accept, ""});
+  for (const char* person : {"p-ina", "p-bo"}) {
+    hand_over_to(person);
+    EXPECT_EQ(said(desk.give(Scan{code_a})), "second_look_by_other") << person;
+  }
+  hand_over_to("p-cleo");
+  desk.give(Scan{code_a});
+  EXPECT_TRUE(desk.state.open);
+}
+
+TEST_F(SecondLookTest, ItsTagUnderTheScannerOnceMoreTellsNothingOfTheFirst) {
+  close(Disposition::rework);
+  hand_over_to("p-bo");
+  desk.give(Scan{code_a});
+  desk.answer_all();
+  desk.give(Close{Disposition::accept, ""});
+  EXPECT_EQ(said(desk.give(Scan{code_a})), "second_look_closed");
+  EXPECT_FALSE(desk.state.open);
+  desk.pass_seconds(desk.state.master.double_scan_s + 1);
+  EXPECT_EQ(said(desk.give(Scan{code_a})), "return_or_twin");
+}
+
+TEST_F(SecondLookTest, WhatItSaidIsForNobodyToChange) {
   close();
   hand_over_to("p-bo");
   desk.give(Scan{code_a});
   desk.answer_all();
   desk.give(Close{Disposition::accept, ""});
-  const std::string second = desk.state.last->look;
+  const CorrectDisposition correction{desk.state.last->look, Disposition::hold, "better safe"};
+  EXPECT_EQ(said(desk.give(correction)), "second_look_stands");
   hand_over_to("p-sue", Role::supervisor);
-  EXPECT_EQ(said(desk.give(CorrectDisposition{second, Disposition::hold, "better safe"})),
-            "needs_other_role");
+  EXPECT_EQ(said(desk.give(correction)), "second_look_stands");
 }
 
 TEST_F(SecondLookTest, TwoBodiesWithOneSerialAreStillHeld) {

@@ -66,7 +66,7 @@ TEST_F(SecondLookRows, HeldBackUntilTheSecondLookIsOpened) {
   EXPECT_EQ(must(second_looks_waiting(*station.records)), 1);
   const auto due = must(unit_record(*station.records, "1")).second_look;
   ASSERT_TRUE(due);
-  EXPECT_EQ(*due, (domain::SecondLookDue{"k-1", "p-1", 1}));
+  EXPECT_EQ(*due, (domain::SecondLookDue{"k-1", {"p-1"}, 1}));
   look_again("k-2", "k-1", Disposition::accept, false);
   EXPECT_THAT(on_disk("SELECT look, why FROM waiting"), IsEmpty());
   EXPECT_FALSE(must(unit_record(*station.records, "1")).second_look);

@@ -63,6 +63,10 @@ class Past final : public Lookups {
     return found == looks_.end() ? nullptr : &*found;
   }
 
+  static void had_a_hand(domain::PastLook& look, const std::string& person) {
+    if (std::ranges::count(look.people, person) == 0) look.people.push_back(person);
+  }
+
   bool is_voided(const std::string& serial, const domain::UpstreamResult& result) const {
     for (const auto& look : looks_) {
       if (look.serial != serial || look.disposition != domain::Disposition::rework) continue;
@@ -104,8 +108,12 @@ class Past final : public Lookups {
     looks_.push_back(look);
     if (!it.second_of.empty()) units_[it.serial].second_look.reset();
   }
-  void take_one(const domain::FindingAdded& it, const domain::Reading&, const std::string&) {
+  void take_one(const domain::StepAnswered& it, const domain::Reading&, const std::string& actor) {
+    had_a_hand(*known(it.look), actor);
+  }
+  void take_one(const domain::FindingAdded& it, const domain::Reading&, const std::string& actor) {
     known(it.look)->findings.push_back(it);
+    had_a_hand(*known(it.look), actor);
   }
   void take_one(const domain::FindingWithdrawn& it, const domain::Reading&, const std::string&) {
     std::erase_if(known(it.look)->findings,
@@ -123,13 +131,14 @@ class Past final : public Lookups {
     look.closed_us = at.wall_us;
     look.closed_seq = seq_;
     look.closed_by = actor;
+    had_a_hand(look, actor);
     for (auto& concession : concessions_)
       if (concession.grant.number == it.concession) ++concession.used;
   }
   void take_one(const domain::SecondLookDrawn& it, const domain::Reading&, const std::string&) {
     const domain::PastLook& look = *known(it.look);
     units_[look.serial].second_look =
-        domain::SecondLookDue{it.look, look.closed_by, look.number};
+        domain::SecondLookDue{it.look, look.people, look.number};
   }
   void take_one(const domain::DispositionCorrected& it, const domain::Reading&,
                 const std::string&) {
