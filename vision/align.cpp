@@ -19,7 +19,7 @@ constexpr double coarse_width_px = 320;
 constexpr int coarse_features = 260;
 constexpr int reach_first = 4;  // working pixels searched each way: at first,
 constexpr int reach_after_vote = 6;
-constexpr int reach_then = 2;   // and once the first fit has brought all near
+constexpr int reach_then = 2;  // and once the first fit has brought all near
 constexpr std::size_t most_anchors = 72;
 constexpr double least_correlation = 0.6;
 constexpr int least_matches = 8;
@@ -150,7 +150,7 @@ std::optional<cv::Matx23d> coarse_alignment(const AlignmentReference& reference,
   std::vector<cv::KeyPoint> keys;
   cv::Mat descriptors;
   detector()->detectAndCompute(coarse, cv::noArray(), keys, descriptors);
-  if (descriptors.rows < least_matches) return std::nullopt;
+  if (std::min(descriptors.rows, reference.descriptors.rows) < least_matches) return std::nullopt;
   std::vector<cv::DMatch> matches;
   cv::BFMatcher(cv::NORM_HAMMING).match(descriptors, reference.descriptors, matches);
   std::sort(matches.begin(), matches.end());

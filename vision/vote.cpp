@@ -12,9 +12,9 @@ namespace {
 
 constexpr double most_turn_deg = 9, turn_step_deg = 0.75;
 constexpr double most_scale = 0.07, scale_step = 0.02;
-constexpr double most_shift = 0.06;    // of the picture's width
+constexpr double most_shift = 0.06;     // of the picture's width
 constexpr float least_response = 0.4F;  // a correlation that chance often gives says nothing
-constexpr double quarter = 0.25;       // of the reference's size: what is voted on
+constexpr double quarter = 0.25;        // of the reference's size: what is voted on
 constexpr int widest_px = 2700;
 
 // How well an anchor fits at each shift from its place, up to `reach` each way.
@@ -22,20 +22,16 @@ struct Ballot {
   cv::Point2d from_middle;  // its place, from the picture's middle, quarter pixels
   int reach = 0;
   cv::Mat fit;  // 32-bit float, 2 reach + 1 in size, 0 and more
-
-  float at(double dx, double dy) const {
-    return fit.at<float>(static_cast<int>(std::lround(dy)) + reach,
-                         static_cast<int>(std::lround(dx)) + reach);
-  }
 };
 
 Ballot fill_in(const Anchor& anchor, const cv::Mat& view, cv::Point2d middle, double shift) {
   Ballot ballot;
-  const cv::Point2d at((anchor.at_px.x + 0.5) * quarter - 0.5, (anchor.at_px.y + 0.5) * quarter - 0.5);
+  const cv::Point2d at((anchor.at_px.x + 0.5) * quarter - 0.5,
+                       (anchor.at_px.y + 0.5) * quarter - 0.5);
   ballot.from_middle = at - middle;
   const double far = cv::norm(ballot.from_middle);
-  ballot.reach = static_cast<int>(
-      std::ceil(shift + far * (most_turn_deg * CV_PI / 180 + most_scale) + 2));
+  ballot.reach =
+      static_cast<int>(std::ceil(shift + far * (most_turn_deg * CV_PI / 180 + most_scale) + 2));
   cv::Mat unit;
   cv::resize(anchor.patch, unit, {anchor_side / 2, anchor_side / 2}, 0, 0, cv::INTER_AREA);
   const int side = unit.cols + 2 * ballot.reach;
@@ -44,8 +40,8 @@ Ballot fill_in(const Anchor& anchor, const cv::Mat& view, cv::Point2d middle, do
     return ballot;
   }
   cv::Mat window;
-  cv::getRectSubPix(view, {side, side},
-                    {static_cast<float>(at.x), static_cast<float>(at.y)}, window);
+  cv::getRectSubPix(view, {side, side}, {static_cast<float>(at.x), static_cast<float>(at.y)},
+                    window);
   correlate(window, unit, ballot.fit);
   ballot.fit = cv::max(ballot.fit - least_response, 0.0F);
   cv::dilate(ballot.fit, ballot.fit, cv::Mat());  // between two turns or scales it still counts
@@ -74,8 +70,7 @@ void count(const std::vector<Ballot>& ballots, double turn_rad, double scale, in
   double votes = 0;
   cv::Point at;
   cv::minMaxLoc(sum, nullptr, &votes, nullptr, &at);
-  if (votes > best.votes)
-    best = {votes, turn_rad, scale, cv::Point2d(at.x - shift, at.y - shift)};
+  if (votes > best.votes) best = {votes, turn_rad, scale, cv::Point2d(at.x - shift, at.y - shift)};
 }
 
 }  // namespace

@@ -1,6 +1,6 @@
 // SPDX-License-Identifier: Apache-2.0
-// Where the unit lies when its point features do not say, as under a light that was never shown: all
-// anchors vote over turns, scales and shifts (a generalised Hough transform: Ballard, Pattern
+// Where the unit lies when its point features do not say, as under a light that was never shown:
+// all anchors vote over turns, scales and shifts (a generalised Hough transform: Ballard, Pattern
 // Recognition 13, 1981). Each looks faint on its own; together they agree at one place only.
 #pragma once
 

@@ -7,6 +7,7 @@
 #include "tests/vision/samples.h"
 #include "vision/patch.h"
 #include "vision/taught.h"
+#include "vision/vote.h"
 
 namespace lastlook::vision {
 namespace {
@@ -57,6 +58,51 @@ INSTANTIATE_TEST_SUITE_P(ShiftTurnScale, AlignMoved,
                          ::testing::Values(Case{0, 1, 0, 0}, Case{8, 1, 0, 0},
                                            Case{-8, 0.94, 60, 0}, Case{3, 1.06, -42, 42},
                                            Case{-5, 0.97, 0, -60}));
+
+// Where point features say nothing, as under a light that was never shown.
+class AlignByVote : public ::testing::TestWithParam<Case> {
+ protected:
+  static AlignmentReference without_features() {
+    AlignmentReference reference = learn_alignment(grey("reference.jpg"));
+    reference.points_px.clear();
+    reference.descriptors.release();
+    return reference;
+  }
+  // A picture under another light than the reference's, moved; and where its unit lies.
+  static std::pair<cv::Mat, cv::Matx23d> moved_picture() {
+    const auto [turn, scale, dx, dy] = GetParam();
+    const cv::Matx23d more = pose(turn, scale, dx, dy);
+    cv::Mat moved;
+    cv::warpAffine(grey("teach-002.jpg"), moved, more, {1280, 960}, cv::INTER_LINEAR,
+                   cv::BORDER_REFLECT_101);
+    return {moved, compose(more, pose(0.568, 1.0041, -2.9, -0.59))};  // as images.csv gives it
+  }
+};
+
+TEST_P(AlignByVote, TheGuessIsNearEnoughForASearchOfSixWorkingPixels) {
+  const auto [picture, truth] = moved_picture();
+  const auto guess = vote(without_features(), alignment_views(picture, {1280, 960}).half);
+  ASSERT_TRUE(guess);
+  EXPECT_LT(worst_error_px(*guess, truth), 12) << "full pixels";
+}
+
+TEST_P(AlignByVote, TheAnchorsAloneFindTheUnitToOneAndAHalfPixels) {
+  const auto [picture, truth] = moved_picture();
+  const Alignment found = align(without_features(), alignment_views(picture, {1280, 960}));
+  ASSERT_TRUE(found.found);
+  EXPECT_LT(worst_error_px(found.to_picture, truth), 1.5);
+}
+
+TEST(Vote, IsNotTakenOverVeryLargePictures) {
+  AlignmentReference reference = learn_alignment(grey("reference.jpg"));
+  reference.picture_px = {4000, 3000};
+  EXPECT_FALSE(vote(reference, cv::Mat::zeros(1500, 2000, CV_8U)));
+}
+
+INSTANTIATE_TEST_SUITE_P(ShiftTurnScale, AlignByVote,
+                         ::testing::Values(Case{0, 1, 0, 0}, Case{7.4, 1, 10, 0},
+                                           Case{-7, 0.95, 50, 0}, Case{3, 1.05, -42, 42},
+                                           Case{-5.3, 0.97, 0, -58}));
 
 TEST(Align, HoldsUnderASleeveOverAThirdOfTheView) {
   const AlignmentReference reference = learn_alignment(grey("reference.jpg"));
