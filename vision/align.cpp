@@ -10,6 +10,7 @@
 
 #include "vision/correlate.h"
 #include "vision/patch.h"
+#include "vision/similarity.h"
 #include "vision/vote.h"
 
 namespace lastlook::vision {
@@ -35,42 +36,10 @@ cv::Ptr<cv::ORB> detector() {
 cv::Point2f enlarge(cv::Point2f p, double s) {
   return {static_cast<float>((p.x + 0.5) / s - 0.5), static_cast<float>((p.y + 0.5) / s - 0.5)};
 }
-cv::Point2d apply(const cv::Matx23d& m, cv::Point2d p) {
-  return {m(0, 0) * p.x + m(0, 1) * p.y + m(0, 2), m(1, 0) * p.x + m(1, 1) * p.y + m(1, 2)};
-}
-
 bool plausible(const cv::Matx23d& m) {
   const double scale = std::hypot(m(0, 0), m(1, 0));
   const double turn = std::atan2(m(1, 0), m(0, 0)) * 180 / CV_PI;
   return std::isfinite(scale) && scale > 0.8 && scale < 1.25 && std::abs(turn) < 25;
-}
-
-// Similarity by least squares: q = a p + b with p, q as complex numbers; weights may be 0.
-cv::Matx23d fit_similarity(const std::vector<cv::Point2d>& p, const std::vector<cv::Point2d>& q,
-                           const std::vector<double>& weight) {
-  double sum = 0;
-  cv::Point2d pm;
-  cv::Point2d qm;
-  for (std::size_t i = 0; i < p.size(); ++i) {
-    sum += weight[i];
-    pm += weight[i] * p[i];
-    qm += weight[i] * q[i];
-  }
-  pm *= 1 / sum;
-  qm *= 1 / sum;
-  double re = 0;
-  double im = 0;
-  double pp = 0;
-  for (std::size_t i = 0; i < p.size(); ++i) {
-    const cv::Point2d a = p[i] - pm;
-    const cv::Point2d b = q[i] - qm;
-    re += weight[i] * (a.x * b.x + a.y * b.y);
-    im += weight[i] * (a.x * b.y - a.y * b.x);
-    pp += weight[i] * (a.x * a.x + a.y * a.y);
-  }
-  const double c = re / pp;
-  const double s = im / pp;
-  return {c, -s, qm.x - c * pm.x + s * pm.y, s, c, qm.y - s * pm.x - c * pm.y};
 }
 
 struct Pairs {
@@ -114,37 +83,6 @@ Pairs find_anchors(const AlignmentReference& reference, const cv::Mat& half_view
   return pairs;
 }
 
-struct Fit {
-  cv::Matx23d to_picture;
-  double residual_px = 0;
-  std::vector<double> weight;
-};
-
-// Iteratively reweighted (Tukey's biweight) similarity.
-Fit fit_robustly(const Pairs& pairs) {
-  Fit fit;
-  fit.weight.assign(pairs.reference.size(), 1.0);
-  double width = 8;  // px at which a pair stops counting, narrowed step by step
-  for (int step = 0; step < 8; ++step) {
-    if (std::accumulate(fit.weight.begin(), fit.weight.end(), 0.0) < 3) return fit;
-    fit.to_picture = fit_similarity(pairs.reference, pairs.picture, fit.weight);
-    double sum = 0;
-    double count = 0;
-    for (std::size_t i = 0; i < pairs.reference.size(); ++i) {
-      const double miss = cv::norm(apply(fit.to_picture, pairs.reference[i]) - pairs.picture[i]);
-      const double u = miss / width;
-      fit.weight[i] = u < 1 ? (1 - u * u) * (1 - u * u) : 0;
-      if (u < 1) {
-        sum += miss * miss;
-        count += 1;
-      }
-    }
-    fit.residual_px = count > 0 ? std::sqrt(sum / count) : 0;
-    width = std::max(2.0, width * 0.7);
-  }
-  return fit;
-}
-
 std::optional<cv::Matx23d> coarse_alignment(const AlignmentReference& reference,
                                             const cv::Mat& coarse) {
   std::vector<cv::KeyPoint> keys;
@@ -173,6 +111,12 @@ std::optional<cv::Matx23d> coarse_alignment(const AlignmentReference& reference,
   return to_picture;
 }
 
+cv::Rect2d reach_of(const std::vector<Anchor>& anchors) {
+  std::vector<cv::Point2f> at;
+  for (const Anchor& anchor : anchors) at.push_back(anchor.at_px);
+  return cv::boundingRect(at);
+}
+
 struct Tried {
   Alignment alignment;
   std::vector<bool> held;  // by anchor; empty: not so far
@@ -184,12 +128,12 @@ Tried try_near(const AlignmentReference& reference, const cv::Mat& half_view,
   Tried tried;
   Alignment& result = tried.alignment;
   cv::Matx23d to_picture = near;
-  Fit fit;
+  Similarity fit;
   Pairs pairs;
   for (int round = 0; round < 2; ++round) {
     pairs = find_anchors(reference, half_view, to_picture, round == 0 ? reach : reach_then);
     if (pairs.reference.size() < least_matches) return tried;
-    fit = fit_robustly(pairs);
+    fit = fit_robustly(pairs.reference, pairs.picture);
     if (!plausible(fit.to_picture)) return tried;
     to_picture = fit.to_picture;
   }
@@ -202,7 +146,11 @@ Tried try_near(const AlignmentReference& reference, const cv::Mat& half_view,
   }
   result.inlier_share = inliers / static_cast<double>(reference.anchors.size());
   result.residual_px = fit.residual_px;
-  if (result.inlier_share < least_inlier_share || inliers < least_matches) return tried;
+  result.spread_px =
+      spread_px(pairs.reference, pairs.picture, fit.weight, reach_of(reference.anchors));
+  if (result.inlier_share < least_inlier_share || inliers < least_matches ||
+      result.spread_px > most_spread_px)
+    return tried;
   result.found = true;
   result.to_picture = to_picture;
   result.scale = std::hypot(to_picture(0, 0), to_picture(1, 0));

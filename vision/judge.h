@@ -68,6 +68,7 @@ struct Alignment {
   cv::Matx23d to_picture{1, 0, 0, 0, 1, 0};  // reference pixels -> picture pixels
   double residual_px = 0;                    // root mean square over the anchors that agree
   double inlier_share = 0;                   // of the anchors looked for, 0..1
+  double spread_px = 0;                      // standard error at the worst corner (similarity.h)
   double shift_px = 0, turn_deg = 0, scale = 1;
 };
 
