@@ -4,8 +4,8 @@
 
     alignment_table.py PROGRAM FOLDER MODEL [PICTURES]
 
-Needs python3-opencv and python3-numpy (Debian). FOLDER holds labelled pictures with images.csv (dx, dy, rot, scale: where the unit lies); MODEL was
-taught on others of them. Each picture is moved on by up to 60 px, 8 degrees and 6 % (the corners of
+Needs python3-opencv and python3-numpy (Debian). FOLDER holds labelled pictures with images.csv (dx,
+dy, rot, scale: where the unit lies); MODEL was taught on others of them. Each picture is moved on by up to 60 px, 8 degrees and 6 % (the corners of
 that range more often than its middle), then partly covered by a sleeve or a deep shadow. The error is
 that of a component's middle, against images.csv and the move. Three ways are compared: the program's
 own; point features alone (ORB, RANSAC); those refined by maximising the enhanced correlation
