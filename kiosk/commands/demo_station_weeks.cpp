@@ -118,7 +118,7 @@ Status StationWeeks::come_again() {
     }
     const auto end = hands_->take_up_again(unit.parked_look, unit.unit);
     if (!end) return tl::unexpected(end.error());
-    remember(unit.unit, *end);
+    if (const Status kept = remember(unit.unit, *end); !kept) return kept;
   }
   return {};
 }
@@ -127,7 +127,7 @@ Status StationWeeks::look_at(const LineUnit& unit) {
   const auto end = hands_->look_at(unit);
   if (!end) return tl::unexpected(end.error());
   ++looks_;
-  remember(unit, *end);
+  if (const Status kept = remember(unit, *end); !kept) return kept;
   if (end->disposition && !unit.code.empty() && chance_.of(.006))  // the trigger held too long
     return station_->handle(flows::Scan{unit.code, false}).map([](const auto&) {});
   return {};
@@ -135,8 +135,9 @@ Status StationWeeks::look_at(const LineUnit& unit) {
 
 // Between units, the oldest one that somebody else held back.
 Status StationWeeks::look_a_second_time() {
-  const auto next = std::ranges::find_if(
-      held_back_, [&](const HeldBack& one) { return one.person != station_->state().person; });
+  const auto next = std::ranges::find_if(held_back_, [&](const HeldBack& one) {
+    return std::ranges::count(one.people, station_->state().person) == 0;
+  });
   if (next == held_back_.end()) return {};
   const HeldBack unit = *next;
   held_back_.erase(next);
@@ -151,11 +152,15 @@ Status StationWeeks::look_a_second_time() {
   return {};
 }
 
-void StationWeeks::remember(const LineUnit& unit, const LookEnd& end) {
-  if (end.held_back)
-    held_back_.push_back({unit, end, station_->state().person});
-  else
+Status StationWeeks::remember(const LineUnit& unit, const LookEnd& end) {
+  if (!end.held_back) {
     let_go(unit, end);
+    return {};
+  }
+  const auto record = station_->lookups().unit(unit.serial);
+  if (!record) return tl::unexpected(record.error());
+  if (record->second_look) held_back_.push_back({unit, end, record->second_look->people});
+  return {};
 }
 
 // What becomes of a unit after its look.

@@ -36,7 +36,7 @@ class StationWeeks {
   struct HeldBack {  // for a second look by another person
     LineUnit unit;
     LookEnd first;
-    std::string person;
+    std::vector<std::string> people;  // who had a hand in it
   };
   struct Shift {
     int day = 0;
@@ -51,7 +51,7 @@ class StationWeeks {
   Status come_again();
   Status look_at(const LineUnit& unit);
   Status look_a_second_time();
-  void remember(const LineUnit& unit, const LookEnd& end);
+  Status remember(const LineUnit& unit, const LookEnd& end);
   void let_go(const LineUnit& unit, const LookEnd& end);
   Status append_build_records(const std::vector<LineUnit>& units);
   Status append_results(const LineUnit& unit, const std::vector<domain::UpstreamTest>& tests);
