@@ -99,6 +99,11 @@ int verify(const RecordsCommand& command) {
   if (!verdict) return report(verdict.error());
   Json faults = Json::array();
   std::string text = fmt::format("{} entries, head {}\n", verdict->entries, verdict->head);
+  if (verdict->older_form > 0)
+    text += fmt::format(
+        "its rows are of form {}, of an older version, and were not compared: they are made again "
+        "when the station is opened, or restored\n",
+        verdict->older_form);
   for (const records::Fault& fault : verdict->faults) {
     faults.push_back({{"journal", fault.journal}, {"seq", fault.seq}, {"what", fault.what}});
     text += fault.seq > 0

@@ -62,7 +62,8 @@ class Audit {
         if (std::ranges::find(*journals, journal) == journals->end())
           note(journal, 1, "the journal is missing");
     }
-    if (verdict_.whole()) compare_rows();
+    verdict_.older_form = store_.older_form();
+    if (verdict_.whole() && verdict_.older_form == 0) compare_rows();
     if (Status whole = store_.full_check(); !whole) note({}, 0, whole.error().message);
     return std::move(verdict_);
   }
@@ -73,12 +74,17 @@ class Audit {
       verdict_.faults.push_back({journal, seq, std::move(what)});
   }
 
+  // In the columns that every form has.
   void read_heads() {
-    const auto states = rows<StationStateRow>(store_, {});
+    auto states = store_.connection().prepare("SELECT journal, seq, hash FROM station_state");
     if (!states) return note({}, 0, states.error().message);
-    for (const StationStateRow& state : *states) {
-      heads_[state.journal] = state;
-      all_ += state.seq;
+    const Reset reset(*states);
+    while (true) {
+      const auto row = states->step();
+      if (!row) return note({}, 0, row.error().message);
+      if (!*row) return;
+      heads_[states->text(0)] = {states->integer(1), states->text(2)};
+      all_ += states->integer(1);
     }
   }
 
@@ -171,7 +177,11 @@ class Audit {
   SqliteStore& again_;  // the rows as the journal makes them
   Pictures pictures_;
   const Progress& progress_;
-  std::map<std::string, StationStateRow> heads_;
+  struct End {
+    std::int64_t seq = 0;
+    std::string hash;  // hex
+  };
+  std::map<std::string, End> heads_;  // where each journal was last written
   std::map<std::string, bool> checked_;
   std::int64_t all_ = 0, next_ = 1;
   Hash previous_{};
@@ -185,7 +195,7 @@ Result<Verdict> verify(const std::filesystem::path& folder, const Progress& prog
   const auto file = folder / "records.db";
   if (!std::filesystem::exists(file, ignored))
     return fail(Category::not_found, fmt::format("{}: there is no station here", folder.string()));
-  auto store = SqliteStore::open(file, Access::read);
+  auto store = SqliteStore::open_any_form(file);
   if (!store && store.error().category == Category::damaged)
     return Verdict{0, "", {{"", 0, store.error().message}}};
   if (!store) return tl::unexpected(store.error());

@@ -24,6 +24,8 @@ struct Verdict {
   std::int64_t entries = 0;   // read, over all journals of the folder
   std::string head;           // hash of the last entry of the journal being written, hex
   std::vector<Fault> faults;  // in the order of the journals, at most max_faults of them
+  std::int64_t older_form = 0;  // of rows that are not compared, for they are made again when the
+                                // station is opened; 0: they are of this program's form
   bool whole() const { return faults.empty(); }
 };
 inline constexpr std::size_t max_faults = 20;
@@ -32,8 +34,8 @@ using Progress = std::function<void(std::int64_t done, std::int64_t all)>;
 
 // Reads all of a station's folder as of one instant, beside a writer if there is one: every hash,
 // every link, no gap, no lost end, every body decodes, every picture that an entry names is there
-// with its hash, the rows are those that the journal makes, and the database finds its file in
-// order. Writes nothing. An error only where there is no station, or it cannot be read at all
+// with its hash, the rows are those that the journal makes (where they are of this program's form),
+// and the database finds its file in order. Writes nothing. An error only where there is no station, or it cannot be read at all
 // because it was written by a later version or the disk fails.
 Result<Verdict> verify(const std::filesystem::path& folder, const Progress& progress = {});
 

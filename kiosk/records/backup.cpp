@@ -60,7 +60,7 @@ Result<Copied> head_of(SqliteStore& store) {
 
 // Fills a folder with a copy of a station.
 Result<Copied> copy_station(const fs::path& from, const fs::path& to) {
-  auto store = SqliteStore::open(from / "records.db", Access::read);
+  auto store = SqliteStore::open_any_form(from / "records.db");
   if (!store) return tl::unexpected(store.error());
   // From here on this connection sees one instant, whatever the station writes.
   if (Status done = (*store)->connection().run("BEGIN"); !done) return tl::unexpected(done.error());
@@ -91,6 +91,29 @@ Status check_station(const fs::path& folder) {
   return fail(Category::not_found, fmt::format("{}: there is no station here", folder.string()));
 }
 
+tl::unexpected<Error> damaged(const fs::path& backup, const std::string& what) {
+  return fail(Category::damaged, fmt::format("{}: this backup is damaged, {}; take an older one",
+                                             backup.string(), what));
+}
+
+// Brings the copy of a backup up to this program's form and reads all of it. The backup itself
+// stays as it was made.
+Status check_copy(const fs::path& copy, const fs::path& backup, const Progress& progress) {
+  {
+    const auto store = SqliteStore::open(copy / "records.db", Access::write);
+    const bool disk = !store && (store.error().category == Category::io ||
+                                 store.error().category == Category::busy);
+    if (disk || (!store && store.error().category == Category::newer))
+      return tl::unexpected(store.error());
+    if (!store) return damaged(backup, store.error().message);
+  }
+  const auto verdict = verify(copy, progress);
+  if (!verdict) return tl::unexpected(verdict.error());
+  if (verdict->whole()) return {};
+  const Fault& first = verdict->faults.front();
+  return damaged(backup, fmt::format("entry {}: {}", first.seq, first.what));
+}
+
 }  // namespace
 
 Result<Copied> backup(const fs::path& folder, const fs::path& target) {
@@ -115,17 +138,12 @@ Result<Copied> restore(const fs::path& backup, const fs::path& folder, domain::C
   if (fs::exists(folder, ignored) && !fs::is_empty(folder, ignored))
     return fail(Category::refused,
                 fmt::format("{}: is not empty; restore into a new folder", folder.string()));
-  const auto verdict = verify(backup, progress);
-  if (!verdict) return tl::unexpected(verdict.error());
-  if (!verdict->whole())
-    return fail(
-        Category::damaged,
-        fmt::format("{}: this backup is damaged, entry {}: {}; take an older one", backup.string(),
-                    verdict->faults.front().seq, verdict->faults.front().what));
   NewFolder station(folder);
   if (Status done = station.make(); !done) return tl::unexpected(done.error());
   auto copied = copy_station(backup, station.part());
   if (!copied) return copied;
+  if (Status whole = check_copy(station.part(), backup, progress); !whole)
+    return tl::unexpected(whole.error());
   if (refill) {
     auto store = SqliteStore::open(station.part() / "records.db", Access::write);
     if (!store) return tl::unexpected(store.error());

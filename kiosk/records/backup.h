@@ -30,7 +30,8 @@ Result<Copied> backup(const std::filesystem::path& folder, const std::filesystem
 
 // The same into ROOT/TIME, and then takes the oldest backups of this station in ROOT away until
 // `keep` are left (at least 1; the new one counts). A backup that failed takes nothing away. Only
-// folders named by a time that hold this station's records are looked at.
+// folders named by a time that hold this station's records, of whatever form, are looked at; damaged:
+// one of which it cannot be told whose it is.
 struct Rotated {
   Copied copied;
   std::filesystem::path made;
@@ -44,10 +45,10 @@ Result<Rotated> backup_and_rotate(const std::filesystem::path& folder,
 // says how many.
 using Refill = std::function<Result<std::int64_t>(Store&)>;
 
-// Makes a station in `folder`, missing or empty, from a backup that verify() finds whole. The old
-// journal stays as history; a new one begins, whose first entry names the old one's head, so that
-// nothing is ever written twice under one number. refused: folder is not empty; damaged: the first
-// fault of the backup.
+// Makes a station in `folder`, missing or empty, from a backup, of an older form too, whose copy
+// verify() finds whole. The old journal stays as history; a new one begins, whose first entry names
+// the old one's head, so that nothing is ever written twice under one number. refused: folder is not
+// empty; damaged: the first fault of the backup.
 Result<Copied> restore(const std::filesystem::path& backup, const std::filesystem::path& folder,
                        domain::Clock& clock, const Progress& progress = {},
                        const Refill& refill = {});

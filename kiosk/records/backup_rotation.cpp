@@ -6,12 +6,25 @@
 
 #include "kiosk/records/backup.h"
 #include "kiosk/records/durable.h"
-#include "kiosk/records/records.h"
+#include "kiosk/records/sqlite.h"
 
 namespace lastlook::records {
 namespace {
 
 namespace fs = std::filesystem;
+
+// The station whose records are in a folder, in columns that every form has; empty: none.
+Result<std::string> station_in(const fs::path& folder) {
+  const auto file = Connection::open(folder / "records.db", Access::read);
+  if (!file && file.error().category == Category::not_found) return std::string();
+  if (!file) return tl::unexpected(file.error());
+  auto newest = (*file)->prepare(
+      "SELECT station FROM station_state ORDER BY generation DESC LIMIT 1");
+  if (!newest) return tl::unexpected(newest.error());
+  const auto row = newest->step();
+  if (!row) return tl::unexpected(row.error());
+  return *row ? newest->text(0) : std::string();
+}
 
 // Of this station, oldest first: a name that is a time sorts by time.
 Result<std::vector<fs::path>> backups_in(const fs::path& root, const std::string& station) {
@@ -20,8 +33,9 @@ Result<std::vector<fs::path>> backups_in(const fs::path& root, const std::string
   std::error_code error;
   for (fs::directory_iterator at(root, error), end; !error && at != end; at.increment(error)) {
     if (!RE2::FullMatch(at->path().filename().string(), time)) continue;
-    const auto copy = Records::open_to_read(at->path());
-    if (copy && (*copy)->station() == station) all.push_back(at->path());
+    const auto found = station_in(at->path());
+    if (!found) return tl::unexpected(found.error());
+    if (*found == station) all.push_back(at->path());
   }
   if (error) return fail(Category::io, fmt::format("{}: {}", root.string(), error.message()));
   std::ranges::sort(all);
@@ -39,9 +53,9 @@ Result<Rotated> backup_and_rotate(const fs::path& folder, const fs::path& root, 
   auto copied = backup(folder, rotated.made);
   if (!copied) return tl::unexpected(copied.error());
   rotated.copied = *std::move(copied);
-  const auto station = Records::open_to_read(rotated.made);
+  const auto station = station_in(rotated.made);
   if (!station) return tl::unexpected(station.error());
-  auto all = backups_in(root, (*station)->station());
+  auto all = backups_in(root, *station);
   if (!all) return tl::unexpected(all.error());
   // A clock that was set back must not make the new one the oldest.
   std::erase(*all, rotated.made);

@@ -94,39 +94,55 @@ Status read(Statement& statement, Each each) {
 SqliteStore::SqliteStore(std::unique_ptr<Connection> connection)
     : connection_(std::move(connection)) {}
 
-Result<std::unique_ptr<SqliteStore>> SqliteStore::open(const std::filesystem::path& file,
-                                                       Access access) {
-  auto connection = Connection::open(file, access);
+Result<std::unique_ptr<SqliteStore>> SqliteStore::open_any_form(const std::filesystem::path& file) {
+  auto connection = Connection::open(file, Access::read);
   if (!connection) return tl::unexpected(connection.error());
   std::unique_ptr<SqliteStore> store(new SqliteStore(*std::move(connection)));
-  const bool may_write = access != Access::read;
-  if (may_write) {
-    const Status set = store->connection_->run(
-        "PRAGMA journal_mode=WAL; PRAGMA synchronous=FULL; PRAGMA foreign_keys=ON;"
-        "PRAGMA journal_size_limit=67108864");
-    if (!set) return tl::unexpected(set.error());
-  }
-  if (Status done = store->migrate(may_write); !done) return tl::unexpected(done.error());
+  const auto form = store->form();
+  if (!form) return tl::unexpected(form.error());
+  if (*form < std::ssize(sqlite_migrations())) store->older_form_ = *form;
   return store;
 }
 
-Status SqliteStore::migrate(bool may_write) {
+Result<std::unique_ptr<SqliteStore>> SqliteStore::open(const std::filesystem::path& file,
+                                                       Access access) {
+  if (access == Access::read) {
+    auto store = open_any_form(file);
+    if (store && (*store)->older_form_ > 0)
+      return fail(Category::refused,
+                  fmt::format("{}: still in form {}, and this version reads form {}; open the "
+                              "station once so that it is brought up to date",
+                              file.string(), (*store)->older_form_, sqlite_migrations().size()));
+    return store;
+  }
+  auto connection = Connection::open(file, access);
+  if (!connection) return tl::unexpected(connection.error());
+  std::unique_ptr<SqliteStore> store(new SqliteStore(*std::move(connection)));
+  const Status set = store->connection_->run(
+      "PRAGMA journal_mode=WAL; PRAGMA synchronous=FULL; PRAGMA foreign_keys=ON;"
+      "PRAGMA journal_size_limit=67108864");
+  if (!set) return tl::unexpected(set.error());
+  if (Status done = store->migrate(); !done) return tl::unexpected(done.error());
+  return store;
+}
+
+Result<std::int64_t> SqliteStore::form() const {
   const auto found = connection_->integer("PRAGMA user_version");
-  if (!found) return tl::unexpected(found.error());
-  const auto migrations = sqlite_migrations();
-  const auto ours = static_cast<std::int64_t>(migrations.size());
-  const std::string file = connection_->file().string();
-  if (*found > ours)
+  const auto ours = std::ssize(sqlite_migrations());
+  if (found && *found > ours)
     return fail(Category::newer,
                 fmt::format("{}: written in form {} by a later version of Lastlook, and this one "
                             "knows forms up to {}; install the later version to open it",
-                            file, *found, ours));
+                            connection_->file().string(), *found, ours));
+  return found;
+}
+
+Status SqliteStore::migrate() {
+  const auto found = form();
+  if (!found) return tl::unexpected(found.error());
+  const auto migrations = sqlite_migrations();
+  const auto ours = std::ssize(migrations);
   if (*found == ours) return {};
-  if (!may_write)
-    return fail(Category::refused,
-                fmt::format("{}: still in form {}, and this version reads form {}; open the "
-                            "station once so that it is brought up to date",
-                            file, *found, ours));
   std::string text = "BEGIN IMMEDIATE;";
   for (auto number = *found; number < ours; ++number)
     text += fmt::format("\n{}\n", migrations[static_cast<std::size_t>(number)].text);

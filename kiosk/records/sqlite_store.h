@@ -24,6 +24,9 @@ class SqliteStore final : public Store {
   // newer: written by a later program.
   static Result<std::unique_ptr<SqliteStore>> open(const std::filesystem::path& file,
                                                    Access access);
+  // To read the entries, and to check or copy the file, whatever form up to this program's its rows
+  // are in: a backup stays as it was made.
+  static Result<std::unique_ptr<SqliteStore>> open_any_form(const std::filesystem::path& file);
 
   Status begin() override;
   Status commit() override;
@@ -49,16 +52,20 @@ class SqliteStore final : public Store {
   Status quick_check();  // about a second a gigabyte
   Status full_check();   // indexes against tables too, about twenty
   Connection& connection() { return *connection_; }
+  // Of the rows, when it was opened; 0: of this program.
+  std::int64_t older_form() const { return older_form_; }
 
  private:
   explicit SqliteStore(std::unique_ptr<Connection> connection);
   // The statement of this name, prepared once; `text` makes its SQL.
   template <class Text>
   Result<Statement*> cached(std::string_view name, char use, Text text);
-  Status migrate(bool may_write);
+  Result<std::int64_t> form() const;  // newer
+  Status migrate();
   Status check(const char* pragma);
 
   std::unique_ptr<Connection> connection_;
+  std::int64_t older_form_ = 0;
   std::map<std::pair<std::string_view, char>, Statement> statements_;
 };
 

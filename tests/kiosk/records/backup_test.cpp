@@ -124,6 +124,40 @@ TEST_F(BackupTest, RestoreRefusesAFolderInUseAndABackupThatIsBroken) {
   EXPECT_FALSE(fs::exists(again));
 }
 
+TEST_F(BackupTest, OfAnOlderFormIsVerifiedAndRestored) {
+  const Copied copied = must(backup(station.folder.path(), copy));
+  testing::put_back_to_form(copy / "records.db", 4);
+  const Verdict old = must(verify(copy));
+  EXPECT_THAT(old.faults, IsEmpty());
+  EXPECT_EQ(old.older_form, 4);
+  EXPECT_EQ(old.head, copied.head);
+  std::ostringstream now, then;
+  must(dump(station.records->store(), now));
+  const auto as_it_was = [](Store& rows, std::ostringstream& out) {
+    must(dump(rows, out));
+    return Result<std::int64_t>(0);
+  };
+  must(restore(copy, again, station.clock, {},
+               [&](Store& rows) { return as_it_was(rows, then); }));
+  EXPECT_EQ(then.str(), now.str());
+  EXPECT_EQ(must(verify(again)).older_form, 0);
+  EXPECT_EQ(testing::sql(copy / "records.db", "PRAGMA user_version").at(0), "4")
+      << "the backup stays as it was made";
+}
+
+TEST_F(BackupTest, AnEditedEntryIsFoundInAnOlderFormToo) {
+  must(backup(station.folder.path(), copy));
+  testing::put_back_to_form(copy / "records.db", 4);
+  testing::sql(copy / "records.db",
+               "DROP TRIGGER entry_is_never_changed; UPDATE entry SET actor = 'p-9' WHERE seq = 4");
+  EXPECT_EQ(must(verify(copy)).faults.at(0).seq, 4);
+  const auto restored = restore(copy, again, station.clock);
+  ASSERT_FALSE(restored);
+  EXPECT_EQ(restored.error().category, Category::damaged);
+  EXPECT_THAT(restored.error().message, HasSubstr("entry 4"));
+  EXPECT_FALSE(fs::exists(again));
+}
+
 TEST_F(BackupTest, SaysThatThereIsNoStation) {
   EXPECT_EQ(backup(elsewhere.path(), copy).error().category, Category::not_found);
   EXPECT_EQ(restore(elsewhere.path(), again, station.clock).error().category, Category::not_found);
@@ -142,6 +176,26 @@ TEST_F(BackupTest, KeepsTheNewestAndNeverFewer) {
   EXPECT_FALSE(fs::exists(made[0]));
   EXPECT_TRUE(must(verify(made[3])).whole());
   EXPECT_TRUE(fs::exists(root / "2020-01-01T00-00-00"));
+}
+
+TEST_F(BackupTest, TakesOneOfAnOlderFormAwayInItsTurn) {
+  const fs::path root = elsewhere.path() / "all";
+  const auto old = must(backup_and_rotate(station.folder.path(), root, 1, station.clock)).made;
+  testing::put_back_to_form(old / "records.db", 4);
+  station.clock.pass(60);
+  const auto rotated = must(backup_and_rotate(station.folder.path(), root, 1, station.clock));
+  EXPECT_THAT(rotated.taken_away, ElementsAre(old));
+}
+
+TEST_F(BackupTest, SaysOfWhichBackupItCannotTellWhoseItIs) {
+  const fs::path root = elsewhere.path() / "all";
+  const auto old = must(backup_and_rotate(station.folder.path(), root, 1, station.clock)).made;
+  std::ofstream(old / "records.db") << "no database, and long enough to be read as one by a header";
+  station.clock.pass(60);
+  const auto rotated = backup_and_rotate(station.folder.path(), root, 1, station.clock);
+  ASSERT_FALSE(rotated);
+  EXPECT_THAT(rotated.error().message, HasSubstr(old.string()));
+  EXPECT_TRUE(fs::exists(old));
 }
 
 TEST_F(BackupTest, ABackupThatFailsTakesNothingAway) {

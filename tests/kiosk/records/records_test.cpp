@@ -147,17 +147,9 @@ TEST_F(RecordsTest, AnOlderFormIsBroughtUpToDateWithTheRowsThatItsJournalMakes) 
   };
   const std::string now = dumped(*station.records);
   station.records.reset();
-  testing::TempFolder old;
-  const auto file = old.path() / "records.db";
-  std::ofstream(file, std::ios::binary).flush();  // an empty database
-  const auto migrations = sqlite_migrations();
-  sql(file, std::string(migrations[0].text) + std::string(migrations[1].text));
-  sql(file, "ATTACH '" + (station.folder.path() / "records.db").string() +
-                "' AS now; INSERT INTO entry SELECT * FROM now.entry; "
-                "INSERT INTO station_state SELECT journal, station, generation, seq, hash, "
-                "master_revision, signed_seq FROM now.station_state; PRAGMA user_version=2");
-  EXPECT_EQ(dumped(*must(Records::open(old.path()))), now);
-  EXPECT_EQ(dumped(*must(Records::open_to_read(old.path()))), now);
+  testing::put_back_to_form(station.folder.path() / "records.db", 2);
+  EXPECT_EQ(dumped(*must(Records::open(station.folder.path()))), now);
+  EXPECT_EQ(dumped(*must(Records::open_to_read(station.folder.path()))), now);
 }
 
 }  // namespace

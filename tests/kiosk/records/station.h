@@ -7,6 +7,7 @@
 #include <stdlib.h>
 
 #include <filesystem>
+#include <fstream>
 #include <memory>
 #include <stdexcept>
 #include <string>
@@ -16,6 +17,7 @@
 #include "kiosk/domain/clock.h"
 #include "kiosk/domain/happening.h"
 #include "kiosk/records/records.h"
+#include "kiosk/records/sql.h"
 #include "kiosk/text/master_json.h"
 #include "tests/kiosk/domain/plant.h"
 
@@ -153,6 +155,22 @@ inline std::vector<std::string> sql(const std::filesystem::path& file, const std
   sqlite3_free(message);
   sqlite3_close(db);
   return rows;
+}
+
+// Puts a station's or a backup's file back to an older form, with its entries and its heads.
+inline void put_back_to_form(const std::filesystem::path& file, int form) {
+  const std::filesystem::path old = file.string() + ".old";
+  std::ofstream(old, std::ios::binary).flush();  // an empty database
+  for (const SqlText& migration : sqlite_migrations().first(static_cast<std::size_t>(form)))
+    sql(old, std::string(migration.text));
+  sql(old, "ATTACH '" + file.string() +
+               "' AS now; INSERT INTO entry SELECT * FROM now.entry; "
+               "INSERT INTO station_state (journal, station, generation, seq, hash, "
+               "master_revision, signed_seq) SELECT journal, station, generation, seq, hash, "
+               "master_revision, signed_seq FROM now.station_state; PRAGMA user_version=" +
+               std::to_string(form));
+  for (const char* left : {"-wal", "-shm"}) std::filesystem::remove(file.string() + left);
+  std::filesystem::rename(old, file);
 }
 
 }  // namespace lastlook::records::testing
