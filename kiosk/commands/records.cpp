@@ -3,6 +3,7 @@
 #include <fmt/format.h>
 
 #include <CLI/CLI.hpp>
+#include <algorithm>
 #include <cstdio>
 #include <filesystem>
 #include <memory>
@@ -44,6 +45,26 @@ records::Progress shown_on(Progress& bar) {
   return [&bar](std::int64_t done, std::int64_t all) {
     bar.show(static_cast<int>(done), static_cast<int>(all));
   };
+}
+
+// Pictures that are named and not there: all in JSON, the first few for a person.
+Json as_json(const std::vector<records::MissingPicture>& missing) {
+  Json all = Json::array();
+  for (const records::MissingPicture& one : missing)
+    all.push_back({{"journal", one.journal}, {"seq", one.seq}, {"picture", one.picture}});
+  return all;
+}
+
+std::string in_words(const std::vector<records::MissingPicture>& missing) {
+  if (missing.empty()) return {};
+  constexpr std::size_t named = 5;
+  std::string text = fmt::format("{} pictures that entries name are not here:\n", missing.size());
+  for (std::size_t i = 0; i < std::min(named, missing.size()); ++i)
+    text += fmt::format("  {}, of entry {} of journal {}\n", missing[i].picture, missing[i].seq,
+                        missing[i].journal);
+  if (missing.size() > named)
+    text += fmt::format("  and {} more; --json names all\n", missing.size() - named);
+  return text;
 }
 
 // What the plant's store says of a station's journals, beside what they say of themselves.
@@ -110,12 +131,12 @@ int verify(const RecordsCommand& command) {
                 ? fmt::format("entry {} of journal {}: {}\n", fault.seq, fault.journal, fault.what)
                 : fault.what + "\n";
   }
-  bool whole = verdict->whole();
-  Json json = {{"whole", whole},
-               {"entries", verdict->entries},
-               {"head", verdict->head},
-               {"first_broken", whole ? 0 : verdict->faults.front().seq},
-               {"faults", faults}};
+  text += in_words(verdict->missing_pictures);
+  bool whole = verdict->whole() && verdict->missing_pictures.empty();
+  Json json = {
+      {"whole", whole},        {"entries", verdict->entries},
+      {"head", verdict->head}, {"first_broken", verdict->whole() ? 0 : verdict->faults.front().seq},
+      {"faults", faults},      {"missing_pictures", as_json(verdict->missing_pictures)}};
   if (!command.plant.empty()) {
     const auto compared = anchors(command);
     if (!compared) return report(compared.error());
@@ -192,9 +213,12 @@ int restore(const RecordsCommand& command) {
   const std::string taken =
       plant ? fmt::format(", {} of them taken back from the plant's store", copied->taken_back)
             : std::string();
-  say(command, as_json(*copied, command.dir),
-      fmt::format("{} entries{} and {} pictures restored; the station goes on in journal {}",
-                  copied->entries, taken, copied->pictures, copied->journal));
+  Json json = as_json(*copied, command.dir);
+  json["missing_pictures"] = as_json(copied->missing_pictures);
+  say(command, json,
+      in_words(copied->missing_pictures) +
+          fmt::format("{} entries{} and {} pictures restored; the station goes on in journal {}",
+                      copied->entries, taken, copied->pictures, copied->journal));
   return done;
 }
 

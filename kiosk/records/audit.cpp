@@ -6,6 +6,7 @@
 
 #include <algorithm>
 #include <map>
+#include <set>
 
 #include "kiosk/records/pictures.h"
 #include "kiosk/records/replay.h"
@@ -42,6 +43,11 @@ std::vector<std::string> pictures_of(const domain::Happening& happening) {
     pictures = {approved->file, approved->before_file};
   std::erase(pictures, "");
   return pictures;
+}
+
+bool is_there(const Pictures& pictures, const std::string& picture) {
+  std::error_code ignored;
+  return std::filesystem::exists(pictures.path_of(picture), ignored);
 }
 
 // One walk over everything in a folder.
@@ -146,15 +152,14 @@ class Audit {
   }
 
   void check_picture(const Entry& entry, const std::string& picture) {
-    if (!checked_.emplace(picture, true).second) return;
+    if (!checked_.insert(picture).second) return;
+    if (!is_there(pictures_, picture))
+      return verdict_.missing_pictures.push_back({entry.journal, entry.seq, picture});
     const auto whole = pictures_.is_whole(picture);
     if (!whole)
       note(entry.journal, entry.seq, whole.error().message);
     else if (!*whole)
-      note(
-          entry.journal, entry.seq,
-          fmt::format("its picture {} is {}", picture,
-                      std::filesystem::exists(pictures_.path_of(picture)) ? "altered" : "missing"));
+      note(entry.journal, entry.seq, fmt::format("its picture {} is altered", picture));
   }
 
   void compare_rows() {
@@ -182,7 +187,7 @@ class Audit {
     std::string hash;  // hex
   };
   std::map<std::string, End> heads_;  // where each journal was last written
-  std::map<std::string, bool> checked_;
+  std::set<std::string> checked_;     // pictures
   std::int64_t all_ = 0, next_ = 1;
   Hash previous_{};
   Verdict verdict_;
@@ -196,8 +201,11 @@ Result<Verdict> verify(const std::filesystem::path& folder, const Progress& prog
   if (!std::filesystem::exists(file, ignored))
     return fail(Category::not_found, fmt::format("{}: there is no station here", folder.string()));
   auto store = SqliteStore::open_any_form(file);
-  if (!store && store.error().category == Category::damaged)
-    return Verdict{0, "", {{"", 0, store.error().message}}};
+  if (!store && store.error().category == Category::damaged) {
+    Verdict unread;
+    unread.faults.push_back({"", 0, store.error().message});
+    return unread;
+  }
   if (!store) return tl::unexpected(store.error());
   // A file of its own that vanishes when it is closed.
   auto again = SqliteStore::open("", Access::create);
@@ -206,6 +214,30 @@ Result<Verdict> verify(const std::filesystem::path& folder, const Progress& prog
     if (Status done = one->connection().run("BEGIN"); !done) return tl::unexpected(done.error());
   }
   return Audit(folder, **store, **again, progress).run();
+}
+
+Result<std::vector<MissingPicture>> missing_pictures(Store& store,
+                                                     const std::filesystem::path& folder) {
+  const Pictures pictures(folder / "pictures");
+  const auto journals = journals_in_order(store);
+  if (!journals) return tl::unexpected(journals.error());
+  std::vector<MissingPicture> missing;
+  std::set<std::string> checked;
+  for (const std::string& journal : *journals) {
+    Status decoded;
+    const Status read = store.entries(journal, 1, [&](const Entry& entry) {
+      const auto happening = decode(entry);
+      if (!happening) decoded = tl::unexpected(happening.error());
+      if (!happening) return false;
+      for (const std::string& picture : pictures_of(*happening))
+        if (checked.insert(picture).second && !is_there(pictures, picture))
+          missing.push_back({journal, entry.seq, picture});
+      return true;
+    });
+    if (!read) return tl::unexpected(read.error());
+    if (!decoded) return tl::unexpected(decoded.error());
+  }
+  return missing;
 }
 
 }  // namespace lastlook::records

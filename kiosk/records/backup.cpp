@@ -156,6 +156,13 @@ Result<Copied> restore(const fs::path& backup, const fs::path& folder, domain::C
     copied->taken_back = *taken;
   }
   {
+    const auto store = SqliteStore::open(station.part() / "records.db", Access::read);
+    if (!store) return tl::unexpected(store.error());
+    auto missing = missing_pictures(**store, station.part());
+    if (!missing) return tl::unexpected(missing.error());
+    copied->missing_pictures = *std::move(missing);
+  }
+  {
     auto records = Records::open(station.part());
     if (!records) return tl::unexpected(records.error());
     if (Status done = (*records)->start_new_journal(clock.read()); !done)

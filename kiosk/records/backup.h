@@ -20,6 +20,7 @@ struct Copied {
   std::int64_t pictures = 0;
   std::string journal;          // of the last entry; after a restore the one that follows it
   std::int64_t taken_back = 0;  // entries after the backup that came from elsewhere
+  std::vector<MissingPicture> missing_pictures;  // of a restore: that no backup had
 };
 
 // Copies a station's folder, as of one instant and while it is in use, into a new folder `target`:
@@ -30,8 +31,8 @@ Result<Copied> backup(const std::filesystem::path& folder, const std::filesystem
 
 // The same into ROOT/TIME, and then takes the oldest backups of this station in ROOT away until
 // `keep` are left (at least 1; the new one counts). A backup that failed takes nothing away. Only
-// folders named by a time that hold this station's records, of whatever form, are looked at; damaged:
-// one of which it cannot be told whose it is.
+// folders named by a time that hold this station's records, of whatever form, are looked at;
+// damaged: one of which it cannot be told whose it is.
 struct Rotated {
   Copied copied;
   std::filesystem::path made;
@@ -45,10 +46,11 @@ Result<Rotated> backup_and_rotate(const std::filesystem::path& folder,
 // says how many.
 using Refill = std::function<Result<std::int64_t>(Store&)>;
 
-// Makes a station in `folder`, missing or empty, from a backup, of an older form too, whose copy
-// verify() finds whole. The old journal stays as history; a new one begins, whose first entry names
-// the old one's head, so that nothing is ever written twice under one number. refused: folder is not
-// empty; damaged: the first fault of the backup.
+// Makes a station in `folder`, missing or empty, from a backup, of an older form too, in whose copy
+// verify() finds no fault. Pictures that are missing in it stay so, and are named. The old journal
+// stays as history; a new one begins, whose first entry names the old one's head, so that nothing
+// is ever written twice under one number. refused: folder is not empty; damaged: the first fault of
+// the backup.
 Result<Copied> restore(const std::filesystem::path& backup, const std::filesystem::path& folder,
                        domain::Clock& clock, const Progress& progress = {},
                        const Refill& refill = {});

@@ -2,6 +2,7 @@
 // A plant's store that is asked: the same answers as at a station, over all of them.
 #include <gmock/gmock.h>
 
+#include "kiosk/records/pictures.h"
 #include "kiosk/sync/postgres_plant.h"
 #include "tests/kiosk/commands/program.h"
 #include "tests/kiosk/records/rich_journal.h"
@@ -258,6 +259,33 @@ TEST_F(PlantTest, VerifiesAStationAgainstTheStoreAndTakesBackWhatWasSent) {
   whole = asked("records verify --dir " + path("again") + " --plant " + file_store());
   EXPECT_EQ(whole["whole"], true);
   EXPECT_EQ(asked("yield --dir " + path("again"))["steps"][0]["units"], 2);
+}
+
+TEST_F(PlantTest, ARestoreNamesThePicturesThatStayedBehindAndItsBackupsAreGood) {
+  Station station;
+  const std::string dir = station.folder.path().string();
+  run("records backup --dir " + dir + " --to " + path("backup"));
+  const std::vector<unsigned char> bytes = {1, 2, 3};
+  const std::string picture =
+      records::testing::must(records::Pictures(dir + "/pictures").keep(bytes));
+  station.open_look("k-1", "1", 1);
+  station.happen(domain::FindingAdded{
+      "k-1", "f-1", "seal", "missing", domain::Severity::major, {}, picture, ""});
+  send(station, file_store());
+  run("records restore --dir " + path("again") + " --from " + path("backup") + " --plant " +
+      file_store());
+  ASSERT_EQ(code_, 0) << err_;
+  EXPECT_THAT(out_, HasSubstr("1 pictures that entries name are not here"));
+  EXPECT_THAT(out_, HasSubstr(picture));
+  run("records verify --json --dir " + path("again"));
+  EXPECT_EQ(code_, 1);
+  EXPECT_TRUE(json()["faults"].empty()) << out_;
+  EXPECT_EQ(json()["missing_pictures"][0]["picture"], picture);
+  run("records backup --dir " + path("again") + " --to " + path("later"));
+  ASSERT_EQ(code_, 0) << err_;
+  run("records restore --json --dir " + path("once-more") + " --from " + path("later"));
+  ASSERT_EQ(code_, 0) << err_;
+  EXPECT_EQ(json()["missing_pictures"][0]["seq"], 4);
 }
 
 }  // namespace

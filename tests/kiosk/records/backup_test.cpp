@@ -117,11 +117,23 @@ TEST_F(BackupTest, RestoreRefusesAFolderInUseAndABackupThatIsBroken) {
   must(backup(station.folder.path(), copy));
   EXPECT_EQ(restore(copy, station.folder.path(), station.clock).error().category,
             Category::refused);
-  fs::remove_all(copy / "pictures");
+  std::ofstream(Pictures(copy / "pictures").path_of(picture)) << "other";
   const auto restored = restore(copy, again, station.clock);
   EXPECT_EQ(restored.error().category, Category::damaged);
-  EXPECT_THAT(restored.error().message, HasSubstr("its picture " + picture + " is missing"));
+  EXPECT_THAT(restored.error().message, HasSubstr("its picture " + picture + " is altered"));
   EXPECT_FALSE(fs::exists(again));
+}
+
+TEST_F(BackupTest, WithoutSomePicturesIsRestoredAndNamesThem) {
+  must(backup(station.folder.path(), copy));
+  fs::remove_all(copy / "pictures");
+  const Copied restored = must(restore(copy, again, station.clock));
+  ASSERT_EQ(restored.missing_pictures.size(), 1U);
+  EXPECT_EQ(restored.missing_pictures[0].picture, picture);
+  EXPECT_EQ(restored.missing_pictures[0].seq, restored.entries);
+  // As is the backup of what was restored.
+  must(backup(again, elsewhere.path() / "copy2"));
+  must(restore(elsewhere.path() / "copy2", elsewhere.path() / "again2", station.clock));
 }
 
 TEST_F(BackupTest, OfAnOlderFormIsVerifiedAndRestored) {
@@ -137,8 +149,7 @@ TEST_F(BackupTest, OfAnOlderFormIsVerifiedAndRestored) {
     must(dump(rows, out));
     return Result<std::int64_t>(0);
   };
-  must(restore(copy, again, station.clock, {},
-               [&](Store& rows) { return as_it_was(rows, then); }));
+  must(restore(copy, again, station.clock, {}, [&](Store& rows) { return as_it_was(rows, then); }));
   EXPECT_EQ(then.str(), now.str());
   EXPECT_EQ(must(verify(again)).older_form, 0);
   EXPECT_EQ(testing::sql(copy / "records.db", "PRAGMA user_version").at(0), "4")

@@ -1,6 +1,8 @@
 // SPDX-License-Identifier: Apache-2.0
 #include "kiosk/records/model_queries.h"
 
+#include <fstream>
+
 #include "kiosk/records/audit.h"
 #include "kiosk/records/pictures.h"
 #include "kiosk/records/unit_queries.h"
@@ -85,8 +87,10 @@ TEST(ApprovedModels, WhoseFileIsMissingOrAlteredAreFoundByVerify) {
   const std::string file = must(pictures.keep(bytes));
   station.happen(approval("m-1", file));
   EXPECT_TRUE(must(verify(station.folder.path())).whole());
-  std::filesystem::remove(pictures.path_of(file));
+  std::ofstream(pictures.path_of(file)) << "other";
   EXPECT_FALSE(must(verify(station.folder.path())).whole());
+  std::filesystem::remove(pictures.path_of(file));
+  EXPECT_EQ(must(verify(station.folder.path())).missing_pictures.at(0).picture, file);
 }
 
 }  // namespace
