@@ -75,8 +75,7 @@ struct Anchors {
 };
 
 Result<Anchors> anchors(const RecordsCommand& command) {
-  const auto station =
-      records::SqliteStore::open(fs::path(command.dir) / "records.db", records::Access::read);
+  const auto station = records::SqliteStore::open_any_form(fs::path(command.dir) / "records.db");
   if (!station) return tl::unexpected(station.error());
   const auto plant = sync::open_plant_store(command.plant, false);
   if (!plant) return tl::unexpected(plant.error());
@@ -95,11 +94,13 @@ Result<Anchors> anchors(const RecordsCommand& command) {
           one.differs->seq, one.journal, one.differs->store,
           here.empty() ? "none that can be read" : here);
     }
-    if (one.lost > 0)
+    if (one.lost > 0) {
+      all.same = false;
       all.text += fmt::format(
-          "{} entries of journal {} are in the store that a restore went on "
-          "without\n",
+          "{} entries of journal {} were lost here: the store took them, and a restore went on "
+          "without them\n",
           one.lost, one.journal);
+    }
     all.text += fmt::format("journal {}: {} entries here, {} in the store, {} not sent yet\n",
                             one.journal, one.station_seq, one.store_seq, one.not_sent);
     all.json.push_back({{"journal", one.journal},

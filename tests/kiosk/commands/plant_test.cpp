@@ -261,6 +261,37 @@ TEST_F(PlantTest, VerifiesAStationAgainstTheStoreAndTakesBackWhatWasSent) {
   EXPECT_EQ(asked("yield --dir " + path("again"))["steps"][0]["units"], 2);
 }
 
+TEST_F(PlantTest, EntriesThatARestoreWentOnWithoutAreNoWholeStation) {
+  Station station;
+  const std::string dir = station.folder.path().string();
+  run("records backup --dir " + dir + " --to " + path("backup"));
+  station.look("k-1", "1", 1, Disposition::accept);
+  send(station, file_store());
+  run("records restore --dir " + path("again") + " --from " + path("backup"));
+  ASSERT_EQ(code_, 0) << err_;
+  run("sync --dir " + path("again") + " --to " + file_store());
+  ASSERT_EQ(code_, 0) << err_;
+  run("records verify --json --dir " + path("again") + " --plant " + file_store());
+  EXPECT_EQ(code_, 1);
+  EXPECT_EQ(json()["whole"], false);
+  EXPECT_EQ(json()["plant"][0]["lost"], 2);
+  run("records verify --dir " + path("again") + " --plant " + file_store());
+  EXPECT_THAT(out_,
+              HasSubstr("2 entries of journal " + station.records->journal() + " were lost here"));
+  EXPECT_THAT(out_, HasSubstr("not as it was written"));
+}
+
+TEST_F(PlantTest, ABackupOfAnOlderFormIsComparedWithTheStore) {
+  Station station;
+  run("records backup --dir " + station.folder.path().string() + " --to " + path("backup"));
+  station.look("k-1", "1", 1, Disposition::accept);
+  send(station, file_store());
+  records::testing::put_back_to_form(path("backup/records.db"), 4);
+  run("records verify --json --dir " + path("backup") + " --plant " + file_store());
+  ASSERT_EQ(code_, 1) << err_;
+  EXPECT_EQ(json()["plant"][0]["differs"]["seq"], 3);
+}
+
 TEST_F(PlantTest, ARestoreNamesThePicturesThatStayedBehindAndItsBackupsAreGood) {
   Station station;
   const std::string dir = station.folder.path().string();
