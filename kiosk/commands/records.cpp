@@ -58,7 +58,8 @@ Json as_json(const std::vector<records::MissingPicture>& missing) {
 std::string in_words(const std::vector<records::MissingPicture>& missing) {
   if (missing.empty()) return {};
   constexpr std::size_t named = 5;
-  std::string text = fmt::format("{} pictures that entries name are not here:\n", missing.size());
+  std::string text =
+      fmt::format("{} pictures or models that entries name are not here:\n", missing.size());
   for (std::size_t i = 0; i < std::min(named, missing.size()); ++i)
     text += fmt::format("  {}, of entry {} of journal {}\n", missing[i].picture, missing[i].seq,
                         missing[i].journal);
@@ -101,6 +102,11 @@ Result<Anchors> anchors(const RecordsCommand& command) {
           "without them\n",
           one.lost, one.journal);
     }
+    if (!one.not_taken.empty()) {
+      all.same = false;
+      all.text += fmt::format("journal {} was never sent, and the store would not take it: {}\n",
+                              one.journal, one.not_taken);
+    }
     all.text += fmt::format("journal {}: {} entries here, {} in the store, {} not sent yet\n",
                             one.journal, one.station_seq, one.store_seq, one.not_sent);
     all.json.push_back({{"journal", one.journal},
@@ -108,6 +114,7 @@ Result<Anchors> anchors(const RecordsCommand& command) {
                         {"store", one.store_seq},
                         {"not_sent", one.not_sent},
                         {"lost", one.lost},
+                        {"not_taken", one.not_taken},
                         {"differs", differs}});
   }
   return all;

@@ -74,7 +74,7 @@ Result<Anchored> compare_one(records::Store& station, PlantStore& plant, const s
   const auto head = plant.head(journal);
   if (!head) return tl::unexpected(head.error());
   const Local local = read_local(station, journal);
-  Anchored result{journal, local.sound.seq, head->seq, 0, 0, {}};
+  Anchored result{journal, local.sound.seq, head->seq, 0, 0, {}, {}};
   result.not_sent = std::max<std::int64_t>(0, local.last - head->seq);
   const std::int64_t common = std::min(local.sound.seq, head->seq);
   const auto same = common == 0 ? Result<bool>(true) : is_same(station, plant, journal, common);
@@ -98,6 +98,18 @@ Result<Anchored> compare_one(records::Store& station, PlantStore& plant, const s
   if (!differs) return tl::unexpected(differs.error());
   result.differs = *differs;
   return result;
+}
+
+// Why the store would refuse the beginning of a journal; empty: it would not.
+Result<std::string> why_not_taken(records::Store& station, PlantStore& plant,
+                                  const std::string& journal) {
+  const auto first = station.entry(journal, 1);
+  if (!first) return tl::unexpected(first.error());
+  if (!*first) return std::string();  // what is wrong here is the station's own to tell
+  const Status taken = plant.would_take({&**first, 1});
+  if (taken) return std::string();
+  if (taken.error().category != Category::refused) return tl::unexpected(taken.error());
+  return taken.error().message;
 }
 
 // Takes back entries of one journal from `from` to `to`.
@@ -170,6 +182,12 @@ Result<std::vector<Anchored>> compare(records::Store& station, PlantStore& plant
   for (const std::string& journal : *journals) {
     auto one = compare_one(station, plant, journal, journal != journals->back());
     if (!one) return tl::unexpected(one.error());
+    // Those that follow one that was never sent are judged when they are sent after it.
+    if (one->store_seq == 0 && (all.empty() || all.back().store_seq > 0)) {
+      auto refused = why_not_taken(station, plant, journal);
+      if (!refused) return tl::unexpected(refused.error());
+      one->not_taken = *std::move(refused);
+    }
     all.push_back(*std::move(one));
   }
   return all;

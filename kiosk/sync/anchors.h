@@ -28,6 +28,9 @@ struct Anchored {
   std::int64_t not_sent = 0;
   std::int64_t lost = 0;  // in the store, after the entry at which a restore went on without them
   std::optional<Difference> differs;
+  // The store knows nothing of this journal, and why it would not take it: it knows the station by
+  // others. Empty: it would, or has it.
+  std::string not_taken;
 };
 
 // Compares every journal of a station with the store, by what a station's own login may ask. Reads

@@ -60,6 +60,12 @@ Status check_same(PlantStore& store, const std::string& journal, const Head& sta
   return {};
 }
 
+Status PlantStore::would_take(std::span<const Entry> entries) {
+  const auto head = this->head(entries.front().journal);
+  if (!head) return tl::unexpected(head.error());
+  return admitted(*this, *head, entries).map([](const auto&) {});
+}
+
 Result<KnownJournal> beginning_of(const Entry& first) {
   const auto happening = records::decode(first);
   if (!happening) return tl::unexpected(happening.error());

@@ -46,6 +46,8 @@ class PlantStore {
   // returns, and then this is its head. refused: a gap, a hash that is wrong, or a fork, with both
   // fingerprints.
   virtual Result<Head> take(std::span<const records::Entry> entries) = 0;
+  // What take() would say to them, without taking them; by a station's own right.
+  virtual Status would_take(std::span<const records::Entry> entries);
   // Entries with seq >= from, in order, until `each` returns false.
   virtual Status entries(const std::string& journal, std::int64_t from,
                          const std::function<bool(const records::Entry&)>& each) = 0;

@@ -38,6 +38,25 @@ struct PostgresPlant::Inside {
   std::unique_ptr<pqxx::connection> connection;
   bool has_incoming = false;
   std::string owner;  // of the store, quoted
+
+  // Hands entries over within a transaction.
+  Head take(pqxx::work& work, std::span<const Entry> entries) {
+    if (!has_incoming)
+      work.exec(
+          "CREATE TEMPORARY TABLE incoming (journal text, seq bigint, stamp text, actor text, "
+          "kind text, version bigint, body text, previous bytea, hash bytea) "
+          "ON COMMIT DELETE ROWS; GRANT SELECT ON incoming TO " +
+          owner);
+    pqxx::stream_to rows(work, "incoming");
+    for (const Entry& entry : entries)
+      rows << std::make_tuple(entry.journal, entry.seq, entry.stamp, entry.actor, entry.kind,
+                              entry.version, entry.body, as_bytea(entry.previous),
+                              as_bytea(entry.hash));
+    rows.complete();
+    const pqxx::row row =
+        work.exec1("SELECT head_seq, encode(head_hash, 'hex') FROM lastlook_plant.take()");
+    return {row[0].as<std::int64_t>(), hash_of_field(row[1])};
+  }
 };
 
 PostgresPlant::PostgresPlant(std::unique_ptr<Inside> inside) : inside_(std::move(inside)) {}
@@ -104,24 +123,20 @@ Result<Head> PostgresPlant::take(std::span<const Entry> entries) {
   if (Status links = check_links(entries); !links) return tl::unexpected(links.error());
   return guarded([&]() -> Result<Head> {
     pqxx::work work(*inside_->connection);
-    if (!inside_->has_incoming)
-      work.exec(
-          "CREATE TEMPORARY TABLE incoming (journal text, seq bigint, stamp text, actor text, "
-          "kind text, version bigint, body text, previous bytea, hash bytea) "
-          "ON COMMIT DELETE ROWS; GRANT SELECT ON incoming TO " +
-          inside_->owner);
-    pqxx::stream_to rows(work, "incoming");
-    for (const Entry& entry : entries)
-      rows << std::make_tuple(entry.journal, entry.seq, entry.stamp, entry.actor, entry.kind,
-                              entry.version, entry.body, as_bytea(entry.previous),
-                              as_bytea(entry.hash));
-    rows.complete();
-    const pqxx::row row =
-        work.exec1("SELECT head_seq, encode(head_hash, 'hex') FROM lastlook_plant.take()");
-    const Head head{row[0].as<std::int64_t>(), hash_of_field(row[1])};
+    const Head head = inside_->take(work, entries);
     work.commit();
     inside_->has_incoming = true;
     return head;
+  });
+}
+
+Status PostgresPlant::would_take(std::span<const Entry> entries) {
+  if (Status links = check_links(entries); !links) return links;
+  return guarded([&]() -> Status {
+    pqxx::work work(*inside_->connection);
+    inside_->take(work, entries);
+    work.abort();
+    return {};
   });
 }
 

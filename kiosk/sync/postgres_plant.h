@@ -25,6 +25,7 @@ class PostgresPlant final : public PlantStore {
   Result<Head> head(const std::string& journal) override;
   Result<records::Hash> hash_at(const std::string& journal, std::int64_t seq) override;
   Result<Head> take(std::span<const records::Entry> entries) override;
+  Status would_take(std::span<const records::Entry> entries) override;
   Status entries(const std::string& journal, std::int64_t from,  // the owner's right
                  const std::function<bool(const records::Entry&)>& each) override;
 

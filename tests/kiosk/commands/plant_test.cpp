@@ -281,6 +281,16 @@ TEST_F(PlantTest, EntriesThatARestoreWentOnWithoutAreNoWholeStation) {
   EXPECT_THAT(out_, HasSubstr("not as it was written"));
 }
 
+TEST_F(PlantTest, AnotherStationUnderTheSameNameIsNoWholeStation) {
+  Station station, another;
+  send(station, file_store());
+  run("records verify --json --dir " + another.folder.path().string() + " --plant " + file_store());
+  EXPECT_EQ(code_, 1);
+  EXPECT_EQ(json()["whole"], false);
+  EXPECT_THAT(json()["plant"][0]["not_taken"].get<std::string>(),
+              HasSubstr("two stations are called LL-1"));
+}
+
 TEST_F(PlantTest, ABackupOfAnOlderFormIsComparedWithTheStore) {
   Station station;
   run("records backup --dir " + station.folder.path().string() + " --to " + path("backup"));
@@ -306,7 +316,7 @@ TEST_F(PlantTest, ARestoreNamesThePicturesThatStayedBehindAndItsBackupsAreGood) 
   run("records restore --dir " + path("again") + " --from " + path("backup") + " --plant " +
       file_store());
   ASSERT_EQ(code_, 0) << err_;
-  EXPECT_THAT(out_, HasSubstr("1 pictures that entries name are not here"));
+  EXPECT_THAT(out_, HasSubstr("1 pictures or models that entries name are not here"));
   EXPECT_THAT(out_, HasSubstr(picture));
   run("records verify --json --dir " + path("again"));
   EXPECT_EQ(code_, 1);

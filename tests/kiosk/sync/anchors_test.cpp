@@ -20,6 +20,8 @@ using records::Entry;
 using records::testing::RichJournal;
 using records::testing::sql;
 using records::testing::Station;
+using ::testing::HasSubstr;
+using ::testing::IsEmpty;
 using ::testing::SizeIs;
 
 class Anchors : public ::testing::TestWithParam<Kind> {
@@ -139,6 +141,34 @@ TEST_P(Anchors, ARestoreWithoutTheStoreLosesWhatItSays) {
   const auto both = must(compare(restored->store(), *place.open()));
   EXPECT_EQ(both.at(0).lost, 2);
   EXPECT_FALSE(both[0].differs) << "the station said so when it went on";
+}
+
+TEST_P(Anchors, AnotherStationInItsPlaceIsFound) {
+  // As by who deletes the folder and makes a station of the same name.
+  Station another;
+  another.look("k-1", "1", 1, domain::Disposition::accept);
+  const auto found = must(compare(another.records->store(), *place.open()));
+  ASSERT_THAT(found, SizeIs(1));
+  EXPECT_THAT(found[0].not_taken, HasSubstr("two stations are called LL-1"));
+  EXPECT_THAT(found[0].not_taken, HasSubstr(station.records->journal().substr(0, 12)));
+  EXPECT_THAT(must(place.open_as_owner()->journals()), SizeIs(1)) << "asking took nothing";
+}
+
+TEST_P(Anchors, AStationThatDidNotSendYetIsNoOther) {
+  const Place empty(GetParam());
+  EXPECT_EQ(must(compare(station.records->store(), *empty.open())).at(0).not_taken, "");
+  EXPECT_THAT(must(empty.open_as_owner()->journals()), IsEmpty());
+  // Nor is one that was restored, sends later, and was restored again.
+  records::testing::TempFolder folder;
+  must(records::backup(station.folder.path(), folder.path() / "backup"));
+  must(records::restore(folder.path() / "backup", folder.path() / "one", station.clock));
+  must(records::backup(folder.path() / "one", folder.path() / "backup2"));
+  must(records::restore(folder.path() / "backup2", folder.path() / "two", station.clock));
+  const auto restored = must(records::Records::open(folder.path() / "two"));
+  const auto all = must(compare(restored->store(), *place.open()));
+  ASSERT_THAT(all, SizeIs(3));
+  for (const Anchored& one : all) EXPECT_EQ(one.not_taken, "");
+  must(send(restored->store(), *place.open()));
 }
 
 INSTANTIATE_TEST_SUITE_P(Stores, Anchors, ::testing::Values(Kind::file, Kind::folder, Kind::server),
