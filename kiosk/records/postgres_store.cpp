@@ -11,6 +11,7 @@
 #include "kiosk/records/entry_line.h"
 #include "kiosk/records/postgres.h"
 #include "kiosk/records/postgres_tables.h"
+#include "kiosk/records/replay.h"
 #include "kiosk/records/sql.h"
 
 namespace lastlook::records {
@@ -116,9 +117,7 @@ Status check_form(pqxx::transaction_base& work) {
                 "this login may not read what the plant's store projected; see 'lastlook plant "
                 "admit --reader'");
   if (work.exec1("SELECT tables FROM form")[0].as<std::string>() == make_tables()) return {};
-  return fail(Category::refused,
-              "the rows of this store were made by another version of Lastlook; 'lastlook plant "
-              "run' of this one makes them again");
+  return rows_of_another_version();
 }
 
 }  // namespace

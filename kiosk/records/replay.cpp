@@ -113,6 +113,12 @@ Status make_rows(Store& store, const Progress& progress) {
   return done;
 }
 
+tl::unexpected<Error> rows_of_another_version() {
+  return fail(Category::refused,
+              "the rows of this store were made by another version of Lastlook; 'lastlook plant "
+              "run' of this one makes them again");
+}
+
 Status rebuild(Records& records, const Progress& progress) {
   Store& store = records.store();
   if (Status done = store.begin(); !done) return done;

@@ -21,6 +21,9 @@ Status project_again(Store& store, const Entry& entry);
 // entry does not decode, or a journal ends before the entry that was written last.
 Status make_rows(Store& store, const Progress& progress = {});
 
+// refused: what who reads a plant's rows is told where another version made them.
+tl::unexpected<Error> rows_of_another_version();
+
 // A row as one line of JSON, its table first.
 std::string line_of(const Table& table, const Row& row);
 

@@ -115,6 +115,22 @@ Result<std::unique_ptr<SqliteStore>> SqliteStore::open(const std::filesystem::pa
                               file.string(), (*store)->older_form_, sqlite_migrations().size()));
     return store;
   }
+  return open_to_write(file, access, Holds::journals);
+}
+
+Result<std::unique_ptr<SqliteStore>> SqliteStore::open_rows(const std::filesystem::path& file,
+                                                            Access access) {
+  if (access != Access::read) return open_to_write(file, access, Holds::rows);
+  auto connection = Connection::open(file, access);
+  if (!connection) return tl::unexpected(connection.error());
+  const auto form = (*connection)->integer("PRAGMA user_version");
+  if (!form) return tl::unexpected(form.error());
+  if (*form != std::ssize(sqlite_migrations())) return rows_of_another_version();
+  return std::unique_ptr<SqliteStore>(new SqliteStore(*std::move(connection)));
+}
+
+Result<std::unique_ptr<SqliteStore>> SqliteStore::open_to_write(const std::filesystem::path& file,
+                                                                Access access, Holds holds) {
   auto connection = Connection::open(file, access);
   if (!connection) return tl::unexpected(connection.error());
   std::unique_ptr<SqliteStore> store(new SqliteStore(*std::move(connection)));
@@ -122,7 +138,7 @@ Result<std::unique_ptr<SqliteStore>> SqliteStore::open(const std::filesystem::pa
       "PRAGMA journal_mode=WAL; PRAGMA synchronous=FULL; PRAGMA foreign_keys=ON;"
       "PRAGMA journal_size_limit=67108864");
   if (!set) return tl::unexpected(set.error());
-  if (Status done = store->migrate(); !done) return tl::unexpected(done.error());
+  if (Status done = store->migrate(holds); !done) return tl::unexpected(done.error());
   return store;
 }
 
@@ -137,22 +153,39 @@ Result<std::int64_t> SqliteStore::form() const {
   return found;
 }
 
-Status SqliteStore::migrate() {
-  const auto found = form();
+Status SqliteStore::migrate(Holds holds) {
+  const auto found =
+      holds == Holds::journals ? form() : connection_->integer("PRAGMA user_version");
   if (!found) return tl::unexpected(found.error());
   const auto migrations = sqlite_migrations();
   const auto ours = std::ssize(migrations);
   if (*found == ours) return {};
-  std::string text = "BEGIN IMMEDIATE;";
-  for (auto number = *found; number < ours; ++number)
+  const bool anew = holds == Holds::rows && *found > 0;
+  Status done = connection_->run("BEGIN IMMEDIATE");
+  if (!done) return done;
+  if (anew) done = drop_all();
+  std::string text;
+  for (auto number = anew ? 0 : *found; number < ours; ++number)
     text += fmt::format("\n{}\n", migrations[static_cast<std::size_t>(number)].text);
   text += fmt::format("PRAGMA user_version={}", ours);
-  Status done = connection_->run(text.c_str());
+  if (done) done = connection_->run(text.c_str());
   // What the rows mean may be another thing now; a new file has none.
-  if (done && *found > 0) done = make_rows(*this);
+  if (done && *found > 0 && holds == Holds::journals) done = make_rows(*this);
   if (done) done = commit();
   if (!done) rollback();
   return done;
+}
+
+Status SqliteStore::drop_all() {
+  auto statement = connection_->prepare(
+      "SELECT name FROM sqlite_master WHERE type = 'table' AND name NOT LIKE 'sqlite_%'");
+  if (!statement) return tl::unexpected(statement.error());
+  std::string text;
+  const Status read_all = read(*statement, [&](const Statement& row) {
+    text += fmt::format("DROP TABLE \"{}\";", row.text(0));
+    return true;
+  });
+  return read_all ? connection_->run(text.c_str()) : read_all;
 }
 
 template <class Text>

@@ -24,6 +24,10 @@ class SqliteStore final : public Store {
   // newer: written by a later program.
   static Result<std::unique_ptr<SqliteStore>> open(const std::filesystem::path& file,
                                                    Access access);
+  // Rows alone, of journals that are kept elsewhere: those of another form are thrown away by their
+  // writer, for they can always be made again. read: refused where they are of another form.
+  static Result<std::unique_ptr<SqliteStore>> open_rows(const std::filesystem::path& file,
+                                                        Access access);
   // To read the entries, and to check or copy the file, whatever form up to this program's its rows
   // are in: a backup stays as it was made.
   static Result<std::unique_ptr<SqliteStore>> open_any_form(const std::filesystem::path& file);
@@ -61,7 +65,11 @@ class SqliteStore final : public Store {
   template <class Text>
   Result<Statement*> cached(std::string_view name, char use, Text text);
   Result<std::int64_t> form() const;  // newer
-  Status migrate();
+  enum class Holds { journals, rows };
+  static Result<std::unique_ptr<SqliteStore>> open_to_write(const std::filesystem::path& file,
+                                                            Access access, Holds holds);
+  Status migrate(Holds holds);
+  Status drop_all();
   Status check(const char* pragma);
 
   std::unique_ptr<Connection> connection_;

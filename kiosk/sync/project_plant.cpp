@@ -43,7 +43,7 @@ Result<std::unique_ptr<records::SqliteStore>> open_file(const std::filesystem::p
   if (Status local = check_local(rows); !local) return tl::unexpected(local.error());
   if (!std::filesystem::exists(rows, ignored))
     if (Status made = records::make_private(rows); !made) return tl::unexpected(made.error());
-  auto opened = records::SqliteStore::open(rows, access);
+  auto opened = records::SqliteStore::open_rows(rows, access);
   if (!opened || access != records::Access::read) return opened;
   // All that is asked sees one instant.
   if (Status begun = (*opened)->connection().run("BEGIN"); !begun)

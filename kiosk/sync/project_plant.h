@@ -2,12 +2,12 @@
 // The rows of a plant's store: what the journals of all stations make, by the projector that makes
 // a station's. Only the store's owner writes them.
 //
-// They are in a file of their own beside a SQLite store ("plant.db" has "plant.db.rows"): that
-// opens as a station's records do, with their migrations and their log, may be thrown away, and
-// leaves the store one file that fits on a stick and that nobody locks for long. In PostgreSQL they
-// are in the schema lastlook_rows. How far each journal is projected is in the rows themselves
-// (station_state), so both move in one transaction: whenever it is cut off, it goes on with the
-// next entry, once.
+// They are in a file of their own beside a SQLite store ("plant.db" has "plant.db.rows"): that has
+// a station's tables and log, may be thrown away, and leaves the store one file that fits on a
+// stick and that nobody locks for long. In PostgreSQL they are in the schema lastlook_rows. Rows of
+// another version's form are thrown away, and made again by the next walk. How far each journal is
+// projected is in the rows themselves (station_state), so both move in one transaction: whenever it
+// is cut off, it goes on with the next entry, once.
 #pragma once
 
 #include <functional>

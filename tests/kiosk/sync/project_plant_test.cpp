@@ -52,6 +52,18 @@ class ProjectPlant : public ::testing::TestWithParam<Kind> {
   Place place{GetParam()};
 };
 
+// A station's journal in a file, with its rows beside it.
+class FileRows : public ::testing::Test {
+ protected:
+  FileRows() {
+    RichJournal(station, 14).units(6);
+    must(send(station.records->store(), *place.open()));
+  }
+  Station station;
+  Place place{Kind::file};
+  const std::filesystem::path rows = place.folder() / "plant.db.rows";
+};
+
 TEST_P(ProjectPlant, ARowOfOneStationIsAsItIsAtTheStation) {
   Station station;
   RichJournal(station, 11).units(20);
@@ -75,6 +87,20 @@ TEST_P(ProjectPlant, GoesOnWithWhatArrivesAndRebuildsTheSame) {
   EXPECT_NE(dump_of(*rows), before);
   must(project_all(*place.open_as_owner(), *rows));
   EXPECT_EQ(dump_of(*rows), before);
+}
+
+TEST_F(FileRows, OfAnotherFormAreThrownAwayAndMadeAgain) {
+  const std::string before = projected(place);
+  for (const int form : {4, 99}) {
+    records::testing::put_back_to_form(rows, std::min(form, 4));
+    records::testing::sql(rows, "PRAGMA user_version=" + std::to_string(form));
+    const auto reader = open_rows(place.address(), Access::read);
+    ASSERT_FALSE(reader);
+    EXPECT_EQ(reader.error().category, Category::refused);
+    EXPECT_THAT(reader.error().message, HasSubstr("'lastlook plant run'"));
+    EXPECT_EQ(projected(place), before);
+    EXPECT_EQ(dump_of(*must(open_rows(place.address(), Access::read))), before);
+  }
 }
 
 TEST_P(ProjectPlant, KilledAtAnyMomentItGoesOnExactlyOnce) {
