@@ -109,16 +109,20 @@ class Walk {
     return Head{(*row)->seq, records::hash_from_hex((*row)->hash).value_or(records::Hash{})};
   }
 
-  // Whether an entry is in the rows that its station lost. Counts what is to be done.
+  // Whether an entry is in the rows that its station lost, or that the store does not have (any
+  // more: another file took its place). Counts what is to be done.
   Result<bool> any_lost(const std::vector<Aim>& aims) {
+    const auto states = records::rows<StationStateRow>(rows_, {});
+    if (!states) return tl::unexpected(states.error());
+    std::map<std::string, std::int64_t> projected;
+    for (const StationStateRow& state : *states) projected[state.journal] = state.seq;
     bool lost = false;
     for (const Aim& aim : aims) {
-      const auto state = state_of(aim.journal.journal);
-      if (!state) return tl::unexpected(state.error());
-      lost = lost || state->seq > aim.end;
-      waiting_ += std::max<std::int64_t>(0, aim.end - state->seq);
+      const std::int64_t seq = projected[aim.journal.journal];
+      lost = lost || seq > aim.end;
+      waiting_ += std::max<std::int64_t>(0, aim.end - seq);
     }
-    return lost;
+    return lost || projected.size() > aims.size();
   }
 
   // Batch by batch, a transaction each.

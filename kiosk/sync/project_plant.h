@@ -44,7 +44,7 @@ using Projecting = std::function<void(std::int64_t done, std::int64_t waiting)>;
 // Projects what has arrived and is not in the rows, in transactions of at most `batch` entries. A
 // journal that follows another after a restore comes after it; what the other has past the entry
 // that it is followed at was lost to the station, and stays out. Where such an entry is in the rows
-// already, all of them are made again.
+// already, or one that the store does not have, all of them are made again.
 Result<Projected> project_new(PlantStore& plant, records::Store& rows,
                               const Projecting& projecting = {}, std::int64_t batch = 1'000);
 

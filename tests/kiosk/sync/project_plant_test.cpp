@@ -255,6 +255,22 @@ TEST_F(Stations, AnEntryThatCannotBeProjectedStopsItsJournalAndNoOther) {
   EXPECT_EQ(dump_of(*rows), before);
 }
 
+TEST_F(Stations, WhatTheStoreDoesNotHaveAnyMoreGoesFromTheRows) {
+  Station one("LL-1"), two("LL-2");
+  one.look("k-1", "1", 1, domain::Disposition::accept);
+  two.look("k-2", "1", 1, domain::Disposition::accept);
+  const auto both = must(open_plant_store("sqlite:" + (folder.path() / "both").string(), true));
+  const auto other = must(open_plant_store("sqlite:" + (folder.path() / "other").string(), true));
+  for (Station* station : {&one, &two}) must(send(station->records->store(), *both));
+  must(send(two.records->store(), *other));
+  const auto rows = empty(), fresh = empty();
+  must(project_new(*both, *rows));
+  must(project_new(*other, *rows));  // another file was put in the store's place
+  must(project_new(*other, *fresh));
+  EXPECT_EQ(dump_of(*rows), dump_of(*fresh));
+  EXPECT_THAT(sql(*rows, "SELECT station, first_looks FROM count_look"), ElementsAre("LL-2|1"));
+}
+
 TEST_F(Stations, WhatAStationLostBeforeARestoreStaysOut) {
   Station station;
   station.look("k-1", "1", 1, domain::Disposition::accept);
