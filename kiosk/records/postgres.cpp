@@ -28,10 +28,12 @@ Error error_of(const pqxx::sql_error& error) {
   const std::string sentence = said.starts_with(prefix) ? said.substr(prefix.size()) : said;
   const std::string& state = error.sqlstate();
   if (state == "LL001") return {Category::refused, sentence};
-  const bool locked = state == "55P03", twice = state == "23505";
-  return {locked  ? Category::busy
-          : twice ? Category::refused
-                  : Category::io,
+  // Classes 22 (data exception) and 54 (a limit of the server): the server is well, the data are
+  // not, and the next try would say the same.
+  const bool of_data = state == "23505" || state.starts_with("22") || state.starts_with("54");
+  return {state == "55P03" ? Category::busy
+          : of_data        ? Category::refused
+                           : Category::io,
           "the store's server says: " + sentence};
 }
 

@@ -18,8 +18,9 @@ inline std::string first_line(const std::string& said) {
 Error error_of(const pqxx::sql_error& error);
 
 // Runs a piece of work against the server; every way in which it can fail becomes an Error.
-// refused: what a function of the store itself refuses, or a key that is there already; busy:
-// locked for too long; else io, in the server's words.
+// refused: what a function of the store itself refuses, a key that is there already, or data that
+// the server cannot hold (a text too long for an index, a number out of its range); busy: locked
+// for too long; else io, in the server's words.
 template <class Work>
 auto guarded(Work work) -> decltype(work()) {
   try {

@@ -132,6 +132,30 @@ TEST_P(ProjectPlant, KilledAtAnyMomentItGoesOnExactlyOnce) {
 INSTANTIATE_TEST_SUITE_P(Stores, ProjectPlant, ::testing::Values(Kind::file, Kind::server),
                          [](const auto& it) { return name_of(it.param); });
 
+TEST(ServerRows, DataThatTheServerCannotHoldStopTheirOwnJournal) {
+  const Place place(Kind::server);
+  Station one("LL-1"), two("LL-2");
+  // Longer than a row of PostgreSQL's index, and of no pattern that could be packed.
+  std::string serial;
+  std::mt19937 random(15);
+  while (serial.size() < 9'000) serial += static_cast<char>('0' + random() % 75);
+  one.look("k-1", serial, 1, domain::Disposition::accept);
+  two.look("k-2", "2", 1, domain::Disposition::accept);
+  const auto plant = place.open_as_owner();
+  for (Station* station : {&one, &two}) must(send(station->records->store(), *plant));
+  const auto rows = must(open_rows(place.owner_address(), Access::create));
+  for (int i = 0; i < 2; ++i) {
+    const auto done = must(project_new(*plant, *rows));
+    ASSERT_THAT(done.stopped, SizeIs(1));
+    EXPECT_EQ(done.stopped[0].station, "LL-1");
+    EXPECT_EQ(done.stopped[0].seq, 3);
+    EXPECT_THAT(done.stopped[0].why, HasSubstr("index row"));
+    const auto states = must(records::as_of(*rows, ""));
+    ASSERT_THAT(states, SizeIs(2));
+    EXPECT_EQ(states[1].seq, 4) << "the other goes on";
+  }
+}
+
 // Several stations' entries in one SQLite file of rows, in whatever order.
 class Stations : public ::testing::Test {
  protected:
