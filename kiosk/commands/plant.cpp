@@ -2,10 +2,12 @@
 // lastlook plant: the store where the journals of all stations come together.
 #include <fmt/format.h>
 
+#include <algorithm>
 #include <chrono>
 #include <cstdio>
 #include <map>
 #include <memory>
+#include <optional>
 #include <thread>
 
 #include "kiosk/commands/command.h"
@@ -13,7 +15,7 @@
 #include "kiosk/commands/progress.h"
 #include "kiosk/commands/station_source.h"
 #include "kiosk/records/postgres_store.h"
-#include "kiosk/records/tables.h"
+#include "kiosk/sync/chain.h"
 #include "kiosk/sync/check_plant.h"
 #include "kiosk/sync/postgres_plant.h"
 #include "kiosk/sync/project_plant.h"
@@ -64,9 +66,14 @@ int admit(const PlantCommand& command) {
   return done;
 }
 
-// How far each journal is projected; none where nothing was, or where a folder holds no rows.
-Result<std::map<std::string, std::int64_t>> projected_of(const PlantCommand& command) {
-  std::map<std::string, std::int64_t> all;
+// How far the journals are projected; empty where nothing was, or where a folder holds no rows.
+struct HowFar {
+  std::map<std::string, std::int64_t> entries;
+  std::vector<records::StoppedRow> stopped;
+};
+
+Result<HowFar> projected_of(const PlantCommand& command) {
+  HowFar all;
   const auto rows = sync::open_rows(command.plant, records::Access::read);
   const bool none = !rows && (rows.error().category == Category::not_found ||
                               rows.error().category == Category::bad_input);
@@ -74,8 +81,29 @@ Result<std::map<std::string, std::int64_t>> projected_of(const PlantCommand& com
   if (!rows) return tl::unexpected(rows.error());
   const auto states = records::rows<records::StationStateRow>(**rows, {});
   if (!states) return tl::unexpected(states.error());
-  for (const records::StationStateRow& state : *states) all[state.journal] = state.seq;
+  for (const records::StationStateRow& state : *states) all.entries[state.journal] = state.seq;
+  auto stopped = records::rows<records::StoppedRow>(**rows, {});
+  if (!stopped) return tl::unexpected(stopped.error());
+  all.stopped = *std::move(stopped);
   return all;
+}
+
+// What no answer of this store has in it, a line each.
+std::string in_words(const std::vector<records::StoppedRow>& stopped) {
+  std::string text;
+  for (const records::StoppedRow& one : stopped)
+    text += fmt::format(
+        "\n{} stopped before entry {} of journal {}, {} entries are left out of every answer: {}",
+        one.station, one.seq, one.journal.substr(0, 12), one.entries, one.why);
+  return text;
+}
+
+Json as_json(const records::StoppedRow& one) {
+  return {{"station", one.station},
+          {"journal", one.journal},
+          {"seq", one.seq},
+          {"entries", one.entries},
+          {"why", one.why}};
 }
 
 int status(const PlantCommand& command) {
@@ -85,22 +113,28 @@ int status(const PlantCommand& command) {
   if (!journals) return report(journals.error());
   auto projected = projected_of(command);
   if (!projected) return report(projected.error());
-  Json list = Json::array();
-  TextTable table("llrrll");
-  table.row({"station", "journal", "entries", "projected", "head", "follows"});
+  Json list = Json::array(), stopped = Json::array();
+  TextTable table("llrrrll");
+  table.row({"station", "journal", "entries", "projected", "lost", "head", "follows"});
   for (const sync::KnownJournal& one : *journals) {
+    const std::int64_t entries = projected->entries[one.journal];
+    const std::int64_t lost = one.head.seq - sync::end_of(one, *journals);
     list.push_back({{"station", one.station},
                     {"journal", one.journal},
                     {"entries", one.head.seq},
-                    {"projected", (*projected)[one.journal]},
+                    {"projected", entries},
+                    {"lost", lost},
                     {"head", records::to_hex(one.head.hash)},
                     {"follows", one.after_journal}});
     table.row({one.station, one.journal.substr(0, 12), std::to_string(one.head.seq),
-               std::to_string((*projected)[one.journal]), sync::fingerprint(one.head.hash),
+               std::to_string(entries), std::to_string(lost), sync::fingerprint(one.head.hash),
                one.after_journal.substr(0, 12)});
   }
-  say(command, {{"journals", list}},
-      journals->empty() ? "no station has sent anything yet" : table.text());
+  std::string text = table.text();
+  text.pop_back();
+  for (const records::StoppedRow& one : projected->stopped) stopped.push_back(as_json(one));
+  say(command, {{"journals", list}, {"stopped", stopped}},
+      journals->empty() ? "no station has sent anything yet" : text + in_words(projected->stopped));
   return done;
 }
 
@@ -146,15 +180,11 @@ int gather(const PlantCommand& command) {
 // What a walk came to; each journal that stopped is a line.
 void tell(const PlantCommand& command, const sync::Projected& projected,
           const std::vector<records::AsOf>& as_of) {
-  Json stopped = Json::array(), stations = Json::array();
-  std::string text =
-      fmt::format("{} entries projected; {}", projected.entries, as_of_in_words(as_of));
-  for (const sync::Stopped& one : projected.stopped) {
-    stopped.push_back(
-        {{"station", one.station}, {"journal", one.journal}, {"seq", one.seq}, {"why", one.why}});
-    text += fmt::format("\n{} stopped before entry {} of journal {}: {}", one.station, one.seq,
-                        one.journal.substr(0, 12), one.why);
-  }
+  Json stopped = Json::array();
+  for (const records::StoppedRow& one : projected.stopped) stopped.push_back(as_json(one));
+  const std::string text =
+      fmt::format("{} entries projected; {}", projected.entries, as_of_in_words(as_of)) +
+      in_words(projected.stopped);
   Json json = {{"entries", projected.entries}};
   add_as_of(json, as_of);
   json["stopped"] = stopped;
@@ -169,14 +199,25 @@ Result<sync::Projected> walk(sync::PlantStore& plant, records::Store& rows, bool
   return again ? sync::project_all(plant, rows, shown) : sync::project_new(plant, rows, shown);
 }
 
-// Opens the store, walks once and tells.
-Result<sync::Projected> walk_once(const PlantCommand& command, bool again, bool quiet) {
+// More that arrives at a journal that has stopped is nothing new.
+bool stopped_alike(const std::vector<records::StoppedRow>& a,
+                   const std::vector<records::StoppedRow>& b) {
+  return std::ranges::equal(a, b, [](const auto& one, const auto& other) {
+    return one.journal == other.journal && one.seq == other.seq && one.why == other.why;
+  });
+}
+
+// Opens the store, walks once and tells; after the walk that was told last only what is new.
+Result<sync::Projected> walk_once(const PlantCommand& command, bool again,
+                                  const std::optional<sync::Projected>& told) {
   const auto rows = sync::open_rows(command.plant, records::Access::create);
   if (!rows) return tl::unexpected(rows.error());
   const auto plant = sync::open_plant_store(command.plant, false);
   if (!plant) return tl::unexpected(plant.error());
   auto projected = walk(**plant, **rows, again);
-  if (!projected || (quiet && projected->entries == 0)) return projected;
+  if (!projected) return projected;
+  if (told && projected->entries == 0 && stopped_alike(projected->stopped, told->stopped))
+    return projected;
   const auto as_of = records::as_of(**rows, "");
   if (!as_of) return tl::unexpected(as_of.error());
   tell(command, *projected, *as_of);
@@ -184,7 +225,7 @@ Result<sync::Projected> walk_once(const PlantCommand& command, bool again, bool 
 }
 
 int project(const PlantCommand& command, bool again) {
-  const auto projected = walk_once(command, again, false);
+  const auto projected = walk_once(command, again, {});
   if (!projected) return report(projected.error());
   return projected->stopped.empty() ? done : says_no;
 }
@@ -192,10 +233,10 @@ int project(const PlantCommand& command, bool again) {
 // Until it is ended, at whatever moment: what was not whole is not there.
 int follow(const PlantCommand& command) {
   if (command.once) return project(command, false);
-  bool quiet = false;
+  std::optional<sync::Projected> told;
   std::string trouble;
   while (true) {
-    const auto projected = walk_once(command, false, quiet);
+    const auto projected = walk_once(command, false, told);
     const bool input = !projected && projected.error().category != Category::io &&
                        projected.error().category != Category::busy;
     if (input) return report(projected.error());
@@ -203,7 +244,7 @@ int follow(const PlantCommand& command) {
     const std::string now = projected ? std::string() : projected.error().message;
     if (now != trouble && !now.empty()) report(projected.error());
     trouble = now;
-    quiet = projected.has_value();
+    told = projected ? std::optional(*projected) : std::nullopt;
     std::fflush(stdout);
     std::this_thread::sleep_for(std::chrono::seconds(command.pause_s));
   }

@@ -255,6 +255,14 @@ void fields(Io& io, Either<ApprovedModelRow> auto& it) {
   io("approved_us", it.approved_us);
 }
 template <class Io>
+void fields(Io& io, Either<StoppedRow> auto& it) {
+  io("journal", it.journal);
+  io("station", it.station);
+  io("seq", it.seq);
+  io("entries", it.entries);
+  io("why", it.why);
+}
+template <class Io>
 void fields(Io& io, Either<CountLookRow> auto& it) {
   io("production_date", it.production_date);
   io("shift", it.shift);
@@ -470,19 +478,21 @@ LASTLOOK_TABLE(ShowingRow)
 LASTLOOK_TABLE(ShowingOpinionRow)
 LASTLOOK_TABLE(ProofEntryRow)
 LASTLOOK_TABLE(ApprovedModelRow)
+LASTLOOK_TABLE(StoppedRow)
 LASTLOOK_TABLE(CountLookRow)
 LASTLOOK_TABLE(CountDefectRow)
 #undef LASTLOOK_TABLE
 
 const std::vector<const Table*>& all_tables() {
   static const std::vector<const Table*> all = {
-      &table_of<StationStateRow>(),   &table_of<MasterRow>(),        &table_of<UnitRow>(),
-      &table_of<UnitBuildRow>(),      &table_of<UnitLookRow>(),      &table_of<UpstreamResultRow>(),
-      &table_of<LookRow>(),           &table_of<CorrectionRow>(),    &table_of<OpenLookEntryRow>(),
-      &table_of<WaitingRow>(),        &table_of<StepAnswerRow>(),    &table_of<FindingRow>(),
-      &table_of<OpinionRow>(),        &table_of<ConcessionRow>(),    &table_of<ShowingRow>(),
-      &table_of<ShowingOpinionRow>(), &table_of<ProofEntryRow>(),    &table_of<ApprovedModelRow>(),
-      &table_of<CountLookRow>(),      &table_of<CountDefectRow>(),   &table_of<SecondLookRow>()};
+      &table_of<StationStateRow>(),   &table_of<MasterRow>(),      &table_of<UnitRow>(),
+      &table_of<UnitBuildRow>(),      &table_of<UnitLookRow>(),    &table_of<UpstreamResultRow>(),
+      &table_of<LookRow>(),           &table_of<CorrectionRow>(),  &table_of<OpenLookEntryRow>(),
+      &table_of<WaitingRow>(),        &table_of<StepAnswerRow>(),  &table_of<FindingRow>(),
+      &table_of<OpinionRow>(),        &table_of<ConcessionRow>(),  &table_of<ShowingRow>(),
+      &table_of<ShowingOpinionRow>(), &table_of<ProofEntryRow>(),  &table_of<ApprovedModelRow>(),
+      &table_of<CountLookRow>(),      &table_of<CountDefectRow>(), &table_of<SecondLookRow>(),
+      &table_of<StoppedRow>()};
   return all;
 }
 

@@ -259,6 +259,17 @@ struct ApprovedModelRow {
   std::int64_t approved_us = 0;
 };
 
+// A journal that waits, in a plant's rows, before an entry that cannot be projected.
+struct StoppedRow {
+  static constexpr std::string_view table = "stopped";
+  static constexpr std::size_t key_columns = 1;
+  std::string journal, station;
+  std::int64_t seq = 0;      // of the entry
+  std::int64_t entries = 0;  // left out: this one and those after it, when it was tried last
+  std::string why;
+  bool operator==(const StoppedRow&) const = default;
+};
+
 struct CountLookRow {
   static constexpr std::string_view table = "count_look";
   static constexpr std::size_t key_columns = 5;

@@ -158,15 +158,12 @@ Result<std::int64_t> take_all(records::Store& station, PlantStore& plant) {
   for (std::size_t i = 0; i < ours->size(); ++i) {
     const auto one = std::ranges::find(*known, (*ours)[i], &KnownJournal::journal);
     if (one == known->end()) continue;  // nothing of it was sent
-    std::int64_t end = one->head.seq;
-    for (const KnownJournal& next : *known) {
-      if (next.after_journal != one->journal) continue;
-      end = std::min(end, next.after_seq);
-      if (std::ranges::count(*ours, next.journal) == 0) ours->push_back(next.journal);
-    }
+    for (const KnownJournal& next : *known)
+      if (next.after_journal == one->journal && std::ranges::count(*ours, next.journal) == 0)
+        ours->push_back(next.journal);
     // A station that went on from an older entry, in a journal of its own, has its own story.
     if (i + 1 < n_here) continue;
-    const auto went = catch_up(station, plant, *one, end);
+    const auto went = catch_up(station, plant, *one, end_of(*one, *known));
     if (!went) return went;
     taken += *went;
   }

@@ -66,6 +66,13 @@ Status PlantStore::would_take(std::span<const Entry> entries) {
   return admitted(*this, *head, entries).map([](const auto&) {});
 }
 
+std::int64_t end_of(const KnownJournal& journal, std::span<const KnownJournal> all) {
+  std::int64_t end = journal.head.seq;
+  for (const KnownJournal& other : all)
+    if (other.after_journal == journal.journal) end = std::min(end, other.after_seq);
+  return end;
+}
+
 Result<KnownJournal> beginning_of(const Entry& first) {
   const auto happening = records::decode(first);
   if (!happening) return tl::unexpected(happening.error());

@@ -21,6 +21,10 @@ Status check_follows(const Head& head, const records::Entry& first);
 // A store has this entry of a station's journal. refused: another one, with both fingerprints.
 Status check_same(PlantStore& store, const std::string& journal, const Head& station);
 
+// The last entry of a journal that its station went on from: where another took over after a
+// restore, what came after was lost to the station.
+std::int64_t end_of(const KnownJournal& journal, std::span<const KnownJournal> all);
+
 // What the first entry of a journal says of itself. refused: it is no beginning of a journal.
 Result<KnownJournal> beginning_of(const records::Entry& first);
 

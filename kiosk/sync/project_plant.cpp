@@ -12,7 +12,6 @@
 #include "kiosk/records/postgres_store.h"
 #include "kiosk/records/replay.h"
 #include "kiosk/records/sqlite_store.h"
-#include "kiosk/records/tables.h"
 #include "kiosk/sync/chain.h"
 #include "kiosk/sync/network_share.h"
 
@@ -60,12 +59,7 @@ struct Aim {
 // In an order in which each comes after the one that it follows.
 std::vector<Aim> aims_of(const std::vector<KnownJournal>& journals) {
   std::vector<Aim> aims;
-  for (const KnownJournal& one : journals) {
-    Aim aim{one, one.head.seq};
-    for (const KnownJournal& other : journals)
-      if (other.after_journal == one.journal) aim.end = std::min(aim.end, other.after_seq);
-    aims.push_back(aim);
-  }
+  for (const KnownJournal& one : journals) aims.push_back({one, end_of(one, journals)});
   const auto depth = [&](const Aim& aim) {
     std::size_t n = 0;
     for (std::string before = aim.journal.after_journal; !before.empty() && n < aims.size(); ++n) {
@@ -96,7 +90,8 @@ class Walk {
     const std::vector<Aim> aims = aims_of(*journals);
     const auto lost = any_lost(aims);
     if (!lost) return tl::unexpected(lost.error());
-    const Status done = again || *lost ? all_in_one(aims) : each(aims);
+    Status done = again || *lost ? all_in_one(aims) : each(aims);
+    if (done) done = keep_stops();
     if (!done) return tl::unexpected(done.error());
     return std::move(projected_);
   }
@@ -155,7 +150,7 @@ class Walk {
       for (const records::Table* table : records::all_tables())
         if (done) done = rows_.clear(*table);
       projected_.entries = waiting_ = 0;
-      for (const Aim& aim : aims) waiting_ += end_of(aim);
+      for (const Aim& aim : aims) waiting_ += stop_of(aim);
       for (const Aim& aim : aims) {
         if (!done || !whole) break;
         const auto went = batch_of(aim, std::numeric_limits<std::int64_t>::max());
@@ -182,38 +177,59 @@ class Walk {
     if (!journal.after_journal.empty()) {
       const auto before = state_of(journal.after_journal);
       if (!before) return tl::unexpected(before.error());
-      if (before->seq < journal.after_seq) return Went{};  // that one has stopped
+      if (before->seq < journal.after_seq && at->seq < stop_of(aim))
+        stop(aim, at->seq + 1,
+             fmt::format("it goes on after entry {} of journal {}, which did not get so far",
+                         journal.after_seq, journal.after_journal.substr(0, 12)));
     }
     Went went;
-    if (at->seq >= end_of(aim)) return went;
+    if (at->seq >= stop_of(aim)) return went;
     Status broken;
     const Status read = plant_.entries(journal.journal, at->seq + 1, [&](const Entry& entry) {
       Status good = check_follows(*at, entry);
       if (good) good = check_links({&entry, 1});
       if (good) good = records::project_again(rows_, entry);
       if (!good && is_of_the_entry(good.error()))
-        stop(journal, entry.seq, good.error().message);
+        stop(aim, entry.seq, good.error().message);
       else if (!good)
         broken = good;
       went.whole = good.has_value();
       if (!good) return false;
       *at = {entry.seq, entry.hash};
       ++went.entries;
-      return went.entries < most && entry.seq < end_of(aim);
+      return went.entries < most && entry.seq < stop_of(aim);
     });
     if (!read) return tl::unexpected(read.error());
     if (!broken) return tl::unexpected(broken.error());
     return went;
   }
 
-  std::int64_t end_of(const Aim& aim) const {
-    const auto stopped = ends_.find(aim.journal.journal);
-    return stopped == ends_.end() ? aim.end : stopped->second;
+  // The entry after which a journal ends, or stopped.
+  std::int64_t stop_of(const Aim& aim) const {
+    const auto& all = projected_.stopped;
+    const auto stopped = std::ranges::find(all, aim.journal.journal, &records::StoppedRow::journal);
+    return stopped == all.end() ? aim.end : stopped->seq - 1;
   }
 
-  void stop(const KnownJournal& journal, std::int64_t seq, const std::string& why) {
-    ends_[journal.journal] = seq - 1;
-    projected_.stopped.push_back({journal.station, journal.journal, seq, why});
+  void stop(const Aim& aim, std::int64_t seq, const std::string& why) {
+    projected_.stopped.push_back(
+        {aim.journal.journal, aim.journal.station, seq, aim.end - seq + 1, why});
+  }
+
+  // What stopped is in the rows, for whoever asks how far they are.
+  Status keep_stops() {
+    std::ranges::sort(projected_.stopped, {}, &records::StoppedRow::journal);
+    const auto known = records::rows<records::StoppedRow>(rows_, {});
+    if (!known) return tl::unexpected(known.error());
+    if (*known == projected_.stopped) return {};
+    Status done = rows_.begin();
+    if (!done) return done;
+    done = rows_.clear(records::table_of<records::StoppedRow>());
+    for (const records::StoppedRow& one : projected_.stopped)
+      if (done) done = records::put(rows_, one);
+    if (done) done = rows_.commit();
+    if (!done) rows_.rollback();
+    return done;
   }
 
   void note(std::int64_t entries) {
@@ -226,7 +242,6 @@ class Walk {
   const Projecting& projecting_;
   const std::int64_t batch_;
   std::int64_t waiting_ = 0;
-  std::map<std::string, std::int64_t> ends_;  // of the journals that stopped
   Projected projected_;
 };
 

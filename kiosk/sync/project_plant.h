@@ -17,6 +17,7 @@
 
 #include "kiosk/records/sqlite.h"
 #include "kiosk/records/store.h"
+#include "kiosk/records/tables.h"
 #include "kiosk/sync/plant_store.h"
 
 namespace lastlook::sync {
@@ -27,16 +28,11 @@ namespace lastlook::sync {
 Result<std::unique_ptr<records::Store>> open_rows(const std::string& address,
                                                   records::Access access);
 
-// An entry that cannot be projected; its journal waits there, the others go on.
-struct Stopped {
-  std::string station, journal;
-  std::int64_t seq = 0;
-  std::string why;
-};
-
 struct Projected {
   std::int64_t entries = 0;  // now
-  std::vector<Stopped> stopped;
+  // Where an entry cannot be projected its journal waits, with those that go on after it, and the
+  // others go on. The rows say so too.
+  std::vector<records::StoppedRow> stopped;
 };
 
 using Projecting = std::function<void(std::int64_t done, std::int64_t waiting)>;

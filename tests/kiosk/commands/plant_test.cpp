@@ -1,6 +1,10 @@
 // SPDX-License-Identifier: Apache-2.0
 // A plant's store that is asked: the same answers as at a station, over all of them.
 #include <gmock/gmock.h>
+#include <signal.h>
+
+#include <array>
+#include <cstdio>
 
 #include "kiosk/records/pictures.h"
 #include "kiosk/sync/postgres_plant.h"
@@ -132,6 +136,37 @@ TEST_F(PlantTest, ProjectsWhatArrivesAndRebuildsIt) {
   run("plant run --once folder:" + path("share"));
   EXPECT_EQ(code_, 2);
   EXPECT_THAT(err_, HasSubstr("'lastlook plant gather'"));
+}
+
+TEST_F(PlantTest, NamesAJournalThatStoppedAlsoWhileItFollows) {
+  Station one("LL-1"), two("LL-2");
+  one.look("k-1", "1", 1, Disposition::accept);
+  for (const Station* station : {&one, &two}) send(*station, file_store());
+  FILE* following = popen(
+      ("echo $$; exec " + program() + " plant run --pause 1 " + file_store() + " 2>&1").c_str(),
+      "r");
+  std::array<char, 4'096> line{};
+  ASSERT_TRUE(fgets(line.data(), line.size(), following));
+  const int process = std::atoi(line.data());
+  ASSERT_TRUE(fgets(line.data(), line.size(), following));
+  EXPECT_THAT(line.data(), HasSubstr("6 entries projected"));
+  two.look("k-1", "2", 1, Disposition::accept);  // an id that LL-1 used
+  send(two, file_store());
+  ASSERT_TRUE(fgets(line.data(), line.size(), following));
+  EXPECT_THAT(line.data(), HasSubstr("0 entries projected"));
+  ASSERT_TRUE(fgets(line.data(), line.size(), following));
+  EXPECT_THAT(line.data(), HasSubstr("LL-2 stopped before entry 3 of journal "));
+  kill(process, SIGTERM);
+  pclose(following);
+  run("plant run --once " + file_store());
+  EXPECT_EQ(code_, 1);
+  EXPECT_THAT(out_, HasSubstr("2 entries are left out of every answer"));
+  const auto status = asked("plant status " + file_store());
+  EXPECT_EQ(status["stopped"][0]["station"], "LL-2");
+  EXPECT_EQ(status["stopped"][0]["entries"], 2);
+  EXPECT_THAT(status["stopped"][0]["why"].get<std::string>(), HasSubstr("k-1 already"));
+  run("plant status " + file_store());
+  EXPECT_THAT(out_, HasSubstr("LL-2 stopped before entry 3 of journal "));
 }
 
 TEST_F(PlantTest, TellsAUnitsStoryOverAllStations) {

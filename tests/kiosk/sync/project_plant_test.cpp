@@ -274,9 +274,28 @@ TEST_F(Stations, AnEntryThatCannotBeProjectedStopsItsJournalAndNoOther) {
     EXPECT_EQ(states[1].seq, 2);
     EXPECT_THAT(sql(*rows, "SELECT station, looks FROM count_look"), ElementsAre("LL-1|2"));
   }
+  EXPECT_THAT(sql(*rows, "SELECT station, seq, entries FROM stopped"), ElementsAre("LL-2|3|2"));
   const std::string before = dump_of(*rows);
   EXPECT_THAT(must(project_all(*plant, *rows)).stopped, SizeIs(1));
   EXPECT_EQ(dump_of(*rows), before);
+}
+
+TEST_F(Stations, AJournalThatGoesOnAfterAStoppedOneWaitsAndIsNamed) {
+  Station one("LL-1"), two("LL-2");
+  one.look("k-1", "1", 1, domain::Disposition::accept);
+  two.look("k-1", "2", 1, domain::Disposition::accept);
+  must(records::backup(two.folder.path(), folder.path() / "backup"));
+  must(records::restore(folder.path() / "backup", folder.path() / "again", two.clock));
+  const auto plant = must(open_plant_store("sqlite:" + (folder.path() / "plant").string(), true));
+  const auto rows = empty();
+  must(send(one.records->store(), *plant));
+  must(send(must(records::Records::open(folder.path() / "again"))->store(), *plant));
+  const auto done = must(project_new(*plant, *rows));
+  ASSERT_THAT(done.stopped, SizeIs(2));
+  EXPECT_THAT(sql(*rows, "SELECT station, seq, entries FROM stopped ORDER BY entries"),
+              ElementsAre("LL-2|1|1", "LL-2|3|2"));
+  EXPECT_THAT(sql(*rows, "SELECT why FROM stopped WHERE seq = 1"),
+              ElementsAre(HasSubstr("it goes on after entry 4 of journal ")));
 }
 
 TEST_F(Stations, WhatTheStoreDoesNotHaveAnyMoreGoesFromTheRows) {
