@@ -103,6 +103,12 @@ void settle_waiting(Rows& rows, const LookRow& look) {
   rows.put(waiting);
 }
 
+void settle_unit(Rows& rows, const std::string& serial) {
+  for (const LookRow& look : looks_of(rows, serial)) settle_waiting(rows, look);
+  for (const SecondLookRow& row : rows.all<SecondLookRow>({serial}))
+    if (!row.second_look.empty()) settle_waiting(rows, look_row(rows, row.second_look));
+}
+
 void project(At& at, const domain::LookOpened& it) {
   if (at.rows.find<LookRow>({it.look})) refuse(fmt::format("there is a look {} already", it.look));
   LookRow look;
@@ -128,9 +134,7 @@ void project(At& at, const domain::LookOpened& it) {
     recount(at.rows, looks, order_by_opening);
     settle_voids(at.rows, it.serial);
   }
-  // Whoever was on hold is being looked at again.
-  for (const LookRow& other : looks_of(at.rows, it.serial)) settle_waiting(at.rows, other);
-  settle_second_looks(at.rows, it.serial);
+  settle_unit(at.rows, it.serial);  // whoever was on hold is being looked at again
 }
 
 void project(At& at, const domain::VariantConfirmed& it) {
@@ -275,7 +279,7 @@ void project(At& at, const domain::DispositionCorrected& it) {
   move_counts(at.rows, look, 1);
   settle_voids(at.rows, look.serial);
   settle_waiting(at.rows, look);
-  if (!look.serial.empty()) settle_second_looks(at.rows, look.serial);
+  if (!look.serial.empty()) settle_unit(at.rows, look.serial);
 }
 
 }  // namespace lastlook::records

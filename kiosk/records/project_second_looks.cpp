@@ -61,11 +61,6 @@ void decide_second_look(At& at, const LookRow& second) {
   settle_waiting(at.rows, second);
 }
 
-void settle_second_looks(Rows& rows, const std::string& serial) {
-  for (const SecondLookRow& row : rows.all<SecondLookRow>({serial}))
-    if (!row.second_look.empty()) settle_waiting(rows, look_row(rows, row.second_look));
-}
-
 bool looks_differ(Rows& rows, const SecondLookRow& row) {
   if (row.first != Disposition::accept || !row.second || *row.second == Disposition::accept)
     return false;

@@ -76,7 +76,7 @@ void project(At& at, const domain::SerialLinked& it) {
   at.rows.put(UnitLookRow{it.serial, it.look});
   if (look.state != "closed") remember_for(at, it.look);
   settle_voids(at.rows, it.serial);
-  for (const LookRow& one : looks_of(at.rows, it.serial)) settle_waiting(at.rows, one);
+  settle_unit(at.rows, it.serial);
 }
 
 void project(At& at, const domain::SerialDisputed& it) {
@@ -91,7 +91,7 @@ void project(At& at, const domain::SerialDisputed& it) {
     else
       remember_for(at, look);
   }
-  for (const LookRow& one : looks_of(at.rows, it.serial)) settle_waiting(at.rows, one);
+  settle_unit(at.rows, it.serial);
 }
 
 }  // namespace lastlook::records

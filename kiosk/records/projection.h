@@ -107,8 +107,6 @@ void decide_second_look(At& at, const LookRow& second);  // at its close, or cor
 // Accepted, rejected at the second look, and nobody has settled it since: not by a correction, and
 // not by the unit's next look.
 bool looks_differ(Rows& rows, const SecondLookRow& row);
-// Holds, or no longer holds, the unit for what its second looks came to.
-void settle_second_looks(Rows& rows, const std::string& serial);
 
 LookRow look_row(Rows& rows, const std::string& look);  // refuses when there is none
 // Keeps the entry among those that open the look again after a restart.
@@ -119,6 +117,8 @@ std::vector<LookRow> looks_of(Rows& rows, const std::string& serial);
 
 // Puts the look among the waiting units or takes it out, as its state now is.
 void settle_waiting(Rows& rows, const LookRow& look);
+// The same of all looks of a unit, second looks too: after what one of them means for the others.
+void settle_unit(Rows& rows, const std::string& serial);
 
 // --- counts.cpp --------------------------------------------------------------------------------
 

@@ -4,8 +4,7 @@
 // What the rows mean where it is not plain:
 // - Only a disposition moves counts, in the shift and quarter of an hour in which the look closed.
 //   A correction takes the look's old part away and adds the new one in the same place.
-// - A unit that was looked at at several stations, in a plant's store, has its looks numbered by
-// the
+// - In a plant's store, a unit that was looked at at several stations has its looks numbered by the
 //   time of opening: neither station knew of the other's, and a unit has one first look. Whatever
 //   order the stations' entries come in, the rows are the same at the end; a station's own entries
 //   come in theirs.

@@ -8,6 +8,7 @@
 
 #include <algorithm>
 #include <random>
+#include <set>
 #include <sstream>
 #include <thread>
 
@@ -206,6 +207,33 @@ TEST_F(Stations, WhateverOrderTheirEntriesComeInTheRowsAreTheSame) {
   EXPECT_GT(std::ranges::count(dump, '\n'), 500);
   for (unsigned seed = 2; seed < 8; ++seed)
     ASSERT_EQ(dump_in_some_order({&one, &two, &three}, seed), dump) << "seed " << seed;
+}
+
+TEST_F(Stations, DisputesAndLateSerialsSettleAlikeInWhateverOrderTheyCome) {
+  // Second looks, disputes and tickets' serials of the same units at three stations, whose entries
+  // come in small pieces.
+  std::set<std::string> dumps;
+  for (unsigned story = 1; story <= 4; ++story) {
+    SCOPED_TRACE(fmt::format("story {}", story));
+    Station one("LL-1"), two("LL-2"), three("LL-3");
+    std::mt19937 random(story);
+    std::vector<Station*> all = {&one, &two, &three};
+    for (std::size_t i = 0; i < all.size(); ++i) {
+      all[i]->clock.pass(static_cast<std::int64_t>(random() % 4'000));
+      RichJournal journal(*all[i], 10 * story + static_cast<unsigned>(i),
+                          std::string(1, static_cast<char>('a' + i)));
+      for (int part = 0; part < 4; ++part) {
+        journal.units(3);
+        for (int n = 0; n < 2; ++n)
+          all[i]->happen(domain::SerialDisputed{std::to_string(10'001 + random() % 12), "", ""});
+      }
+    }
+    const std::string dump = dump_in_some_order(all, 1);
+    for (unsigned seed = 2; seed < 8; ++seed)
+      ASSERT_EQ(dump_in_some_order(all, seed), dump) << "seed " << seed;
+    dumps.insert(dump);
+  }
+  EXPECT_THAT(dumps, SizeIs(4));
 }
 
 TEST_F(Stations, AUnitThatWasAtTwoStationsHasOneFirstLookAndOneHistory) {

@@ -1,0 +1,3 @@
+-- SPDX-License-Identifier: Apache-2.0
+-- No table changes, the rows mean something else: a serial that is linked or disputed settles what
+-- waits for the unit's second looks too.
