@@ -37,6 +37,20 @@ Error error_of(const pqxx::sql_error& error) {
           "the store's server says: " + sentence};
 }
 
+Status check_owner(pqxx::transaction_base& work) {
+  const pqxx::result found = work.exec(
+      "SELECT session_user, pg_has_role(session_user, nspowner, 'USAGE'), "
+      "pg_get_userbyid(nspowner) "
+      "FROM pg_catalog.pg_namespace WHERE nspname = 'lastlook_plant'");
+  if (found.empty())
+    return fail(Category::not_found,
+                "there is no plant's store in this database; see 'lastlook plant init'");
+  if (found[0][1].as<bool>()) return {};
+  return fail(Category::refused, "the login " + found[0][0].as<std::string>() +
+                                     " does not own this plant's store; connect as " +
+                                     found[0][2].as<std::string>());
+}
+
 Result<std::unique_ptr<pqxx::connection>> connect_postgres(const std::string& address) {
   return guarded([&]() -> Result<std::unique_ptr<pqxx::connection>> {
     auto connection = std::make_unique<pqxx::connection>(with_deadlines(address));

@@ -35,6 +35,9 @@ auto guarded(Work work) -> decltype(work()) {
   }
 }
 
+// refused: this login does not own the plant's store; not_found: there is none in this database.
+Status check_owner(pqxx::transaction_base& work);
+
 // Waits at most 10 s for a connection and 30 s for an answer, unless the address says otherwise.
 // io: not reachable, in the server's words.
 Result<std::unique_ptr<pqxx::connection>> connect_postgres(const std::string& address);

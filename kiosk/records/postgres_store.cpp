@@ -167,6 +167,7 @@ Result<std::unique_ptr<PostgresStore>> PostgresStore::open(const std::string& ad
       if (Status same = check_form(*inside->open); !same) return tl::unexpected(same.error());
     } else {
       pqxx::work work(server);
+      if (Status ours = check_owner(work); !ours) return tl::unexpected(ours.error());
       make_where_needed(work);
       work.commit();
     }
@@ -348,6 +349,7 @@ Status admit_reader(const std::string& address, const std::string& login) {
   if (!connection) return tl::unexpected(connection.error());
   return guarded([&]() -> Status {
     pqxx::work work(**connection);
+    if (Status ours = check_owner(work); !ours) return ours;
     if (work.exec_params("SELECT FROM pg_catalog.pg_roles WHERE rolname = $1", login).empty())
       return fail(Category::not_found, fmt::format("there is no login '{}' on the server", login));
     work.exec("CREATE SCHEMA IF NOT EXISTS lastlook_rows");

@@ -15,9 +15,10 @@ namespace lastlook::records {
 
 class PostgresStore final : public Store {
  public:
-  // create, write: the owner's right; tables of another form are dropped and made anew, empty, for
-  // a plant's rows can always be made again from its entries. read: all that is asked sees one
-  // instant. not_found: nothing was projected here yet; refused: the rows are of another form.
+  // create, write: the owner's right, others are refused; tables of another form are dropped and
+  // made anew, empty, for a plant's rows can always be made again from its entries. read: all that
+  // is asked sees one instant. not_found: nothing was projected here yet; refused: the rows are of
+  // another form.
   static Result<std::unique_ptr<PostgresStore>> open(const std::string& address, Access access);
   ~PostgresStore() override;
 
@@ -48,8 +49,8 @@ class PostgresStore final : public Store {
   std::unique_ptr<Inside> inside_;
 };
 
-// Lets a login, which must exist, read the rows and nothing else. The owner's right. not_found: no
-// such login.
+// Lets a login, which must exist, read the rows and nothing else. not_found: no such login;
+// refused: whoever asks does not own the store.
 Status admit_reader(const std::string& address, const std::string& login);
 
 }  // namespace lastlook::records

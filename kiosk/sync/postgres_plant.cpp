@@ -182,6 +182,7 @@ Status admit(const std::string& address, const std::string& login, const std::st
   if (!connection) return tl::unexpected(connection.error());
   return guarded([&]() -> Status {
     pqxx::work work(**connection);
+    if (Status ours = records::check_owner(work); !ours) return ours;
     if (work.exec_params("SELECT FROM pg_catalog.pg_roles WHERE rolname = $1", login).empty())
       return fail(Category::not_found, fmt::format("there is no login '{}' on the server", login));
     const pqxx::result added = work.exec_params(

@@ -39,8 +39,8 @@ class PostgresPlant final : public PlantStore {
 // already, or the database's encoding is not UTF-8.
 Status make_postgres(const std::string& address);
 
-// Lets a login, which must exist, send as a station. The owner's right. refused: the login or the
-// station is taken.
+// Lets a login, which must exist, send as a station. refused: the login or the station is taken, or
+// whoever asks does not own the store.
 Status admit(const std::string& address, const std::string& login, const std::string& station);
 
 }  // namespace lastlook::sync

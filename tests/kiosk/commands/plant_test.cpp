@@ -72,6 +72,15 @@ TEST_F(PlantTest, AnswersAsTheStationDoes) {
   EXPECT_THAT(out_, HasSubstr("as of 2026-11-2"));
   run("plant run --once " + reader);
   EXPECT_EQ(code_, 1) << "who reads does not project";
+  EXPECT_THAT(err_, HasSubstr("the login ll2 does not own this plant's store; connect as owner"));
+  for (const std::string as : {"--reader", "--station LL-9"}) {
+    run("plant admit " + reader + " --login ll1 " + as);
+    EXPECT_EQ(code_, 1) << as;
+    EXPECT_THAT(err_, HasSubstr("the login ll2 does not own this plant's store"));
+  }
+  run("plant admit " + cluster.address("ll2", cluster.new_database()) + " --login ll1 --reader");
+  EXPECT_EQ(code_, 2);
+  EXPECT_THAT(err_, HasSubstr("'lastlook plant init'"));
 }
 
 TEST_F(PlantTest, AddsStationsUpAndTellsThemApart) {
