@@ -24,7 +24,17 @@ std::string read_owner(int file) {
 }  // namespace
 
 Result<std::unique_ptr<FolderLock>> FolderLock::take(const std::filesystem::path& folder) {
-  const std::string path = (folder / "lock").string();
+  return take(folder, folder / "lock",
+              "has this station open; close it, or use a command that only reads");
+}
+
+Result<std::unique_ptr<FolderLock>> FolderLock::take_for(const std::filesystem::path& file) {
+  return take(file, file.string() + ".lock", "is writing this file");
+}
+
+Result<std::unique_ptr<FolderLock>> FolderLock::take(const std::filesystem::path& what,
+                                                     const std::string& path,
+                                                     std::string_view is_doing) {
   const int file = ::open(path.c_str(), O_RDWR | O_CREAT | O_CLOEXEC, 0644);
   if (file < 0)
     return fail(Category::io, fmt::format("{}: cannot be opened ({})", path, strerror(errno)));
@@ -32,10 +42,8 @@ Result<std::unique_ptr<FolderLock>> FolderLock::take(const std::filesystem::path
   const std::string owner = read_owner(file);
   if (!taken) {
     close(file);
-    return fail(Category::busy,
-                fmt::format("{}: another Lastlook (process {}) has this station open; close it, or "
-                            "use a command that only reads",
-                            folder.string(), owner));
+    return fail(Category::busy, fmt::format("{}: another Lastlook (process {}) {}", what.string(),
+                                            owner, is_doing));
   }
   const std::string mine = std::to_string(getpid());
   if (ftruncate(file, 0) != 0 || pwrite(file, mine.data(), mine.size(), 0) < 0) {

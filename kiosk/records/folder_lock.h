@@ -1,9 +1,11 @@
 // SPDX-License-Identifier: Apache-2.0
-// FOLDER/lock: one writer at a time, and whether the last one ended in order.
+// FOLDER/lock or FILE.lock: one writer at a time, and whether the last one ended in order.
 #pragma once
 
 #include <filesystem>
 #include <memory>
+#include <string>
+#include <string_view>
 
 #include "analytics/result.h"
 
@@ -13,6 +15,8 @@ class FolderLock {
  public:
   // busy: another program has the folder open; the sentence names it. io: cannot be made.
   static Result<std::unique_ptr<FolderLock>> take(const std::filesystem::path& folder);
+  // The same for one file in a folder that others write too.
+  static Result<std::unique_ptr<FolderLock>> take_for(const std::filesystem::path& file);
   ~FolderLock();  // gives it back; the end was in order
 
   // The writer before did not come to its end: it was killed, or the power failed.
@@ -21,6 +25,9 @@ class FolderLock {
  private:
   FolderLock(int file, bool after_unclean_end)
       : file_(file), after_unclean_end_(after_unclean_end) {}
+  static Result<std::unique_ptr<FolderLock>> take(const std::filesystem::path& what,
+                                                  const std::string& path,
+                                                  std::string_view is_doing);
   int file_;
   bool after_unclean_end_;
 };

@@ -87,13 +87,22 @@ Entry entry_of(const pqxx::row& row) {
           row[6].as<std::string>(), hash_of_field(row[7]),     hash_of_field(row[8])};
 }
 
+// Waits for whoever else writes rows.
+void lock_rows(pqxx::transaction_base& work) {
+  work.exec("SELECT pg_advisory_xact_lock(hashtext('lastlook rows'))");
+}
+
 // Makes the tables anew where they are not of this form. Those who may read keep that right: it is
 // the schema's.
 void make_where_needed(pqxx::work& work) {
   const std::string form = make_tables();
-  if (!work.exec1("SELECT to_regclass('lastlook_rows.form')")[0].is_null() &&
-      work.exec1("SELECT tables FROM lastlook_rows.form")[0].as<std::string>() == form)
-    return;
+  const auto is_made = [&] {
+    return !work.exec1("SELECT to_regclass('lastlook_rows.form')")[0].is_null() &&
+           work.exec1("SELECT tables FROM lastlook_rows.form")[0].as<std::string>() == form;
+  };
+  if (is_made()) return;
+  lock_rows(work);
+  if (is_made()) return;  // by another program, just now
   work.exec("CREATE SCHEMA IF NOT EXISTS lastlook_rows");
   for (const pqxx::row& row :
        work.exec("SELECT quote_ident(relname) FROM pg_catalog.pg_class WHERE relnamespace = "
@@ -178,7 +187,7 @@ Result<std::unique_ptr<PostgresStore>> PostgresStore::open(const std::string& ad
 Status PostgresStore::begin() {
   return guarded([&]() -> Status {
     inside_->open = std::make_unique<pqxx::work>(*inside_->connection);
-    inside_->open->exec("SELECT pg_advisory_xact_lock(hashtext('lastlook rows'))");
+    lock_rows(*inside_->open);
     return {};
   });
 }

@@ -120,7 +120,13 @@ Result<std::unique_ptr<SqliteStore>> SqliteStore::open(const std::filesystem::pa
 
 Result<std::unique_ptr<SqliteStore>> SqliteStore::open_rows(const std::filesystem::path& file,
                                                             Access access) {
-  if (access != Access::read) return open_to_write(file, access, Holds::rows);
+  if (access != Access::read) {
+    auto lock = FolderLock::take_for(file);
+    if (!lock) return tl::unexpected(lock.error());
+    auto store = open_to_write(file, access, Holds::rows);
+    if (store) (*store)->lock_ = *std::move(lock);
+    return store;
+  }
   auto connection = Connection::open(file, access);
   if (!connection) return tl::unexpected(connection.error());
   const auto form = (*connection)->integer("PRAGMA user_version");
@@ -153,27 +159,39 @@ Result<std::int64_t> SqliteStore::form() const {
   return found;
 }
 
+Result<std::int64_t> SqliteStore::form_of(Holds holds) const {
+  return holds == Holds::journals ? form() : connection_->integer("PRAGMA user_version");
+}
+
 Status SqliteStore::migrate(Holds holds) {
-  const auto found =
-      holds == Holds::journals ? form() : connection_->integer("PRAGMA user_version");
+  const auto found = form_of(holds);
+  if (!found) return tl::unexpected(found.error());
+  if (*found == std::ssize(sqlite_migrations())) return {};
+  Status done = begin();
+  if (!done) return done;
+  done = bring_up_to_date(holds);
+  if (done) done = commit();
+  if (!done) rollback();
+  return done;
+}
+
+Status SqliteStore::bring_up_to_date(Holds holds) {
+  // Asked once more: another program may have been first.
+  const auto found = form_of(holds);
   if (!found) return tl::unexpected(found.error());
   const auto migrations = sqlite_migrations();
   const auto ours = std::ssize(migrations);
   if (*found == ours) return {};
   const bool anew = holds == Holds::rows && *found > 0;
-  Status done = connection_->run("BEGIN IMMEDIATE");
-  if (!done) return done;
-  if (anew) done = drop_all();
+  if (anew)
+    if (Status done = drop_all(); !done) return done;
   std::string text;
   for (auto number = anew ? 0 : *found; number < ours; ++number)
     text += fmt::format("\n{}\n", migrations[static_cast<std::size_t>(number)].text);
   text += fmt::format("PRAGMA user_version={}", ours);
-  if (done) done = connection_->run(text.c_str());
+  if (Status done = connection_->run(text.c_str()); !done) return done;
   // What the rows mean may be another thing now; a new file has none.
-  if (done && *found > 0 && holds == Holds::journals) done = make_rows(*this);
-  if (done) done = commit();
-  if (!done) rollback();
-  return done;
+  return *found > 0 && holds == Holds::journals ? make_rows(*this) : Status();
 }
 
 Status SqliteStore::drop_all() {

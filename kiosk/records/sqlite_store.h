@@ -12,6 +12,7 @@
 #include <string_view>
 #include <utility>
 
+#include "kiosk/records/folder_lock.h"
 #include "kiosk/records/sqlite.h"
 #include "kiosk/records/store.h"
 
@@ -25,7 +26,8 @@ class SqliteStore final : public Store {
   static Result<std::unique_ptr<SqliteStore>> open(const std::filesystem::path& file,
                                                    Access access);
   // Rows alone, of journals that are kept elsewhere: those of another form are thrown away by their
-  // writer, for they can always be made again. read: refused where they are of another form.
+  // writer, for they can always be made again; busy: there is another writer. read: refused where
+  // they are of another form.
   static Result<std::unique_ptr<SqliteStore>> open_rows(const std::filesystem::path& file,
                                                         Access access);
   // To read the entries, and to check or copy the file, whatever form up to this program's its rows
@@ -69,9 +71,12 @@ class SqliteStore final : public Store {
   static Result<std::unique_ptr<SqliteStore>> open_to_write(const std::filesystem::path& file,
                                                             Access access, Holds holds);
   Status migrate(Holds holds);
+  Result<std::int64_t> form_of(Holds holds) const;
+  Status bring_up_to_date(Holds holds);  // within a transaction
   Status drop_all();
   Status check(const char* pragma);
 
+  std::unique_ptr<FolderLock> lock_;  // of rows; before the connection: given back after it
   std::unique_ptr<Connection> connection_;
   std::int64_t older_form_ = 0;
   std::map<std::pair<std::string_view, char>, Statement> statements_;

@@ -23,8 +23,8 @@
 namespace lastlook::sync {
 
 // The rows of the store at an address. bad_input: a folder, which holds none (see 'lastlook plant
-// gather'). create: they are made where there are none; read: see PostgresStore; not_found: nothing
-// was projected yet.
+// gather'). create: they are made where there are none; busy: another program is
+// writing them; read: see PostgresStore; not_found: nothing was projected yet.
 Result<std::unique_ptr<records::Store>> open_rows(const std::string& address,
                                                   records::Access access);
 

@@ -50,10 +50,6 @@ Status insert(Statement& into, const Entry& entry) {
   return done ? Status() : tl::unexpected(done.error());
 }
 
-Status no_store(const std::filesystem::path& file) {
-  return fail(Category::refused, fmt::format("{}: is no plant's store", file.string()));
-}
-
 }  // namespace
 
 Result<std::unique_ptr<SqlitePlant>> SqlitePlant::open(const std::filesystem::path& file,
@@ -72,27 +68,40 @@ Result<std::unique_ptr<SqlitePlant>> SqlitePlant::open(const std::filesystem::pa
   return plant;
 }
 
-Status SqlitePlant::prepare_file() {
-  const auto found = connection_->integer("PRAGMA application_id");
-  if (!found) return tl::unexpected(found.error());
+Result<bool> SqlitePlant::is_made() const {
+  // In this order: who makes the store meanwhile sets both at once.
   const auto tables = connection_->integer("SELECT count(*) FROM sqlite_master");
   if (!tables) return tl::unexpected(tables.error());
+  const auto found = connection_->integer("PRAGMA application_id");
+  if (!found) return tl::unexpected(found.error());
+  if (*found != mark && (*found != 0 || *tables != 0))
+    return fail(Category::refused,
+                fmt::format("{}: is no plant's store", connection_->file().string()));
+  if (*found != mark) return false;
+  const auto version = connection_->integer("PRAGMA user_version");
+  if (!version) return tl::unexpected(version.error());
+  if (*version == form) return true;
+  return fail(Category::newer,
+              fmt::format("{}: a plant's store in form {}, and this version knows form {}",
+                          connection_->file().string(), *version, form));
+}
+
+Status SqlitePlant::prepare_file() {
   // Before anything is set: a file that is another's is left as it is.
-  if (*found != mark && (*found != 0 || *tables != 0)) return no_store(connection_->file());
+  auto made = is_made();
+  if (!made) return tl::unexpected(made.error());
   if (Status set = connection_->run("PRAGMA journal_mode=DELETE; PRAGMA synchronous=EXTRA"); !set)
     return set;
-  if (*found == mark) {
-    const auto version = connection_->integer("PRAGMA user_version");
-    if (!version) return tl::unexpected(version.error());
-    if (*version == form) return {};
-    return fail(Category::newer,
-                fmt::format("{}: a plant's store in form {}, and this version knows form {}",
-                            connection_->file().string(), *version, form));
-  }
-  const std::string text =
-      fmt::format("BEGIN IMMEDIATE;\n{}\nPRAGMA application_id={};PRAGMA user_version={};COMMIT",
-                  sql("sqlite_plant"), mark, form);
-  return connection_->run(text.c_str());
+  if (*made) return {};
+  if (Status begun = connection_->run("BEGIN IMMEDIATE"); !begun) return begun;
+  made = is_made();  // another program may have been first
+  Status done = made ? Status() : tl::unexpected(made.error());
+  const std::string text = fmt::format("{}\nPRAGMA application_id={};PRAGMA user_version={}",
+                                       sql("sqlite_plant"), mark, form);
+  if (done && !*made) done = connection_->run(text.c_str());
+  if (done) done = connection_->run("COMMIT");
+  if (!done) (void)connection_->run("ROLLBACK");  // what matters is the first error
+  return done;
 }
 
 Result<std::vector<KnownJournal>> SqlitePlant::journals() {

@@ -29,6 +29,7 @@ class SqlitePlant final : public PlantStore {
   explicit SqlitePlant(std::unique_ptr<records::Connection> connection)
       : connection_(std::move(connection)) {}
   Status prepare_file();
+  Result<bool> is_made() const;  // refused: the file is another's; newer
   Result<Head> take_all(std::span<const records::Entry> entries);
   Status begin_journal(const records::Entry& first);
   Status add(std::span<const records::Entry> entries);

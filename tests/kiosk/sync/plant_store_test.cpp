@@ -2,6 +2,9 @@
 // What every kind of store holds to: one suite, run on each.
 #include "kiosk/sync/plant_store.h"
 
+#include <mutex>
+#include <thread>
+
 #include "kiosk/records/backup.h"
 #include "kiosk/sync/check_plant.h"
 #include "kiosk/sync/send.h"
@@ -167,6 +170,23 @@ TEST_P(PlantStoreTest, SendsOnlyWhatTheStoreLacks) {
   const Sent second = must(send(station.records->store(), *plant));
   EXPECT_EQ(second.entries, 2);
   EXPECT_EQ(second.journals.back().acknowledged.seq, first.entries + 2);
+}
+
+TEST(FileStore, IsMadeByWhoeverIsFirst) {
+  for (int round = 0; round < 10; ++round) {
+    const Place fresh(Kind::file);
+    std::vector<std::thread> all;
+    std::mutex one_at_a_time;
+    std::vector<std::string> trouble;
+    for (int i = 0; i < 4; ++i)
+      all.emplace_back([&] {
+        const auto plant = open_plant_store(fresh.address(), true);
+        const std::lock_guard lock(one_at_a_time);
+        if (!plant) trouble.push_back(plant.error().message);
+      });
+    for (std::thread& one : all) one.join();
+    EXPECT_THAT(trouble, SizeIs(0)) << trouble.front();
+  }
 }
 
 INSTANTIATE_TEST_SUITE_P(Stores, PlantStoreTest,

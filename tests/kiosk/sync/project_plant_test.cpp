@@ -7,6 +7,8 @@
 #include <unistd.h>
 
 #include <algorithm>
+#include <atomic>
+#include <mutex>
 #include <random>
 #include <set>
 #include <sstream>
@@ -101,6 +103,40 @@ TEST_F(FileRows, OfAnotherFormAreThrownAwayAndMadeAgain) {
     EXPECT_THAT(reader.error().message, HasSubstr("'lastlook plant run'"));
     EXPECT_EQ(projected(place), before);
     EXPECT_EQ(dump_of(*must(open_rows(place.address(), Access::read))), before);
+  }
+}
+
+TEST_F(FileRows, AreWrittenByOneProgramAtATime) {
+  auto writer = must(open_rows(place.address(), Access::create));
+  must(project_new(*place.open(), *writer));
+  const auto second = open_rows(place.address(), Access::create);
+  ASSERT_FALSE(second);
+  EXPECT_EQ(second.error().category, Category::busy);
+  EXPECT_THAT(second.error().message, HasSubstr(std::to_string(getpid())));
+  EXPECT_THAT(must(records::as_of(*must(open_rows(place.address(), Access::read)), "")), SizeIs(1));
+  writer.reset();
+  must(open_rows(place.address(), Access::create));
+}
+
+TEST_P(ProjectPlant, AreMadeByWhoeverIsFirst) {
+  // Several programs find that nothing was made yet.
+  for (int round = 0; round < 5; ++round) {
+    const Place fresh(GetParam());
+    fresh.open_as_owner();
+    std::vector<std::thread> all;
+    std::atomic<int> opened = 0;
+    std::mutex one_at_a_time;
+    std::set<std::string> trouble;
+    for (int i = 0; i < 4; ++i)
+      all.emplace_back([&] {
+        const auto rows = open_rows(fresh.owner_address(), Access::create);
+        const std::lock_guard lock(one_at_a_time);
+        if (!rows && rows.error().category != Category::busy) trouble.insert(rows.error().message);
+        opened += rows.has_value();
+      });
+    for (std::thread& one : all) one.join();
+    EXPECT_THAT(trouble, IsEmpty()) << *trouble.begin();
+    EXPECT_GT(opened, 0);
   }
 }
 
