@@ -70,7 +70,7 @@ std::string make_month_part(const Table& table, const std::string& date) {
 }
 
 std::string make_tables() {
-  std::string text;
+  std::string text = fmt::format("-- form {}\n", sqlite_migrations().size());
   for (const Table* table : all_tables()) text += make_table(*table);
   for (const SqlText& extra : postgres_extras()) text += extra.text;
   return text;

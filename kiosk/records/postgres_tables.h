@@ -24,7 +24,8 @@ bool is_cut_by_month(const Table& table);
 std::string month_part(const Table& table, const std::string& date);
 std::string make_month_part(const Table& table, const std::string& date);
 
-// CREATE statements for all tables and indexes.
+// CREATE statements for all tables and indexes. They name the number of the newest migration: one
+// that changes no table, but what the rows mean, has these made anew too.
 std::string make_tables();
 
 // Upsert by key; parameters $1, $2, … in the order of the columns.

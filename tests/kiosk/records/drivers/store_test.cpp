@@ -2,6 +2,8 @@
 // What every driver promises, and that they promise the same.
 #include "kiosk/records/store.h"
 
+#include <fmt/format.h>
+
 #include <algorithm>
 #include <cmath>
 #include <limits>
@@ -263,6 +265,14 @@ TEST(PostgresStore, RowsOfAnotherFormAreMadeAnewByTheirOwnerAndRefusedToReaders)
   const auto reader = PostgresStore::open(home.address(), Access::read);
   ASSERT_FALSE(reader);
   EXPECT_THAT(reader.error().message, ::testing::HasSubstr("'lastlook plant run'"));
+  EXPECT_THAT(must(rows<UnitRow>(*home.open(Access::create), {})), IsEmpty());
+  // Also where the tables are the same and an older program meant something else by them.
+  must(put(*home.open(Access::create), UnitRow{"3", false}));
+  const auto form = std::ssize(sqlite_migrations());
+  run(home.address(), fmt::format("UPDATE lastlook_rows.form SET tables = "
+                                  "replace(tables, 'form {}', 'form {}')",
+                                  form, form - 1));
+  EXPECT_EQ(PostgresStore::open(home.address(), Access::read).error().category, Category::refused);
   EXPECT_THAT(must(rows<UnitRow>(*home.open(Access::create), {})), IsEmpty());
 }
 
