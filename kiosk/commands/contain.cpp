@@ -146,14 +146,15 @@ int contain(ContainCommand& command) {
   if (!source) return report(source.error());
   const auto all = look_up(command, source->view());
   if (!all) return report(all.error());
-  const LocalTimes times(*source);
+  const auto times = LocalTimes::of(*source);
+  if (!times) return report(times.error());
   if (command.json) {
-    Json json = as_json(*all, times);
+    Json json = as_json(*all, *times);
     add_as_of(json, *source);
     fmt::print("{}\n", json.dump(2));
     return done;
   }
-  Reply reply = as_reply(*all, times);
+  Reply reply = as_reply(*all, *times);
   add_as_of(reply, *source);
   fmt::print("{}", reply.text());
   return done;

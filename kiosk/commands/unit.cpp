@@ -24,8 +24,8 @@ struct UnitCommand {
 // Says rows in a person's words or as JSON; persons only where they were asked for.
 class Teller {
  public:
-  Teller(const UnitCommand& command, const OpenSource& source)
-      : times_(source), view_(source.view()), people_(command.people) {
+  Teller(const UnitCommand& command, const OpenSource& source, LocalTimes times)
+      : times_(std::move(times)), view_(source.view()), people_(command.people) {
     if (source.station) pictures_.emplace(source.station->folder() / "pictures");
   }
 
@@ -273,7 +273,9 @@ int unit(UnitCommand& command) {
                command.serial, as_of_in_words(source->as_of));
     return says_no;
   }
-  const Teller teller(command, *source);
+  auto times = LocalTimes::of(*source);
+  if (!times) return report(times.error());
+  const Teller teller(command, *source, *std::move(times));
   if (command.json) {
     Json json = teller.json(**story);
     add_as_of(json, *source);

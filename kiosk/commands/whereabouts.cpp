@@ -6,16 +6,25 @@
 #include <algorithm>
 
 #include "kiosk/domain/clock.h"
+#include "kiosk/records/tables.h"
 
 namespace lastlook::commands {
 
-LocalTimes::LocalTimes(const OpenSource& source) {
-  for (const records::AsOf& one : source.as_of) offset_min_[one.station] = one.offset_min;
+Result<LocalTimes> LocalTimes::of(const OpenSource& source) {
+  const auto rows = records::rows<records::LocalTimeRow>(source.view().store, {});
+  if (!rows) return tl::unexpected(rows.error());
+  LocalTimes times;
+  for (const records::LocalTimeRow& one : *rows)
+    times.offset_min_[one.station][one.since_us] = one.offset_min;
+  return times;
 }
 
 std::string LocalTimes::iso(const std::string& station, std::int64_t us) const {
   const auto known = offset_min_.find(station);
-  return domain::iso_time(us, known == offset_min_.end() ? 0 : known->second);
+  if (known == offset_min_.end()) return domain::iso_time(us, 0);
+  const auto after = known->second.upper_bound(us);
+  const auto then = after == known->second.begin() ? after : std::prev(after);
+  return domain::iso_time(us, then->second);
 }
 
 std::string LocalTimes::minute(const std::string& station, std::int64_t us) const {

@@ -11,17 +11,19 @@
 
 namespace lastlook::commands {
 
-// Local times by each station's own offset, as its newest entry has it.
+// Local times by the offset from UTC that a station's clock had at that moment; of a moment before
+// its first entry, as that has it.
 class LocalTimes {
  public:
-  explicit LocalTimes(const OpenSource& source);
+  static Result<LocalTimes> of(const OpenSource& source);
   std::string iso(const std::string& station, std::int64_t us) const;
   std::string minute(const std::string& station, std::int64_t us) const;  // "2026-11-25 06:12"
   Json json(const records::Whereabouts& now) const;
   std::string in_words(const records::Whereabouts& now) const;
 
  private:
-  std::map<std::string, int, std::less<>> offset_min_;
+  // By station, since when, in microseconds.
+  std::map<std::string, std::map<std::int64_t, int>, std::less<>> offset_min_;
 };
 
 }  // namespace lastlook::commands

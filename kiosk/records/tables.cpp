@@ -255,6 +255,14 @@ void fields(Io& io, Either<ApprovedModelRow> auto& it) {
   io("approved_us", it.approved_us);
 }
 template <class Io>
+void fields(Io& io, Either<LocalTimeRow> auto& it) {
+  io("station", it.station);
+  io("generation", it.generation);
+  io("seq", it.seq);
+  io("since_us", it.since_us);
+  io("offset_min", it.offset_min);
+}
+template <class Io>
 void fields(Io& io, Either<StoppedRow> auto& it) {
   io("journal", it.journal);
   io("station", it.station);
@@ -479,6 +487,7 @@ LASTLOOK_TABLE(ShowingOpinionRow)
 LASTLOOK_TABLE(ProofEntryRow)
 LASTLOOK_TABLE(ApprovedModelRow)
 LASTLOOK_TABLE(StoppedRow)
+LASTLOOK_TABLE(LocalTimeRow)
 LASTLOOK_TABLE(CountLookRow)
 LASTLOOK_TABLE(CountDefectRow)
 #undef LASTLOOK_TABLE
@@ -492,7 +501,7 @@ const std::vector<const Table*>& all_tables() {
       &table_of<OpinionRow>(),        &table_of<ConcessionRow>(),  &table_of<ShowingRow>(),
       &table_of<ShowingOpinionRow>(), &table_of<ProofEntryRow>(),  &table_of<ApprovedModelRow>(),
       &table_of<CountLookRow>(),      &table_of<CountDefectRow>(), &table_of<SecondLookRow>(),
-      &table_of<StoppedRow>()};
+      &table_of<StoppedRow>(),        &table_of<LocalTimeRow>()};
   return all;
 }
 

@@ -34,6 +34,17 @@ struct StationStateRow {
   int offset_min = 0;
 };
 
+// From when on a station's clock had which offset from UTC: its first entry, and each that has
+// another one than the entry before it.
+struct LocalTimeRow {
+  static constexpr std::string_view table = "local_time";
+  static constexpr std::size_t key_columns = 3;
+  std::string station;
+  std::int64_t generation = 0, seq = 0;
+  std::int64_t since_us = 0;
+  int offset_min = 0;
+};
+
 // By station: two that hold other documents under one revision are not mixed up.
 struct MasterRow {
   static constexpr std::string_view table = "master";

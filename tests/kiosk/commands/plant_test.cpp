@@ -227,6 +227,22 @@ TEST_F(PlantTest, TellsAUnitsStoryOverAllStations) {
   EXPECT_EQ(std::count(err_.begin(), err_.end(), '\n'), 1);
 }
 
+TEST_F(PlantTest, TellsTimesAsTheClockStoodThen) {
+  Station station;
+  station.look("k-1", "1", 1, Disposition::rework);
+  station.clock.now.offset_min = 120;  // summer time
+  station.look("k-2", "1", 2, Disposition::accept);
+  send(station, file_store());
+  project(file_store());
+  const std::string dir = station.folder.path().string();
+  for (const std::string& source : {"--dir " + dir, "--plant " + file_store()}) {
+    const auto unit = asked("unit 1 " + source);
+    EXPECT_EQ(unit["looks"][0]["opened"], "2026-11-25T06:00:02+01:00");
+    EXPECT_EQ(unit["looks"][1]["opened"], "2026-11-25T07:00:04+02:00");
+    EXPECT_EQ(unit["now"]["since"], "2026-11-25T07:00:05+02:00");
+  }
+}
+
 TEST_F(PlantTest, ListsTheUnitsInDoubtAndWhereTheyAre) {
   Station one("LL-1"), two("LL-2");
   const auto accept = [&](const std::string& look) {
