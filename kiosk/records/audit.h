@@ -33,7 +33,7 @@ struct Verdict {
   std::int64_t entries = 0;   // read, over all journals of the folder
   std::string head;           // hash of the last entry of the journal being written, hex
   std::vector<Fault> faults;  // in the order of the journals, at most max_faults of them
-  std::vector<MissingPicture> missing_pictures;  // all, in the order of the journals
+  std::vector<MissingPicture> missing_pictures = {};  // all, in the order of the journals
   std::int64_t older_form = 0;  // of rows that are not compared, for they are made again when the
                                 // station is opened; 0: they are of this program's form
   bool whole() const { return faults.empty(); }
