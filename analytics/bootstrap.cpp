@@ -11,7 +11,7 @@
 namespace lastlook::analytics {
 namespace {
 
-// From the statistic without one unit at a time, group by group.
+// From the statistic without one unit at a time, sample by sample.
 double acceleration(const std::vector<std::vector<double>>& left_out) {
   double squares = 0;
   double cubes = 0;
@@ -52,7 +52,7 @@ Resamples::Resamples(std::vector<double> rows, std::size_t width, const Bootstra
       width_(width),
       units_(width > 0 ? rows_.size() / width : 0),
       total_(width) {
-  options_.first_group = std::min(options_.first_group, units_);
+  if (options_.samples.empty()) options_.samples = {units_};
   for (std::size_t i = 0; i < units_ * width_; ++i) total_[i % width_] += rows_[i];
   if (units_ < 3) return;
   const auto count = static_cast<std::size_t>(std::max(0, options_.resamples));
@@ -72,23 +72,28 @@ void Resamples::draw(std::size_t first, std::size_t last) {
   for (std::size_t r = first; r < last; ++r) {
     RandomStream stream(options_.seed, r);
     double* const sum = &sums_[r * width_];
-    for (std::size_t i = 0; i < units_; ++i) {
-      const std::size_t from = i < options_.first_group ? 0 : options_.first_group;
-      const std::size_t end = i < options_.first_group ? options_.first_group : units_;
-      const double* const row =
-          &rows_[(from + stream.below(static_cast<std::uint32_t>(end - from))) * width_];
-      for (std::size_t k = 0; k < width_; ++k) sum[k] += row[k];
+    std::size_t from = 0;
+    for (const std::size_t size : options_.samples) {
+      for (std::size_t i = 0; i < size; ++i) {
+        const double* const row =
+            &rows_[(from + stream.below(static_cast<std::uint32_t>(size))) * width_];
+        for (std::size_t k = 0; k < width_; ++k) sum[k] += row[k];
+      }
+      from += size;
     }
   }
 }
 
 std::vector<std::vector<double>> Resamples::leave_one_out(const Statistic& statistic) const {
-  std::vector<std::vector<double>> values(2);
+  std::vector<std::vector<double>> values;
   std::vector<double> sum(width_);
-  for (std::size_t i = 0; i < units_; ++i) {
-    for (std::size_t k = 0; k < width_; ++k) sum[k] = total_[k] - rows_[i * width_ + k];
-    if (const auto value = statistic(sum))
-      values[i < options_.first_group ? 0 : 1].push_back(*value);
+  std::size_t unit = 0;
+  for (const std::size_t size : options_.samples) {
+    std::vector<double>& without = values.emplace_back();
+    for (const std::size_t end = unit + size; unit < end; ++unit) {
+      for (std::size_t k = 0; k < width_; ++k) sum[k] = total_[k] - rows_[unit * width_ + k];
+      if (const auto value = statistic(sum)) without.push_back(*value);
+    }
   }
   return values;
 }

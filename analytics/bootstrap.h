@@ -22,9 +22,9 @@ struct BootstrapOptions {
   std::uint64_t seed = 1;
   double confidence = kConfidence;
   unsigned threads = 0;  // 0: as many as the machine has; the result does not depend on it
-  // The first so many units are a group of their own, and so are those after them: each is
-  // resampled apart, as two samples are. 0: one group.
-  std::size_t first_group = 0;
+  // How many units each sample has, in the order of the units: each is resampled apart, as it was
+  // drawn. Empty: all are one sample.
+  std::vector<std::size_t> samples{};
 };
 
 // Of sums over units. Nothing where it is not defined.
@@ -38,7 +38,7 @@ class Resamples {
   // Definition: bias-corrected and accelerated (BCa) interval over the units drawn with
   // replacement; the
   //   acceleration from leaving out one unit at a time; quantiles of the resamples by linear
-  //   interpolation. Two groups: the influences of each, divided by its size (Efron &
+  //   interpolation. Several samples: the influences of each, divided by its size (Efron &
   //   Tibshirani 14.36).
   // Divisor: none. Least n: 3 units.
   // Edges: fewer units, fewer than 100 resamples -> bad_input; a statistic that is not defined,

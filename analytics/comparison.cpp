@@ -139,7 +139,7 @@ void find_batch_limits(const BatchRows& data, std::vector<Difference>& rows,
   }
   BootstrapOptions resampling = options.resampling;
   resampling.confidence = options.confidence;
-  resampling.first_group = data.before;
+  resampling.samples = {data.before, data.rows.size() - data.before};
   const Resamples resamples(std::move(flat), 2 * half, resampling);
   for (std::size_t k = 0; k < rows.size(); ++k) {
     rows[k].limits = resamples.bca([&](std::span<const double> sums) -> std::optional<double> {

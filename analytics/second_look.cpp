@@ -89,8 +89,9 @@ TwoJudgements weighted_agreement(const std::vector<SecondLook>& looks,
   std::vector<JudgedTwice> judged;
   for (const SecondLook& look : looks)
     judged.push_back({std::to_string(judged.size()), look.first_rejects ? 1U : 0U,
-                      look.second_rejects ? 1U : 0U, 1 / look.probability});
-  return two_judgements(judged, 2, Drawn::by_first, options);
+                      look.second_rejects ? 1U : 0U, 1 / look.probability,
+                      look.first_rejects ? "rejected" : "accepted"});
+  return two_judgements(judged, 2, options);
 }
 
 }  // namespace lastlook::analytics

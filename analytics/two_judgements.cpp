@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: Apache-2.0
 #include "analytics/two_judgements.h"
 
+#include <algorithm>
 #include <map>
 
 namespace lastlook::analytics {
@@ -18,24 +19,42 @@ double share_alike(const Matrix& table) {
   return alike / table.sum();
 }
 
-// One row of weighted cells a unit; of two samples those first whose first judgement is 0.
+// One row of weighted cells a unit, sample by sample.
 struct UnitRows {
   std::vector<double> cells;
-  std::size_t first_group = 0;
+  std::vector<std::size_t> samples;
 };
 
-UnitRows rows_of(const std::vector<JudgedTwice>& judged, std::size_t categories, Drawn drawn) {
+using Samples = std::map<std::string, std::vector<const JudgedTwice*>, std::less<>>;
+
+// A unit that is a sample alone would be drawn each time, as if it were beyond doubt.
+void join_lone_units(Samples& samples) {
+  if (samples.size() < 2) return;
+  const auto largest = std::ranges::max_element(
+      samples, {}, [](const auto& sample) { return sample.second.size(); });
+  std::erase_if(samples, [&](auto& sample) {
+    auto& [name, all] = sample;
+    const auto other = [&](const JudgedTwice* one) { return one->unit != all.front()->unit; };
+    if (name == largest->first || std::ranges::any_of(all, other)) return false;
+    largest->second.insert(largest->second.end(), all.begin(), all.end());
+    return true;
+  });
+}
+
+UnitRows rows_of(const std::vector<JudgedTwice>& judged, std::size_t categories) {
   const std::size_t width = categories * categories;
+  Samples samples;
+  for (const JudgedTwice& one : judged) samples[one.sample].push_back(&one);
+  join_lone_units(samples);
   UnitRows rows;
-  for (const bool others : {false, true}) {
+  for (const auto& [name, sample] : samples) {
     std::map<std::string, std::size_t, std::less<>> place;
-    for (const JudgedTwice& one : judged) {
-      if (others != (drawn == Drawn::by_first && one.a != 0)) continue;
-      const auto [found, is_new] = place.try_emplace(one.unit, rows.cells.size());
+    for (const JudgedTwice* one : sample) {
+      const auto [found, is_new] = place.try_emplace(one->unit, rows.cells.size());
       if (is_new) rows.cells.resize(rows.cells.size() + width);
-      rows.cells[found->second + one.a * categories + one.b] += one.weight;
+      rows.cells[found->second + one->a * categories + one->b] += one->weight;
     }
-    if (drawn == Drawn::by_first && !others) rows.first_group = place.size();
+    rows.samples.push_back(place.size());
   }
   return rows;
 }
@@ -43,7 +62,7 @@ UnitRows rows_of(const std::vector<JudgedTwice>& judged, std::size_t categories,
 }  // namespace
 
 TwoJudgements two_judgements(const std::vector<JudgedTwice>& judged, std::size_t categories,
-                             Drawn drawn, const BootstrapOptions& options) {
+                             const BootstrapOptions& options) {
   TwoJudgements out;
   out.counts = out.weighted = Matrix(categories);
   for (const JudgedTwice& one : judged) {
@@ -57,10 +76,10 @@ TwoJudgements two_judgements(const std::vector<JudgedTwice>& judged, std::size_t
     out.alike_limits = out.limits = reason;
     return out;
   }
-  UnitRows rows = rows_of(judged, categories, drawn);
-  BootstrapOptions in_groups = options;
-  in_groups.first_group = rows.first_group;
-  const Resamples resamples(std::move(rows.cells), categories * categories, in_groups);
+  UnitRows rows = rows_of(judged, categories);
+  BootstrapOptions in_samples = options;
+  in_samples.samples = std::move(rows.samples);
+  const Resamples resamples(std::move(rows.cells), categories * categories, in_samples);
   out.alike = share_alike(out.weighted);
   out.alike_limits = resamples.bca([&](std::span<const double> cells) -> std::optional<double> {
     return share_alike(table_of(cells, categories));

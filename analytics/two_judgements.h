@@ -17,12 +17,8 @@ struct JudgedTwice {
   std::size_t a = 0;  // category of the one, from 0
   std::size_t b = 0;  // of the other
   double weight = 1;  // how many things it stands for, above 0
-};
-
-// How units are resampled.
-enum class Drawn {
-  as_one,   // one sample of units
-  by_first  // those whose `a` is 0 and the others are two samples; a unit has one `a` then
+  // Of the sample that the unit was drawn with: each is resampled apart. A unit has one.
+  std::string sample{};
 };
 
 struct TwoJudgements {
@@ -39,11 +35,11 @@ struct TwoJudgements {
 //   weights: with weights of 1 / probability what it would be, had everything been judged twice.
 // Divisor: sum of the weights. Least n: 1; 3 units for limits.
 // Edges: nothing judged -> refused; both say one and the same throughout -> no kappa, with the
-//   reason (0/0); perfect agreement -> no limits, with the reason.
-// Interval method: BCa, units resampled with all that belongs to them. Source: Cohen (1960);
-// Horvitz
-//   & Thompson (1952) JASA 47:663; see bootstrap.h.
+//   reason (0/0); perfect agreement -> no limits, with the reason; a sample of one unit is
+//   resampled with the largest (collapsed strata, Cochran (1977) 5A.12).
+// Interval method: BCa, units resampled with all that belongs to them, each sample apart.
+// Source: Cohen (1960); Horvitz & Thompson (1952) JASA 47:663; see bootstrap.h.
 TwoJudgements two_judgements(const std::vector<JudgedTwice>& judged, std::size_t categories,
-                             Drawn drawn, const BootstrapOptions& options = {});
+                             const BootstrapOptions& options = {});
 
 }  // namespace lastlook::analytics

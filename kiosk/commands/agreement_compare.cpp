@@ -4,6 +4,7 @@
 #include <fmt/format.h>
 
 #include <algorithm>
+#include <set>
 
 #include "analytics/table_chart.h"
 #include "kiosk/commands/second_looks.h"
@@ -17,13 +18,15 @@ using namespace analytics;
 using Words = std::vector<std::string>;
 
 struct Comparison {
-  std::string of;  // a component, an inspector; empty: all together
+  std::string of;     // a component, an inspector; empty: all together
+  std::string looks;  // of which looks, where they are told apart
   std::string a, b;
   Words words;  // of the categories
   std::string counted;
   TwoJudgements judged;
   std::size_t things = 0;
-  std::size_t clusters = 0;  // units or looks that they belong to
+  std::size_t clusters = 0;  // units that they belong to
+  bool weighted = false;     // things stand for more than themselves
 };
 
 struct Compared {
@@ -46,6 +49,7 @@ Comparison compare_looks(const std::vector<records::SecondLookDone>& done, const
   out.b = "second look";
   out.words = {"accept", "reject"};
   out.counted = "units";
+  out.weighted = true;
   out.things = out.clusters = own.size();
   out.judged = weighted_agreement(as_second_looks(own, "day"), options);
   return out;
@@ -83,33 +87,53 @@ Result<Compared> second_looks(records::View view, const records::Period& period,
 
 constexpr std::size_t kUnsure = 2;
 
+// Two bodies under one ticket are two units.
+const std::string& unit_of(const records::IndependentAnswer& one) {
+  return one.serial.empty() ? one.look : one.serial;
+}
+
 Comparison compare_camera(const std::vector<records::IndependentAnswer>& answers,
                           const std::string& component, const BootstrapOptions& options) {
   Comparison out;
   out.of = component;
+  out.weighted = !answers.front().first.empty();
+  out.looks = out.weighted ? "second looks" : "ordinary looks";
   out.a = "people";
   out.b = "camera";
   out.words = {"conforming", "nonconforming", "unsure"};
   out.counted = "answers";
   std::vector<JudgedTwice> judged;
-  std::vector<std::string> looks;
+  std::set<std::string> units;
   for (const records::IndependentAnswer& one : answers) {
     if (!component.empty() && one.component != component) continue;
     const std::size_t camera = one.conforming == "yes" ? 0 : one.conforming == "no" ? 1 : kUnsure;
-    judged.push_back({one.look, one.answer == "conforming" ? 0U : 1U, camera, 1});
-    looks.push_back(one.look);
+    judged.push_back(
+        {unit_of(one), one.answer == "conforming" ? 0U : 1U, camera, 1 / one.rate, one.first});
+    units.insert(unit_of(one));
   }
-  std::ranges::sort(looks);
   out.things = judged.size();
-  out.clusters = static_cast<std::size_t>(
-      std::distance(looks.begin(), std::unique(looks.begin(), looks.end())));
-  out.judged = two_judgements(judged, out.words.size(), Drawn::as_one, options);
+  out.clusters = units.size();
+  out.judged = two_judgements(judged, out.words.size(), options);
   return out;
+}
+
+// All components together, then each by its name.
+void compare_components(const std::vector<records::IndependentAnswer>& answers,
+                        const domain::Master& master, const BootstrapOptions& options,
+                        std::vector<Comparison>& into) {
+  if (answers.empty()) return;
+  into.push_back(compare_camera(answers, "", options));
+  std::set<std::string> components;
+  for (const records::IndependentAnswer& one : answers) components.insert(one.component);
+  for (const std::string& component : components) {
+    into.push_back(compare_camera(answers, component, options));
+    if (const auto* known = master.component(component)) into.back().of = known->name;
+  }
 }
 
 Result<Compared> camera(records::View view, const records::Period& period,
                         const CompareRequest& request) {
-  const auto answers = records::independent_answers(view, period);
+  auto answers = records::independent_answers(view, period);
   if (!answers) return tl::unexpected(answers.error());
   if (answers->empty())
     return fail(Category::refused,
@@ -118,17 +142,18 @@ Result<Compared> camera(records::View view, const records::Period& period,
   Compared out{"Do people and the camera agree?", {}, ""};
   out.rule =
       "Only answers that were given before the opinion was seen; 'unsure' is a category of its "
-      "own; "
-      "limits by resampling looks with all their answers. Neither side is the truth.";
-  out.all.push_back(compare_camera(*answers, "", request.resamples));
-  std::vector<std::string> components;
-  for (const records::IndependentAnswer& one : *answers)
-    if (std::ranges::count(components, one.component) == 0) components.push_back(one.component);
-  std::ranges::sort(components);
-  for (const std::string& component : components) {
-    out.all.push_back(compare_camera(*answers, component, request.resamples));
-    if (const auto* known = view.master.component(component)) out.all.back().of = known->name;
-  }
+      "own; limits by resampling units with all their answers. Neither side is the truth. ";
+  out.rule +=
+      "Second looks are apart from ordinary ones: each of their answers counts by 1 / the "
+      "rate at which its unit was drawn, and units are resampled by what the first look "
+      "came to.";
+  std::vector<records::IndependentAnswer> of_second_looks;
+  const auto second = std::ranges::stable_partition(
+      *answers, [](const records::IndependentAnswer& one) { return one.first.empty(); });
+  of_second_looks.assign(second.begin(), second.end());
+  answers->erase(second.begin(), second.end());
+  compare_components(*answers, view.master, request.resamples, out.all);
+  compare_components(of_second_looks, view.master, request.resamples, out.all);
   return out;
 }
 
@@ -146,8 +171,11 @@ Json rows_json(const Matrix& table) {
 
 Json pair_json(const Comparison& one, Notes& notes) {
   const TwoJudgements& judged = one.judged;
-  const std::string where = "pairs " + one.a + " " + one.b + (one.of.empty() ? "" : " " + one.of);
+  const std::string where = "pairs " + one.a + " " + one.b +
+                            (one.looks.empty() ? "" : " " + one.looks) +
+                            (one.of.empty() ? "" : " " + one.of);
   Json out = {{"a", one.a}, {"b", one.b}, {"of", one.of.empty() ? Json(nullptr) : Json(one.of)}};
+  if (!one.looks.empty()) out["looks"] = one.looks;
   out["n"] = one.things;
   out["items"] = one.clusters;
   out["kappa"] = notes.value(judged.kappa, where + " kappa");
@@ -202,7 +230,6 @@ std::string sentence(const Comparison& one) {
 
 TextTable table_of(const Comparison& one) {
   const Matrix& counts = one.judged.counts;
-  const bool weighted = one.counted == "units";
   TextTable table("l" + std::string(counts.size(), 'r'));
   Words head = {one.a + " \\ " + one.b};
   head.insert(head.end(), one.words.begin(), one.words.end());
@@ -214,7 +241,7 @@ TextTable table_of(const Comparison& one) {
     Words row = {one.words[i]};
     for (std::size_t j = 0; j < counts.size(); ++j) {
       std::string cell = fmt::format("{:.0f}", counts(i, j));
-      if (weighted && one.judged.units > 0)
+      if (one.weighted && one.judged.units > 0)
         cell += fmt::format(" (for {:.0f})", one.judged.weighted(i, j));
       row.push_back(std::move(cell));
     }
@@ -228,7 +255,7 @@ Reply as_reply(const Compared& compared) {
   for (const Comparison& one : compared.all) {
     if (compared.all.size() > 1)
       reply.add((&one == compared.all.data() ? "== " : "\n== ") +
-                (one.of.empty() ? "all" : one.of));
+                (one.looks.empty() ? "" : one.looks + ": ") + (one.of.empty() ? "all" : one.of));
     reply.add(table_of(one));
     reply.add(sentence(one));
   }
@@ -251,8 +278,9 @@ Status compare_from_records(const StationSource& source, const CompareRequest& r
                             const Delivery& delivery) {
   const auto opened = open_source(source);
   if (!opened) return tl::unexpected(opened.error());
-  const auto compared = request.what == "camera" ? camera(opened->view(), source.period, request)
-                                                 : second_looks(opened->view(), source.period, request);
+  const auto compared = request.what == "camera"
+                            ? camera(opened->view(), source.period, request)
+                            : second_looks(opened->view(), source.period, request);
   if (!compared) return tl::unexpected(compared.error());
   Reply reply = as_reply(*compared);
   add_as_of(reply, *opened);

@@ -40,7 +40,8 @@ Result<std::vector<IndependentAnswer>> independent_answers(View view, const Peri
   if (period.to.empty()) given[1] = std::string("9999-12-31");
   const Status read = view.store.query("answers_and_opinions", given, [&](const Row& row) {
     const auto text = [&](std::size_t column) { return std::get<std::string>(row.at(column)); };
-    answers.push_back({text(0), text(1), text(2), text(3), text(4)});
+    answers.push_back(
+        {text(0), text(1), text(2), text(3), text(4), text(5), std::get<double>(row.at(6))});
   });
   if (!read) return tl::unexpected(read.error());
   return answers;

@@ -29,6 +29,9 @@ struct IndependentAnswer {
   std::string look, serial, component;
   std::string answer;      // conforming, nonconforming; the first one, before any correction
   std::string conforming;  // of the camera: yes, no, unsure
+  // Of a second look: what the first came to, and with which probability the unit was drawn.
+  std::string first;  // empty: an ordinary look
+  double rate = 1.0;
 };
 // Of closed looks, second looks among them. Reads the answers of the period, so it is meant for
 // weeks, not for years.

@@ -40,6 +40,19 @@ TEST(Bca, DependsOnTheSeedAndNotOnTheThreads) {
   EXPECT_NE(with(1, 1).low, with(2, 1).low);
 }
 
+// Two samples of constant units: resampled apart the sum never changes, together it does.
+TEST(Bca, ResamplesEachSampleApart) {
+  std::vector<double> rows(30);
+  for (std::size_t i = 20; i < 30; ++i) rows[i] = 1;
+  const auto sum = [](std::span<const double> sums) { return std::optional(sums[0]); };
+  BootstrapOptions options;
+  EXPECT_TRUE(Resamples(rows, 1, options).bca(sum));
+  options.samples = {20, 10};
+  EXPECT_THAT(Resamples(rows, 1, options).bca(sum).error().message, HasSubstr("never changes"));
+  rows[25] = 3;
+  EXPECT_TRUE(Resamples(rows, 1, options).bca(sum));
+}
+
 TEST(Bca, RefusesWhatShowsNoDoubt) {
   const auto constant = resamples().bca([](std::span<const double> sums) { return sums[1]; });
   EXPECT_THAT(constant.error().message, HasSubstr("never changes"));

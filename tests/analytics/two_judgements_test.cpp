@@ -26,7 +26,7 @@ std::vector<JudgedTwice> diagnoses() {
 }
 
 TEST(TwoJudgements, GiveThePublishedKappa) {
-  const TwoJudgements judged = two_judgements(diagnoses(), 3, Drawn::as_one);
+  const TwoJudgements judged = two_judgements(diagnoses(), 3);
   ASSERT_TRUE(judged.kappa);
   EXPECT_NEAR(*judged.kappa, 0.429, 0.0005);
   EXPECT_DOUBLE_EQ(*judged.alike, 0.7);
@@ -42,28 +42,40 @@ TEST(TwoJudgements, WhatBelongsToOneUnitIsResampledTogether) {
   std::vector<JudgedTwice> alone = diagnoses();
   std::vector<JudgedTwice> together = alone;
   for (std::size_t i = 0; i < together.size(); ++i) together[i].unit = std::to_string(i / 10);
-  const TwoJudgements apart = two_judgements(alone, 3, Drawn::as_one);
-  const TwoJudgements tied = two_judgements(together, 3, Drawn::as_one);
+  const TwoJudgements apart = two_judgements(alone, 3);
+  const TwoJudgements tied = two_judgements(together, 3);
   EXPECT_EQ(*apart.kappa, *tied.kappa);
   EXPECT_GT(tied.limits->high - tied.limits->low, 1.5 * (apart.limits->high - apart.limits->low));
 }
 
 TEST(TwoJudgements, SayWhyThereIsNothing) {
-  EXPECT_EQ(two_judgements({}, 2, Drawn::as_one).kappa.error().category, Category::refused);
+  EXPECT_EQ(two_judgements({}, 2).kappa.error().category, Category::refused);
   std::vector<JudgedTwice> all;
   add(all, 20, 0, 0);
-  const TwoJudgements one_word = two_judgements(all, 2, Drawn::as_one);
+  const TwoJudgements one_word = two_judgements(all, 2);
   EXPECT_DOUBLE_EQ(*one_word.alike, 1);
   EXPECT_FALSE(one_word.kappa);
   EXPECT_FALSE(one_word.limits);
   add(all, 5, 1, 1);
-  const TwoJudgements perfect = two_judgements(all, 2, Drawn::as_one);
+  const TwoJudgements perfect = two_judgements(all, 2);
   EXPECT_DOUBLE_EQ(*perfect.kappa, 1);
   EXPECT_EQ(perfect.limits.error().category, Category::refused);
 }
 
+// One disagreement that stands for ten: alone in its sample it is in doubt all the same.
+TEST(TwoJudgements, AUnitThatIsASampleAloneIsNoCertainty) {
+  std::vector<JudgedTwice> all;
+  add(all, 15, 0, 0);
+  add(all, 15, 1, 1);
+  all.push_back({"lone", 1, 0, 10, "scrapped"});
+  const TwoJudgements judged = two_judgements(all, 2);
+  EXPECT_DOUBLE_EQ(*judged.alike, 0.75);
+  ASSERT_TRUE(judged.alike_limits);
+  EXPECT_DOUBLE_EQ(judged.alike_limits->high, 1);
+}
+
 JudgementTable table_of(const std::string& words) {
-  const TwoJudgements judged = two_judgements(diagnoses(), 3, Drawn::as_one);
+  const TwoJudgements judged = two_judgements(diagnoses(), 3);
   Matrix weighted = judged.weighted;
   for (std::size_t i = 0; i < 3; ++i)
     for (std::size_t j = 0; j < 3; ++j) weighted(i, j) *= 20;

@@ -376,7 +376,7 @@ void coverage_of_two_judgements(benchmark::State& state) {
         }
         BootstrapOptions options;
         options.resamples = 1000;
-        return two_judgements(judged, 2, Drawn::as_one, options).limits;
+        return two_judgements(judged, 2, options).limits;
       },
       (alike - chance) / (1 - chance), 400);
 }

@@ -151,6 +151,61 @@ TEST_F(SecondLookRecords, TheCameraIsComparedWithAnswersGivenBeforeItsOpinion) {
   EXPECT_THAT(out_, HasSubstr("unsure"));
 }
 
+// Unit 1 comes back after rework; units 3 (accepted, drawn at 0.25) and 4 (reworked, drawn at 0.5)
+// are looked at again. The camera misses the seal of unit 3.
+TEST_F(SecondLookRecords, TheCameraIsComparedInSecondLooksApartByTheirRates) {
+  using domain::Answer;
+  const auto answered = [&](const std::string& id, Answer answer, const char* camera) {
+    station.happen(domain::StepAnswered{id, "seal", answer, Answer::not_answered, ""});
+    domain::OpinionGiven opinion{id, 1, "m-1", "", {}};
+    opinion.components.resize(1);
+    opinion.components[0].component = "seal";
+    opinion.components[0].conforming = camera;
+    station.happen(opinion, domain::LookClosed{id, Disposition::rework, "", ""});
+  };
+  const auto again = [&](const std::string& unit, Disposition first, double rate) {
+    station.look("k-" + unit, unit, 1, first);
+    station.happen(domain::SecondLookDrawn{"k-" + unit, first, rate, rate / 2});
+    domain::LookOpened opened;
+    opened.look = "s-" + unit;
+    opened.serial = unit;
+    opened.number = 1;
+    opened.variant = "CP-210";
+    opened.revision = 7;
+    opened.second_of = "k-" + unit;
+    station.happen(opened);
+  };
+  station.open_look("k-1", "1", 1);
+  answered("k-1", Answer::nonconforming, "no");
+  station.open_look("k-1b", "1", 2);
+  answered("k-1b", Answer::conforming, "yes");
+  station.open_look("k-2", "2", 1);
+  answered("k-2", Answer::conforming, "yes");
+  again("3", Disposition::accept, 0.25);
+  answered("s-3", Answer::nonconforming, "yes");
+  again("4", Disposition::rework, 0.5);
+  answered("s-4", Answer::nonconforming, "no");
+  run("agreement --compare camera --json" + dir());
+  ASSERT_EQ(code_, 0) << err_;
+  ASSERT_EQ(json()["pairs"].size(), 4U);
+  const auto ordinary = json()["pairs"][0];
+  EXPECT_EQ(ordinary["looks"], "ordinary looks");
+  EXPECT_EQ(ordinary["n"], 3);
+  EXPECT_EQ(ordinary["items"], 2);
+  EXPECT_DOUBLE_EQ(ordinary["agree"], 1);
+  const auto second = json()["pairs"][2];
+  EXPECT_EQ(second["looks"], "second looks");
+  EXPECT_TRUE(second["of"].is_null());
+  EXPECT_EQ(second["n"], 2);
+  EXPECT_EQ(second["stands_for"].dump(), "[[0.0,0.0,0.0],[4.0,2.0,0.0],[0.0,0.0,0.0]]");
+  EXPECT_NEAR(second["agree"], 2.0 / 6, 1e-12);
+  EXPECT_EQ(json()["pairs"][3]["of"], "connector seal");
+  run("agreement --compare camera" + dir());
+  EXPECT_THAT(out_, HasSubstr("== second looks: connector seal"));
+  EXPECT_THAT(out_, HasSubstr("1 (for 4)"));
+  EXPECT_THAT(out_, HasSubstr("3 answers on 2 units"));
+}
+
 // Revision 8 comes in after the first shift, the camera's opinions after the second.
 TEST_F(SecondLookRecords, ChartPhasesStartWithAReason) {
   const auto shift = [&](int number, bool opinions, std::int64_t revision) {
