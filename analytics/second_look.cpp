@@ -5,6 +5,8 @@
 
 #include <algorithm>
 
+#include "analytics/melded_limits.h"
+
 namespace lastlook::analytics {
 namespace {
 
@@ -36,6 +38,43 @@ Status checked(const std::vector<SecondLook>& looks, std::size_t accepted) {
   return fail(Category::refused,
               fmt::format("no {} unit was looked at again, so that part of the table is not known",
                           accepted == 0 ? "accepted" : "rejected"));
+}
+
+// The looks of accepted or of rejected units, with those that turned at the second look as hits.
+SampledPart sampled_part(const std::vector<SecondLook>& looks, bool first_rejects) {
+  double sum = 0;
+  double squares = 0;
+  double turned = 0;
+  for (const SecondLook& look : looks) {
+    if (look.first_rejects != first_rejects) continue;
+    const double weight = 1 / look.probability;
+    sum += weight;
+    squares += weight * weight;
+    if (look.second_rejects != first_rejects) turned += weight;
+  }
+  SampledPart part;
+  part.drawn = sum * sum / squares;
+  part.weight = sum / part.drawn;
+  const double share = turned / sum;
+  double variance = 0;
+  for (const SecondLook& look : looks) {
+    if (look.first_rejects != first_rejects) continue;
+    const double off = (look.second_rejects != first_rejects ? 1 : 0) - share;
+    variance += off * off / (look.probability * look.probability) / (sum * sum);
+  }
+  part.units = variance > 0 ? std::min(part.drawn, share * (1 - share) / variance) : part.drawn;
+  part.hits = share * part.units;
+  return part;
+}
+
+// Both fall as either share of turned units rises, whatever the share of rejected ones.
+double share_alike(double escaped, double returned, double rejected) {
+  return 1 - (1 - rejected) * escaped - rejected * returned;
+}
+double kappa_of(double escaped, double returned, double rejected) {
+  const double differ = (1 - rejected) * escaped + rejected * returned;
+  const double second = rejected * (1 - returned) + (1 - rejected) * escaped;
+  return 1 - differ / (rejected * (1 - second) + second * (1 - rejected));
 }
 
 }  // namespace
@@ -78,20 +117,23 @@ TwoJudgements weighted_agreement(const std::vector<SecondLook>& looks,
                                  const BootstrapOptions& options) {
   const auto accepted = static_cast<std::size_t>(std::count_if(
       looks.begin(), looks.end(), [](const SecondLook& look) { return !look.first_rejects; }));
+  std::vector<JudgedTwice> judged;
+  for (const SecondLook& look : looks)
+    judged.push_back({std::to_string(judged.size()), look.first_rejects ? 1U : 0U,
+                      look.second_rejects ? 1U : 0U, 1 / look.probability});
+  TwoJudgements out = judged_without_limits(judged, 2);
   if (const Status s = checked(looks, accepted); !s) {
-    TwoJudgements out;
-    out.counts = out.weighted = Matrix(2);
-    for (const SecondLook& look : looks) out.counts(look.first_rejects, look.second_rejects) += 1;
+    out.weighted = Matrix(2);
+    out.units = 0;
     out.alike = out.kappa = tl::unexpected(s.error());
     out.alike_limits = out.limits = tl::unexpected(s.error());
     return out;
   }
-  std::vector<JudgedTwice> judged;
-  for (const SecondLook& look : looks)
-    judged.push_back({std::to_string(judged.size()), look.first_rejects ? 1U : 0U,
-                      look.second_rejects ? 1U : 0U, 1 / look.probability,
-                      look.first_rejects ? "rejected" : "accepted"});
-  return two_judgements(judged, 2, options);
+  const SampledPart of_accepted = sampled_part(looks, false);
+  const SampledPart of_rejected = sampled_part(looks, true);
+  out.alike_limits = melded_limits(of_accepted, of_rejected, share_alike, options);
+  out.limits = melded_limits(of_accepted, of_rejected, kappa_of, options);
+  return out;
 }
 
 }  // namespace lastlook::analytics

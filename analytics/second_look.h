@@ -1,6 +1,6 @@
 // SPDX-License-Identifier: Apache-2.0
 // What blind second looks prove about the first: how many nonconforming units were let pass, and
-// how far both looks agree over all units, not only over those that were drawn.
+// how far both looks agree over all units that could be drawn, not only over those that were.
 #pragma once
 
 #include <string>
@@ -45,13 +45,21 @@ struct RunningEscapes {
 std::vector<RunningEscapes> running_escapes(const std::vector<SecondLook>& looks,
                                             double confidence = kConfidence);
 
-// Definition: two_judgements() of first and second look, accept 0 and reject 1, each unit by 1 /
-//   probability: what they would be, had every unit been looked at twice.
-// Divisor: sum of the weights. Least n: 3 units.
-// Edges: a probability outside (0, 1] -> bad_input; both looks alike throughout -> refused (0/0);
-//   no accepted or no rejected unit drawn -> refused, for that part of the table is not known.
-// Interval method: BCa, accepted and rejected units resampled apart, as they were drawn.
-// Source: Horvitz & Thompson (1952) JASA 47:663; Cohen (1960).
+// Definition: share of units on which both looks say the same, and Cohen's kappa of first and
+// second
+//   look, accept 0 and reject 1, each unit by 1 / probability: an estimate of what they are over
+//   all units that could have been drawn.
+// Divisor: sum of the weights. Least n: one accepted and one rejected unit.
+// Edges: a probability outside (0, 1] -> bad_input; no accepted or no rejected unit drawn ->
+//   refused, for that part of the table is not known; no unit on which the looks differ -> kappa 1
+//   with a lower limit below it.
+// Interval method: melding of the exact limits of two shares, accepted units that the second look
+//   rejects and rejected ones that it accepts. Unequal probabilities within one of both: the share
+//   is worth so many units of one weight, by the smaller of Kish's count and that of its variance.
+//   In simulations these limits held the true kappa in 0.97 to 0.99, where resampling the units
+//   held it in 0.55 to 0.99: least where few escapes were drawn (bench coverage_weighted_kappa).
+// Source: Horvitz & Thompson (1952) JASA 47:663; Cohen (1960); Kish (1965) Survey Sampling; Korn &
+//   Graubard (1998); melded_limits.h.
 TwoJudgements weighted_agreement(const std::vector<SecondLook>& looks,
                                  const BootstrapOptions& options = {});
 

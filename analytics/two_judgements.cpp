@@ -1,6 +1,8 @@
 // SPDX-License-Identifier: Apache-2.0
 #include "analytics/two_judgements.h"
 
+#include <fmt/format.h>
+
 #include <algorithm>
 #include <map>
 
@@ -23,6 +25,7 @@ double share_alike(const Matrix& table) {
 struct UnitRows {
   std::vector<double> cells;
   std::vector<std::size_t> samples;
+  std::string alike;  // a sample, one of several, in which nothing differs; empty: none
 };
 
 using Samples = std::map<std::string, std::vector<const JudgedTwice*>, std::less<>>;
@@ -55,14 +58,16 @@ UnitRows rows_of(const std::vector<JudgedTwice>& judged, std::size_t categories)
       rows.cells[found->second + one->a * categories + one->b] += one->weight;
     }
     rows.samples.push_back(place.size());
+    const auto differs = [](const JudgedTwice* one) { return one->a != one->b; };
+    if (samples.size() > 1 && std::ranges::none_of(sample, differs)) rows.alike = name;
   }
   return rows;
 }
 
 }  // namespace
 
-TwoJudgements two_judgements(const std::vector<JudgedTwice>& judged, std::size_t categories,
-                             const BootstrapOptions& options) {
+TwoJudgements judged_without_limits(const std::vector<JudgedTwice>& judged,
+                                    std::size_t categories) {
   TwoJudgements out;
   out.counts = out.weighted = Matrix(categories);
   for (const JudgedTwice& one : judged) {
@@ -70,21 +75,37 @@ TwoJudgements two_judgements(const std::vector<JudgedTwice>& judged, std::size_t
     out.weighted(one.a, one.b) += one.weight;
   }
   out.units = out.weighted.sum();
+  out.alike_limits = out.limits = fail(Category::refused, "no limits were asked for");
   if (judged.empty()) {
-    const auto reason = fail(Category::refused, "nothing was judged twice");
-    out.alike = out.kappa = reason;
-    out.alike_limits = out.limits = reason;
+    out.alike = out.kappa = fail(Category::refused, "nothing was judged twice");
+    return out;
+  }
+  out.alike = share_alike(out.weighted);
+  out.kappa = kappa(out.weighted).map([](const Kappa& k) { return k.value; });
+  return out;
+}
+
+TwoJudgements two_judgements(const std::vector<JudgedTwice>& judged, std::size_t categories,
+                             const BootstrapOptions& options) {
+  TwoJudgements out = judged_without_limits(judged, categories);
+  if (!out.alike) {
+    out.alike_limits = out.limits = tl::unexpected(out.alike.error());
     return out;
   }
   UnitRows rows = rows_of(judged, categories);
+  if (!rows.alike.empty()) {
+    out.alike_limits = out.limits =
+        fail(Category::refused, fmt::format("nothing differs in the sample '{}', which resampling "
+                                            "would take for certain",
+                                            rows.alike));
+    return out;
+  }
   BootstrapOptions in_samples = options;
   in_samples.samples = std::move(rows.samples);
   const Resamples resamples(std::move(rows.cells), categories * categories, in_samples);
-  out.alike = share_alike(out.weighted);
   out.alike_limits = resamples.bca([&](std::span<const double> cells) -> std::optional<double> {
     return share_alike(table_of(cells, categories));
   });
-  out.kappa = kappa(out.weighted).map([](const Kappa& k) { return k.value; });
   if (!out.kappa) {
     out.limits = tl::unexpected(out.kappa.error());
     return out;

@@ -32,14 +32,19 @@ struct TwoJudgements {
 };
 
 // Definition: share of the weights on which both say the same, and Cohen's kappa of the table of
-//   weights: with weights of 1 / probability what it would be, had everything been judged twice.
+//   weights: with weights of 1 / probability an estimate of what it is over everything that could
+//   have been drawn.
 // Divisor: sum of the weights. Least n: 1; 3 units for limits.
 // Edges: nothing judged -> refused; both say one and the same throughout -> no kappa, with the
-//   reason (0/0); perfect agreement -> no limits, with the reason; a sample of one unit is
-//   resampled with the largest (collapsed strata, Cochran (1977) 5A.12).
+//   reason (0/0); perfect agreement, in all or in one of several samples -> no limits, with the
+//   reason; a sample of one unit is resampled with the largest (collapsed strata, Cochran (1977)
+//   5A.12).
 // Interval method: BCa, units resampled with all that belongs to them, each sample apart.
 // Source: Cohen (1960); Horvitz & Thompson (1952) JASA 47:663; see bootstrap.h.
 TwoJudgements two_judgements(const std::vector<JudgedTwice>& judged, std::size_t categories,
                              const BootstrapOptions& options = {});
+
+// The same without limits, for those who know better ones.
+TwoJudgements judged_without_limits(const std::vector<JudgedTwice>& judged, std::size_t categories);
 
 }  // namespace lastlook::analytics

@@ -63,7 +63,7 @@ Result<Compared> second_looks(records::View view, const records::Period& period,
   out.rule =
       "Each unit counts by 1 / the rate at which it was drawn, so that the numbers are of all "
       "units; "
-      "limits by resampling units, accepted and rejected ones apart.";
+      "limits by the exact ones of accepted and of rejected units.";
   std::vector<std::string> inspectors;
   for (const records::SecondLookDone& look : *done)
     if (std::ranges::count(inspectors, look.first_by) == 0) inspectors.push_back(look.first_by);
@@ -92,6 +92,12 @@ const std::string& unit_of(const records::IndependentAnswer& one) {
   return one.serial.empty() ? one.look : one.serial;
 }
 
+// Rejected units are looked at again at rates of their own.
+std::string sample_of(const records::IndependentAnswer& one) {
+  if (one.first.empty()) return "";
+  return one.first == "accept" ? "accepted" : "rejected";
+}
+
 Comparison compare_camera(const std::vector<records::IndependentAnswer>& answers,
                           const std::string& component, const BootstrapOptions& options) {
   Comparison out;
@@ -108,7 +114,7 @@ Comparison compare_camera(const std::vector<records::IndependentAnswer>& answers
     if (!component.empty() && one.component != component) continue;
     const std::size_t camera = one.conforming == "yes" ? 0 : one.conforming == "no" ? 1 : kUnsure;
     judged.push_back(
-        {unit_of(one), one.answer == "conforming" ? 0U : 1U, camera, 1 / one.rate, one.first});
+        {unit_of(one), one.answer == "conforming" ? 0U : 1U, camera, 1 / one.rate, sample_of(one)});
     units.insert(unit_of(one));
   }
   out.things = judged.size();
@@ -145,8 +151,8 @@ Result<Compared> camera(records::View view, const records::Period& period,
       "own; limits by resampling units with all their answers. Neither side is the truth. ";
   out.rule +=
       "Second looks are apart from ordinary ones: each of their answers counts by 1 / the "
-      "rate at which its unit was drawn, and units are resampled by what the first look "
-      "came to.";
+      "rate at which its unit was drawn, and accepted and rejected "
+      "ones are resampled apart.";
   std::vector<records::IndependentAnswer> of_second_looks;
   const auto second = std::ranges::stable_partition(
       *answers, [](const records::IndependentAnswer& one) { return one.first.empty(); });

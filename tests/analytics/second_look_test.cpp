@@ -80,9 +80,52 @@ TEST(WeightedAgreement, SaysWhyThereIsNone) {
   EXPECT_THAT(weighted_agreement(looks).kappa.error().message, HasSubstr("no rejected unit"));
   add(looks, 5, true, true, 0.2);
   EXPECT_DOUBLE_EQ(*weighted_agreement(looks).kappa, 1);
-  EXPECT_EQ(weighted_agreement(looks).limits.error().category, Category::refused);
   looks[0].probability = 0;
   EXPECT_EQ(weighted_agreement(looks).kappa.error().category, Category::bad_input);
+}
+
+// scipy.stats.beta.ppf: 3 of 50 lie between 0.01254859 and 0.16548195. The rejected are so few of
+// all units that the looks are alike in what is left of the accepted.
+TEST(WeightedAgreement, LimitsAreTheExactOnesOfTheEscapes) {
+  std::vector<SecondLook> looks;
+  add(looks, 47, false, false, 0.001);
+  add(looks, 3, false, true, 0.001);
+  add(looks, 40, true, true, 1);
+  BootstrapOptions many;
+  many.resamples = 100'000;
+  const TwoJudgements agreement = weighted_agreement(looks, many);
+  EXPECT_NEAR(agreement.alike_limits->low, 1 - 0.165481946604, 0.002);
+  EXPECT_NEAR(agreement.alike_limits->high, 1 - 0.012548587835, 0.002);
+}
+
+// None of 20 drawn at 5 % escaped, which leaves up to 16.8 % (scipy.stats.beta.ppf(0.975, 1, 20))
+// of 400 accepted: more than the 20 rejected. Kappa may be 1 and may be next to nothing.
+TEST(WeightedAgreement, NoEscapeSeenIsNoEscapeProved) {
+  std::vector<SecondLook> looks;
+  add(looks, 20, false, false, 0.05);
+  add(looks, 20, true, true, 1);
+  const TwoJudgements agreement = weighted_agreement(looks);
+  EXPECT_DOUBLE_EQ(*agreement.kappa, 1);
+  ASSERT_TRUE(agreement.limits);
+  EXPECT_LT(agreement.limits->low, 0.45);
+  EXPECT_GT(agreement.limits->low, 0.15);
+  EXPECT_DOUBLE_EQ(agreement.limits->high, 1);
+  add(looks, 4, true, false, 1);
+  EXPECT_LT(weighted_agreement(looks).limits->low, 0.45);
+}
+
+// The same share of escapes is worth less where the units that show it stand for more.
+TEST(WeightedAgreement, UnequalWeightsAreWorthFewerUnits) {
+  const auto width = [](double probability) {
+    std::vector<SecondLook> looks;
+    add(looks, 90, false, false, 0.1);
+    add(looks, 9, false, false, probability);
+    add(looks, 1, false, true, probability);
+    add(looks, 20, true, true, 1);
+    const auto limits = *weighted_agreement(looks).alike_limits;
+    return limits.high - limits.low;
+  };
+  EXPECT_GT(width(0.01), 1.5 * width(0.1));
 }
 
 std::vector<SecondLook> days(int count) {

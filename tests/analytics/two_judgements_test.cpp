@@ -11,6 +11,7 @@ namespace lastlook::analytics {
 namespace {
 
 using testing::Contains;
+using testing::HasSubstr;
 
 void add(std::vector<JudgedTwice>& all, int count, std::size_t a, std::size_t b) {
   for (int i = 0; i < count; ++i) all.push_back({std::to_string(all.size()), a, b, 1});
@@ -72,6 +73,20 @@ TEST(TwoJudgements, AUnitThatIsASampleAloneIsNoCertainty) {
   EXPECT_DOUBLE_EQ(*judged.alike, 0.75);
   ASSERT_TRUE(judged.alike_limits);
   EXPECT_DOUBLE_EQ(judged.alike_limits->high, 1);
+}
+
+// Ten accepted units on which both agree do not prove that all agree, and they stand for 200.
+TEST(TwoJudgements, ASampleInWhichNothingDiffersIsNoCertainty) {
+  std::vector<JudgedTwice> all;
+  for (int i = 0; i < 10; ++i) all.push_back({"a" + std::to_string(i), 0, 0, 20, "accepted"});
+  for (std::size_t i = 0; i < 10; ++i)
+    all.push_back({"r" + std::to_string(i), 1, i < 2 ? 0U : 1U, 1, "rejected"});
+  const TwoJudgements judged = two_judgements(all, 2);
+  EXPECT_TRUE(judged.kappa);
+  EXPECT_EQ(judged.limits.error().category, Category::refused);
+  EXPECT_THAT(judged.alike_limits.error().message, HasSubstr("the sample 'accepted'"));
+  all.push_back({"a10", 0, 1, 20, "accepted"});
+  EXPECT_TRUE(two_judgements(all, 2).limits);
 }
 
 JudgementTable table_of(const std::string& words) {

@@ -231,32 +231,33 @@ void coverage_rolled_yield(benchmark::State& state) {
       },
       0.97 * 0.9 * 0.99 * 0.95, 20000);
 }
-// First and second look over 3,000 units, of whose accepted one in ten and of whose rejected one in
-// two are drawn: kappa of the whole table is 0.71.
+// First and second look over so many units, one in fifty of them rejected at first, of which the
+// second look accepts a tenth. Rejected ones are all drawn, accepted ones at `percent`; `escapes`
+// of a thousand accepted would be rejected: kappa is 0.84 or 0.75.
 void coverage_weighted_kappa(benchmark::State& state) {
-  constexpr double kBoth = 0.02;   // accepted, then rejected
-  constexpr double kAgain = 0.03;  // rejected, then accepted
-  constexpr double kBad = 0.1;     // rejected at first
-  const double observed = 1 - kAgain - kBoth;
-  const double second = kBoth + kBad - kAgain;
+  constexpr double kBad = 0.02;
+  constexpr double kReturned = 0.1;
+  const auto units = state.range(0);
+  const double probability = static_cast<double>(state.range(1)) / 100;
+  const double escaped = static_cast<double>(state.range(2)) / 1000;
+  const double observed = 1 - kBad * kReturned - (1 - kBad) * escaped;
+  const double second = kBad * (1 - kReturned) + (1 - kBad) * escaped;
   const double expected = kBad * second + (1 - kBad) * (1 - second);
   cover(
       state,
-      [](auto& r) {
+      [&](auto& r) {
         std::vector<SecondLook> looks;
-        for (int unit = 0; unit < 3000; ++unit) {
+        for (std::int64_t unit = 0; unit < units; ++unit) {
           const bool first = drawn(r, 1, kBad) == 1;
-          const double turn = first ? kAgain / kBad : kBoth / (1 - kBad);
-          const bool turned = drawn(r, 1, turn) == 1;
-          const double probability = first ? 0.5 : 0.1;
-          if (drawn(r, 1, probability) == 1)
-            looks.push_back({"", first, first != turned, probability});
+          const bool turned = drawn(r, 1, first ? kReturned : escaped) == 1;
+          const double rate = first ? 1 : probability;
+          if (drawn(r, 1, rate) == 1) looks.push_back({"", first, first != turned, rate});
         }
         BootstrapOptions options;
         options.resamples = 1000;
         return weighted_agreement(looks, options).limits;
       },
-      (observed - expected) / (1 - expected), 500);
+      (observed - expected) / (1 - expected), 1000);
 }
 // A shift's own rate wanders about 0.1: batches cluster. The true difference is 0.
 void coverage_of_batches(benchmark::State& state) {
@@ -431,7 +432,11 @@ BENCHMARK(coverage_clopper_pearson)->Iterations(1);
 BENCHMARK(coverage_newcombe)->Iterations(1);
 BENCHMARK(coverage_poisson)->Iterations(1);
 BENCHMARK(coverage_rolled_yield)->Iterations(1);
-BENCHMARK(coverage_weighted_kappa)->Iterations(1)->Unit(benchmark::kMillisecond);
+BENCHMARK(coverage_weighted_kappa)
+    ->ArgNames({"units", "percent", "escapes"})
+    ->ArgsProduct({{300, 1000, 3000}, {5, 10}, {5, 10}})
+    ->Iterations(1)
+    ->Unit(benchmark::kMillisecond);
 BENCHMARK(coverage_of_batches)->Iterations(1)->Unit(benchmark::kMillisecond);
 
 }  // namespace
