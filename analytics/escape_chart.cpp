@@ -142,11 +142,7 @@ class EscapeLayout {
   std::string footer() const {
     if (periods_.empty() || !periods_.back().running.rate)
       return "no accepted unit was looked at again";
-    const Escapes& all = periods_.back().running;
-    return fmt::format(
-        "{} of {} accepted units rejected at the second look; the rate is at most "
-        "{} with 95 % confidence",
-        all.escapes, all.accepted, percent(*all.at_most));
+    return in_a_sentence(periods_.back().running);
   }
 
   Page page_;

@@ -10,30 +10,18 @@
 namespace lastlook::analytics {
 namespace {
 
-Escapes shares_of(std::int64_t escapes, std::int64_t accepted, double confidence) {
-  Escapes out;
-  out.escapes = escapes;
-  out.accepted = accepted;
-  if (accepted == 0) {
-    const auto reason = fail(Category::refused, "no accepted unit was looked at again");
-    out.rate = reason;
-    out.limits = reason;
-    out.at_most = reason;
-    return out;
-  }
-  out.rate = static_cast<double>(escapes) / static_cast<double>(accepted);
-  out.limits = binomial_interval(escapes, accepted, BinomialMethod::clopper_pearson, confidence);
-  out.at_most = exact_upper_limit(escapes, accepted, confidence);
-  return out;
-}
-
-Status checked(const std::vector<SecondLook>& looks, std::size_t accepted) {
+Status check_probabilities(const std::vector<SecondLook>& looks) {
   for (const SecondLook& look : looks) {
     if (look.probability > 0 && look.probability <= 1) continue;
     return fail(Category::bad_input, fmt::format("a probability of {}: expected more than 0 and at "
                                                  "most 1",
                                                  look.probability));
   }
+  return {};
+}
+
+Status checked(const std::vector<SecondLook>& looks, std::size_t accepted) {
+  if (Status s = check_probabilities(looks); !s) return s;
   if (accepted > 0 && accepted < looks.size()) return {};
   return fail(Category::refused,
               fmt::format("no {} unit was looked at again, so that part of the table is not known",
@@ -80,14 +68,36 @@ double kappa_of(double escaped, double returned, double rejected) {
 }  // namespace
 
 Escapes escapes_of(const std::vector<SecondLook>& looks, double confidence) {
-  std::int64_t escapes = 0;
-  std::int64_t accepted = 0;
+  Escapes out;
   for (const SecondLook& look : looks) {
     if (look.first_rejects) continue;
-    ++accepted;
-    escapes += look.second_rejects ? 1 : 0;
+    if (++out.accepted == 1) out.least_probability = out.most_probability = look.probability;
+    out.escapes += look.second_rejects ? 1 : 0;
+    out.least_probability = std::min(out.least_probability, look.probability);
+    out.most_probability = std::max(out.most_probability, look.probability);
   }
-  return shares_of(escapes, accepted, confidence);
+  Status possible = check_probabilities(looks);
+  if (possible && out.accepted == 0)
+    possible = fail(Category::refused, "no accepted unit was looked at again");
+  if (!possible) {
+    out.rate = tl::unexpected(possible.error());
+    out.limits = tl::unexpected(possible.error());
+    out.at_most = tl::unexpected(possible.error());
+  } else if (out.weighed()) {
+    const SampledPart part = sampled_part(looks, false);
+    out.rate = part.hits / part.units;
+    out.limits = exact_interval(part.hits, part.units, confidence);
+    out.at_most =
+        exact_interval(part.hits, part.units, 2 * confidence - 1).map([](const Interval& limits) {
+          return limits.high;
+        });
+  } else {
+    out.rate = static_cast<double>(out.escapes) / static_cast<double>(out.accepted);
+    out.limits =
+        binomial_interval(out.escapes, out.accepted, BinomialMethod::clopper_pearson, confidence);
+    out.at_most = exact_upper_limit(out.escapes, out.accepted, confidence);
+  }
+  return out;
 }
 
 std::vector<RunningEscapes> running_escapes(const std::vector<SecondLook>& looks,
@@ -98,19 +108,30 @@ std::vector<RunningEscapes> running_escapes(const std::vector<SecondLook>& looks
       order.push_back(look.period);
   }
   std::vector<RunningEscapes> out;
-  std::int64_t escapes = 0;
-  std::int64_t accepted = 0;
+  std::vector<SecondLook> so_far;
   for (const std::string& period : order) {
     std::vector<SecondLook> own;
     std::copy_if(looks.begin(), looks.end(), std::back_inserter(own),
                  [&](const SecondLook& look) { return look.period == period; });
-    RunningEscapes row{period, escapes_of(own, confidence), {}};
-    escapes += row.alone.escapes;
-    accepted += row.alone.accepted;
-    row.running = shares_of(escapes, accepted, confidence);
-    out.push_back(std::move(row));
+    so_far.insert(so_far.end(), own.begin(), own.end());
+    out.push_back({period, escapes_of(own, confidence), escapes_of(so_far, confidence)});
   }
   return out;
+}
+
+std::string in_a_sentence(const Escapes& escapes) {
+  if (!escapes.rate) return escapes.rate.error().message;
+  const auto percent = [](double share) { return fmt::format("{:.1f} %", 100 * share); };
+  const std::string drawn =
+      escapes.weighed() ? fmt::format(
+                              " (drawn at {:.3g} to {:.3g} %, so each counts by 1 "
+                              "/ its rate)",
+                              100 * escapes.least_probability, 100 * escapes.most_probability)
+                        : "";
+  return fmt::format(
+      "{} of {} accepted units rejected at the second look: {}{}; the rate is at most {} with 95 % "
+      "confidence",
+      escapes.escapes, escapes.accepted, percent(*escapes.rate), drawn, percent(*escapes.at_most));
 }
 
 TwoJudgements weighted_agreement(const std::vector<SecondLook>& looks,

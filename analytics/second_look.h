@@ -25,15 +25,25 @@ struct Escapes {
   Result<double> rate;
   Result<Interval> limits;
   Result<double> at_most;  // exact, one-sided at the same confidence
+  // Of those looked at again; where they differ, each counts by 1 / probability.
+  double least_probability = 1, most_probability = 1;
+  bool weighed() const { return least_probability < most_probability; }
 };
 
-// Definition: share of accepted units looked at again that the second look rejects.
-// Divisor: accepted units looked at again. Least n: 1 of them.
+// Definition: share of accepted units looked at again that the second look rejects; drawn with
+//   different probabilities, each by 1 / probability, for else the rate would be that of the times
+//   when most were drawn.
+// Divisor: accepted units looked at again, or the sum of their weights. Least n: 1 of them.
 // Edges: none accepted -> refused; no escape never proves a rate of 0: see `at_most`. It takes the
-//   second look as right, and accepted units as drawn with one probability; where they were not,
-//   the rate is of the drawn ones.
-// Interval method: exact (Clopper-Pearson). Source: common practice in acceptance sampling.
+//   second look as right. A probability outside (0, 1] -> bad_input.
+// Interval method: exact (Clopper-Pearson); weighed, the same at the number of units of one weight
+//   that the share is worth, as in weighted_agreement(). Source: common practice in acceptance
+//   sampling; Korn & Graubard (1998) Survey Methodology 24:193.
 Escapes escapes_of(const std::vector<SecondLook>& looks, double confidence = kConfidence);
+
+// "3 of 50 accepted units rejected at the second look: 6.0 %; …", or why there is no rate. For the
+// default confidence.
+std::string in_a_sentence(const Escapes& escapes);
 
 struct RunningEscapes {
   std::string period;

@@ -84,9 +84,10 @@ class LookReader {
 };
 
 Result<Looks> station_looks(const EscapesCommand& command) {
-  return done_second_looks(command.records.view(), command.station.period).map([&](const auto& done) {
-    return Looks{as_second_looks(done, command.each), true};
-  });
+  return done_second_looks(command.records.view(), command.station.period)
+      .map([&](const auto& done) {
+        return Looks{as_second_looks(done, command.each), true};
+      });
 }
 
 Result<Looks> read_looks(const EscapesCommand& command) {
@@ -107,6 +108,10 @@ Json escapes_json(const Escapes& e, const std::string& where, Notes& notes) {
   out["low"] = e.limits ? Json(e.limits->low) : Json(nullptr);
   out["high"] = e.limits ? Json(e.limits->high) : Json(nullptr);
   out["at_most"] = e.at_most ? Json(*e.at_most) : Json(nullptr);
+  if (e.weighed()) {
+    out["probabilities"] = {e.least_probability, e.most_probability};
+    notes.add(where + "rate: units were drawn at different rates, so each counts by 1 / its rate");
+  }
   return out;
 }
 
@@ -146,15 +151,7 @@ Reply as_reply(const Looks& looks, const std::vector<RunningEscapes>& periods,
                percent(p.alone.rate), percent(p.running.rate), percent(p.running.at_most)});
   }
   if (periods.size() > 1) reply.add(std::move(table));
-  const Escapes all = escapes_of(looks.all);
-  if (all.rate) {
-    reply.add(
-        fmt::format("{} of {} accepted units rejected at the second look: {}; the rate is at "
-                    "most {} with 95 % confidence",
-                    all.escapes, all.accepted, percent(all.rate), percent(all.at_most)));
-  } else {
-    reply.add(all.rate.error().message);
-  }
+  reply.add(in_a_sentence(escapes_of(looks.all)));
   const Result<double> kappa = value_or_reason(looks, agreement);
   if (!kappa) {
     reply.add("kappa: " + kappa.error().message);

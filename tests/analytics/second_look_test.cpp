@@ -4,6 +4,8 @@
 #include <gmock/gmock.h>
 #include <gtest/gtest.h>
 
+#include <cmath>
+
 #include "analytics/escape_chart.h"
 #include "tests/analytics/chart_boxes.h"
 
@@ -55,6 +57,30 @@ TEST(Escapes, RunUpPeriodByPeriod) {
   EXPECT_DOUBLE_EQ(*runs[1].running.rate, 0.1);
   EXPECT_EQ(runs[2].alone.escapes, 0);
   EXPECT_DOUBLE_EQ(*runs[2].running.rate, 0.05);
+}
+
+// Two weeks of 1,000 accepted units each, drawn at 5 % and at 50 %. 50 units of weight 20 and 500 of
+// weight 2 are worth 2000^2 / (50 * 400 + 500 * 4) = 181.8 of one weight (Kish). One of the 50
+// escaped: 20 of 2,000 are 1 %, and its variance is worth 100.46 units; the limit is
+// scipy.stats.beta.ppf(0.975, 2.004566, 99.452055).
+TEST(Escapes, OfUnequalRatesCountByThem) {
+  std::vector<SecondLook> looks;
+  add(looks, 50, false, false, 0.05, "one");
+  add(looks, 500, false, false, 0.5, "two");
+  const Escapes none = escapes_of(looks);
+  EXPECT_TRUE(none.weighed());
+  EXPECT_DOUBLE_EQ(*none.rate, 0);
+  EXPECT_NEAR(*none.at_most, 1 - std::pow(0.05, 1 / 181.818181818), 1e-9);
+  looks[0].second_rejects = true;
+  const auto runs = running_escapes(looks);
+  EXPECT_FALSE(runs[0].running.weighed());
+  EXPECT_DOUBLE_EQ(*runs[0].running.rate, 0.02);
+  EXPECT_NEAR(*runs[1].running.rate, 0.01, 1e-12);  // 1 of 550 would be 0.2 %
+  EXPECT_EQ(runs[1].running.accepted, 550);
+  EXPECT_NEAR(runs[1].running.limits->high, 0.054293598554, 1e-9);
+  EXPECT_THAT(in_a_sentence(runs[1].running),
+              HasSubstr("1 of 550 accepted units rejected at the second look: 1.0 % (drawn at 5 to "
+                        "50 %, so each counts by 1 / its rate)"));
 }
 
 // Gwet's table 20, 5, 10, 15: kappa 0.4 of all 50. Of the 25 accepted one in five was drawn, of the
@@ -132,7 +158,7 @@ std::vector<SecondLook> days(int count) {
   std::vector<SecondLook> looks;
   for (int day = 0; day < count; ++day) {
     const std::string name = "2026-11-" + std::to_string(day);
-    add(looks, 6 + day % 5, false, false, 0.05, name);
+    add(looks, 6 + day % 5, false, false, day % 2 == 0 ? 0.05 : 0.1, name);
     add(looks, day % 7 == 0 ? 2 : 0, false, true, 0.05, name);
   }
   return looks;
