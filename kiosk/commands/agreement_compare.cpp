@@ -4,6 +4,7 @@
 #include <fmt/format.h>
 
 #include <algorithm>
+#include <optional>
 #include <set>
 
 #include "analytics/table_chart.h"
@@ -31,8 +32,9 @@ struct Comparison {
 
 struct Compared {
   std::string title;
-  std::vector<Comparison> all;  // all together first
-  std::string rule;             // how the numbers came to be, a sentence
+  std::vector<Comparison> all;              // all together first
+  std::string rule;                         // how the numbers came to be, a sentence
+  std::optional<SecondLooks> second_looks;  // those of the period
 };
 
 // --- second looks ------------------------------------------------------------------------------
@@ -57,19 +59,20 @@ Comparison compare_looks(const std::vector<records::SecondLookDone>& done, const
 
 Result<Compared> second_looks(records::View view, const records::Period& period,
                               const CompareRequest& request) {
-  const auto done = done_second_looks(view, period);
-  if (!done) return tl::unexpected(done.error());
-  Compared out{"Do first and second looks agree?", {}, ""};
+  auto looks = done_second_looks(view, period);
+  if (!looks) return tl::unexpected(looks.error());
+  const std::vector<records::SecondLookDone> done = looks->done;
+  Compared out{"Do first and second looks agree?", {}, "", *std::move(looks)};
   out.rule =
       "Each unit counts by 1 / the rate at which it was drawn, so that the numbers are of all "
       "units; "
       "limits by the exact ones of accepted and of rejected units.";
   std::vector<std::string> inspectors;
-  for (const records::SecondLookDone& look : *done)
+  for (const records::SecondLookDone& look : done)
     if (std::ranges::count(inspectors, look.first_by) == 0) inspectors.push_back(look.first_by);
   std::ranges::sort(inspectors);
   if (request.inspector.empty() || request.inspector == "all")
-    out.all.push_back(compare_looks(*done, "", request.resamples));
+    out.all.push_back(compare_looks(done, "", request.resamples));
   if (!request.inspector.empty() && request.inspector != "all") {
     if (std::ranges::count(inspectors, request.inspector) == 0)
       return fail(Category::refused,
@@ -79,7 +82,7 @@ Result<Compared> second_looks(records::View view, const records::Period& period,
   }
   if (!request.inspector.empty())
     for (const std::string& id : inspectors)
-      out.all.push_back(compare_looks(*done, id, request.resamples));
+      out.all.push_back(compare_looks(done, id, request.resamples));
   return out;
 }
 
@@ -145,14 +148,14 @@ Result<Compared> camera(records::View view, const records::Period& period,
     return fail(Category::refused,
                 "no answer of this period was given before the camera's opinion was on the screen; "
                 "second looks are such answers");
-  Compared out{"Do people and the camera agree?", {}, ""};
+  Compared out{"Do people and the camera agree?", {}, "", std::nullopt};
   out.rule =
       "Only answers that were given before the opinion was seen; 'unsure' is a category of its "
       "own; limits by resampling units with all their answers. Neither side is the truth. ";
   out.rule +=
       "Second looks are apart from ordinary ones: each of their answers counts by 1 / the "
       "rate at which its unit was drawn, and accepted and rejected "
-      "ones are resampled apart.";
+      "ones are resampled apart; units that were drawn and not looked at again are not among them.";
   std::vector<records::IndependentAnswer> of_second_looks;
   const auto second = std::ranges::stable_partition(
       *answers, [](const records::IndependentAnswer& one) { return one.first.empty(); });
@@ -210,6 +213,7 @@ Json as_json(const Compared& compared) {
   out["with_reference"] = Json::array();
   notes.add("self, group, with_reference: the records hold no study, each thing was judged twice");
   notes.add("se, ac1, kappa_linear, kappa_quadratic: not made of weighted or clustered judgements");
+  if (compared.second_looks) out["second_looks"] = drawn_json(*compared.second_looks);
   out["notes"] = notes.list();
   return out;
 }
@@ -266,6 +270,7 @@ Reply as_reply(const Compared& compared) {
     reply.add(sentence(one));
   }
   reply.add("\n" + compared.rule);
+  if (compared.second_looks) reply.add(drawn_in_words(*compared.second_looks));
   return reply;
 }
 

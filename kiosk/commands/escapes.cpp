@@ -2,6 +2,8 @@
 // lastlook escapes: what blind second looks prove about the units that were let pass.
 #include <fmt/format.h>
 
+#include <optional>
+
 #include "analytics/escape_chart.h"
 #include "kiosk/commands/command.h"
 #include "kiosk/commands/reply.h"
@@ -29,6 +31,7 @@ struct EscapesCommand {
 struct Looks {
   std::vector<SecondLook> all;
   bool with_probability = false;
+  std::optional<SecondLooks> records;  // where they come from
 };
 
 class LookReader {
@@ -84,10 +87,10 @@ class LookReader {
 };
 
 Result<Looks> station_looks(const EscapesCommand& command) {
-  return done_second_looks(command.records.view(), command.station.period)
-      .map([&](const auto& done) {
-        return Looks{as_second_looks(done, command.each), true};
-      });
+  auto looks = done_second_looks(command.records.view(), command.station.period);
+  if (!looks) return tl::unexpected(looks.error());
+  std::vector<SecondLook> all = as_second_looks(looks->done, command.each);
+  return Looks{std::move(all), true, *std::move(looks)};
 }
 
 Result<Looks> read_looks(const EscapesCommand& command) {
@@ -119,6 +122,7 @@ Json as_json(const Looks& looks, const std::vector<RunningEscapes>& periods,
              const TwoJudgements& agreement) {
   Notes notes;
   Json out = escapes_json(escapes_of(looks.all), "", notes);
+  if (looks.records) out["second_looks"] = drawn_json(*looks.records);
   const Result<double> kappa = value_or_reason(looks, agreement);
   out["kappa"] = notes.value(kappa, "kappa");
   const bool limited = kappa && agreement.limits;
@@ -151,6 +155,7 @@ Reply as_reply(const Looks& looks, const std::vector<RunningEscapes>& periods,
                percent(p.alone.rate), percent(p.running.rate), percent(p.running.at_most)});
   }
   if (periods.size() > 1) reply.add(std::move(table));
+  if (looks.records) reply.add(drawn_in_words(*looks.records));
   reply.add(in_a_sentence(escapes_of(looks.all)));
   const Result<double> kappa = value_or_reason(looks, agreement);
   if (!kappa) {

@@ -29,14 +29,52 @@ std::string period_of(const records::SecondLookDone& look, const std::string& ea
 
 }  // namespace
 
-Result<std::vector<records::SecondLookDone>> done_second_looks(records::View view,
-                                                               const records::Period& period) {
+Result<SecondLooks> done_second_looks(records::View view, const records::Period& period) {
   auto done = records::second_looks_done(view, period);
-  if (done && done->empty())
+  if (!done) return tl::unexpected(done.error());
+  const auto drawn = records::second_looks_drawn(view, period);
+  if (!drawn) return tl::unexpected(drawn.error());
+  SecondLooks looks{*std::move(done), {}, {}};
+  for (const records::SecondLooksDrawn& kind : *drawn) {
+    Drawn& into = kind.first == "accept" ? looks.accepted : looks.rejected;
+    into.drawn += kind.drawn;
+    into.done += kind.done;
+  }
+  if (looks.done.empty() && !drawn->empty())
+    return fail(Category::refused,
+                fmt::format("{} units of this period were drawn for a second look, none of them "
+                            "was looked at again yet",
+                            looks.accepted.drawn + looks.rejected.drawn));
+  if (looks.done.empty())
     return fail(Category::refused,
                 "no second look was done on units of this period; the master data says at which "
                 "rates they are drawn");
-  return done;
+  for (records::SecondLookDone& look : looks.done) {
+    const Drawn& kind = look.first == "accept" ? looks.accepted : looks.rejected;
+    look.rate *= static_cast<double>(kind.done) / static_cast<double>(kind.drawn);
+  }
+  return looks;
+}
+
+std::string drawn_in_words(const SecondLooks& looks) {
+  const auto& [done, accepted, rejected] = looks;
+  const std::string counts =
+      fmt::format("{} units were drawn, {} looked at again", accepted.drawn + rejected.drawn,
+                  accepted.done + rejected.done);
+  if (accepted.done == accepted.drawn && rejected.done == rejected.drawn) return counts;
+  return counts + fmt::format(
+                      "; not yet or never: {} of {} accepted and {} of {} rejected ones, taken to "
+                      "be like the others of their kind",
+                      accepted.drawn - accepted.done, accepted.drawn,
+                      rejected.drawn - rejected.done, rejected.drawn);
+}
+
+Json drawn_json(const SecondLooks& looks) {
+  const auto kind = [](const Drawn& drawn) {
+    return Json{
+        {"drawn", drawn.drawn}, {"done", drawn.done}, {"not_done", drawn.drawn - drawn.done}};
+  };
+  return {{"accepted", kind(looks.accepted)}, {"rejected", kind(looks.rejected)}};
 }
 
 std::vector<analytics::SecondLook> as_second_looks(const std::vector<records::SecondLookDone>& done,

@@ -26,4 +26,17 @@ Result<std::vector<SecondLookDone>> second_looks_done(View view, const Period& p
   return all;
 }
 
+Result<std::vector<SecondLooksDrawn>> second_looks_drawn(View view, const Period& period) {
+  std::vector<SecondLooksDrawn> all;
+  const std::string last = period.to.empty() ? "9999-12-31" : period.to;
+  const Status read = view.store.query(
+      "second_looks_drawn", {period.from, last, period.shift, period.station, period.variant},
+      [&](const Row& row) {
+        all.push_back({std::get<std::string>(row.at(0)), std::get<std::int64_t>(row.at(1)),
+                       std::get<std::int64_t>(row.at(2))});
+      });
+  if (!read) return tl::unexpected(read.error());
+  return all;
+}
+
 }  // namespace lastlook::records

@@ -25,4 +25,11 @@ struct SecondLookDone {
 // Of first looks closed in the period, oldest first.
 Result<std::vector<SecondLookDone>> second_looks_done(View view, const Period& period);
 
+// Of the same first looks, by what they came to: how many were drawn, and of these looked at again.
+struct SecondLooksDrawn {
+  std::string first;  // disposition
+  std::int64_t drawn = 0, done = 0;
+};
+Result<std::vector<SecondLooksDrawn>> second_looks_drawn(View view, const Period& period);
+
 }  // namespace lastlook::records

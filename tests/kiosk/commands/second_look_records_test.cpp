@@ -62,7 +62,8 @@ TEST_F(SecondLookRecords, EscapesAreThoseOfTheSameTable) {
   const nlohmann::json agreement = json();
   run("agreement --json --plant " + plant);
   EXPECT_EQ(json(), agreement);
-  from_records.erase("as_of");  // a file has none
+  from_records.erase("as_of");  // a file has neither
+  from_records.erase("second_looks");
   EXPECT_EQ(from_records["escapes"], 1);
   EXPECT_EQ(from_records["accepted"], 5);
   // 16, 4, 10, 15 of 45 units: observed 31/45, expected (20 * 26 + 25 * 19) / 45^2.
@@ -75,6 +76,40 @@ TEST_F(SecondLookRecords, EscapesAreThoseOfTheSameTable) {
   EXPECT_EQ(json()["periods"][0]["period"], "2026-11-25");
   run("escapes --json --each shift" + dir());
   EXPECT_EQ(json()["periods"][0]["period"], "2026-11-25 early");
+}
+
+// Half of the accepted units that were drawn wait for their second look, one of them opened: the
+// other half stand for them.
+TEST_F(SecondLookRecords, DrawnIsNotDone) {
+  twice(Disposition::accept, Disposition::accept, 0.25, 4);
+  twice(Disposition::accept, Disposition::rework, 0.25, 1);
+  twice(Disposition::rework, Disposition::rework, 1, 10);
+  for (int unit = 101; unit <= 105; ++unit) {
+    const std::string id = std::to_string(unit);
+    station.look("k-" + id, id, 1, Disposition::accept);
+    station.happen(domain::SecondLookDrawn{"k-" + id, Disposition::accept, 0.25, 0.1});
+  }
+  domain::LookOpened opened;
+  opened.look = "s-101";
+  opened.serial = "101";
+  opened.number = 1;
+  opened.variant = "CP-210";
+  opened.revision = 7;
+  opened.second_of = "k-101";
+  station.happen(opened);
+  for (const char* command : {"escapes", "agreement"}) {
+    run(command + std::string(" --json") + dir());
+    ASSERT_EQ(code_, 0) << err_;
+    const auto looks = json()["second_looks"];
+    EXPECT_EQ(looks["accepted"].dump(), R"({"done":5,"drawn":10,"not_done":5})") << command;
+    EXPECT_EQ(looks["rejected"].dump(), R"({"done":10,"drawn":10,"not_done":0})") << command;
+    run(command + dir());
+    EXPECT_THAT(out_, HasSubstr("20 units were drawn, 15 looked at again; not yet or never: 5 of "
+                                "10 accepted and 0 of 10 rejected ones"));
+  }
+  run("escapes --json" + dir());
+  EXPECT_DOUBLE_EQ(json()["rate"], 0.2);
+  EXPECT_NEAR(json()["units"], 10 * 4 + 10, 1e-9);
 }
 
 TEST_F(SecondLookRecords, NothingIsSaidAboutNothing) {

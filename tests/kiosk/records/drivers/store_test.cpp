@@ -219,6 +219,7 @@ TEST_F(BothDrivers, AnswerEveryQueryWithTheSameRowsInTheSameOrder) {
       {"opinion_counts", periods},
       {"part_scores", {{"99999-00001"}, {"none"}}},
       {"second_looks_done", periods},
+      {"second_looks_drawn", periods},
       {"second_looks_waiting", {{}}},
       {"shift_conditions", periods},
       {"ticket_used", {{"H-k-3"}, {""}}},
