@@ -9,6 +9,7 @@
 #include "analytics/multiplicity.h"
 #include "analytics/rule_price.h"
 #include "analytics/small_shift.h"
+#include "kiosk/commands/chart_phases.h"
 #include "kiosk/commands/command.h"
 #include "kiosk/commands/pchart_samples.h"
 #include "kiosk/commands/reply.h"
@@ -274,10 +275,10 @@ void add_pchart(Program& program) {
              "CSV with the columns sample,inspected,nonconforming; a column phase starts new "
              "limits where its text changes, a column excluded holds why a sample does not shape "
              "them. For g and t: event,between");
-  app->add_option(
-         "--phases", command->phases,
-         "With --dir: records starts new limits where a new revision of the checklists came "
-         "in or the camera's opinions were taken into use or out of it; none does not")
+  app->add_option("--phases", command->phases,
+                  "With --dir or --plant: records starts new limits where a revision changed what "
+                  "is judged, "
+                  "or the camera's opinions were taken into use or out of it; none does not")
       ->check(CLI::IsMember({"records", "none"}))
       ->needs(app->get_option("--dir"))
       ->capture_default_str();

@@ -261,33 +261,4 @@ Result<std::vector<analytics::ChartSample>> station_samples(records::View view,
   return samples;
 }
 
-Status add_phases(records::View view, const records::Period& period,
-                  std::vector<analytics::ChartSample>& samples) {
-  const auto shifts = records::shift_conditions(view, period);
-  if (!shifts) return tl::unexpected(shifts.error());
-  const auto opinions = [](const records::ShiftConditions& shift) {
-    return 2 * shift.with_opinion >= shift.first_looks;
-  };
-  const records::ShiftConditions* before = nullptr;
-  std::string phase;
-  for (analytics::ChartSample& sample : samples) {
-    const auto found = std::ranges::find_if(*shifts, [&](const records::ShiftConditions& shift) {
-      return shift.production_date + " " + shift.shift == sample.name;
-    });
-    if (found != shifts->end()) {
-      const bool other_revision = !before || found->revision != before->revision;
-      const bool switched = !before || opinions(*found) != opinions(*before);
-      std::string reason;
-      if (other_revision) reason = fmt::format("checklist revision {}", found->revision);
-      if (switched)
-        reason += fmt::format("{}camera's opinions {}", reason.empty() ? "" : ", ",
-                              opinions(*found) ? "on" : "off");
-      if (!reason.empty()) phase = reason;
-      before = &*found;
-    }
-    sample.phase = phase;
-  }
-  return {};
-}
-
 }  // namespace lastlook::commands

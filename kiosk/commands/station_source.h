@@ -68,10 +68,4 @@ Result<std::vector<analytics::ChartSample>> station_samples(records::View view,
                                                             const records::Period& period,
                                                             bool findings);
 
-// Starts a phase where a new revision of the master data, checklists included, came in, or where
-// the camera's opinions were taken into use or out of it (on record for half of the first looks and
-// more); the phase is named after the reason.
-Status add_phases(records::View view, const records::Period& period,
-                  std::vector<analytics::ChartSample>& samples);
-
 }  // namespace lastlook::commands

@@ -75,27 +75,24 @@ Result<std::vector<DefectCell>> defect_cells(View view, const Period& period) {
 }
 
 Result<std::vector<ShiftConditions>> shift_conditions(View view, const Period& period) {
-  // One row a revision; the shift goes by the one that most looks were made under.
-  const auto rows = all_of(view, "shift_conditions", parameters(period), [](const Row& row) {
-    return ShiftConditions{text(row[0]), text(row[1]), whole(row[2]), whole(row[3]), whole(row[4])};
-  });
-  if (!rows) return tl::unexpected(rows.error());
   std::vector<ShiftConditions> shifts;
-  std::int64_t most = 0;
-  for (const ShiftConditions& row : *rows) {
-    const bool same = !shifts.empty() && shifts.back().production_date == row.production_date &&
-                      shifts.back().shift == row.shift;
-    if (!same) {
-      shifts.push_back(row);
-      most = row.first_looks;
-      continue;
+  std::map<std::string, std::int64_t> most;  // looks of a variant under one revision
+  const auto take = [&](const Row& row) {    // one a variant and revision
+    if (shifts.empty() || shifts.back().production_date != text(row[0]) ||
+        shifts.back().shift != text(row[1])) {
+      shifts.push_back({text(row[0]), text(row[1]), 0, 0, {}});
+      most.clear();
     }
     ShiftConditions& shift = shifts.back();
-    if (row.first_looks > most) shift.revision = row.revision;
-    most = std::max(most, row.first_looks);
-    shift.first_looks += row.first_looks;
-    shift.with_opinion += row.with_opinion;
-  }
+    const std::int64_t looks = whole(row[4]);
+    shift.first_looks += looks;
+    shift.with_opinion += whole(row[5]);
+    if (looks <= most[text(row[2])]) return;
+    most[text(row[2])] = looks;
+    shift.revisions[text(row[2])] = whole(row[3]);
+  };
+  const Status done = view.store.query("shift_conditions", parameters(period), take);
+  if (!done) return tl::unexpected(done.error());
   return shifts;
 }
 

@@ -4,6 +4,7 @@
 #pragma once
 
 #include <cstdint>
+#include <map>
 #include <string>
 #include <vector>
 
@@ -53,9 +54,10 @@ Result<std::vector<ShiftRow>> by_shift(View view, const Period& period);
 // themselves, so it is meant for months, not for years.
 struct ShiftConditions {
   std::string production_date, shift;
-  std::int64_t revision = 0;      // of the master data, for most of them
   std::int64_t first_looks = 0;   // closed ones
   std::int64_t with_opinion = 0;  // of them, with an opinion of the camera on record
+  // Of the master data, by variant: the one that most of its first looks were made under.
+  std::map<std::string, std::int64_t> revisions;
 };
 Result<std::vector<ShiftConditions>> shift_conditions(View view, const Period& period);
 

@@ -1,9 +1,9 @@
 -- $1, $2: production dates, both included; $3 shift, $4 station, $5 variant: empty for any.
-SELECT l.production_date, l.shift, l.revision, count(*),
+SELECT l.production_date, l.shift, l.variant, l.revision, count(*),
        sum(CASE WHEN EXISTS (SELECT 1 FROM opinion o WHERE o.look = l.look) THEN 1 ELSE 0 END)
 FROM look l
 WHERE l.state = 'closed' AND l.number = 1 AND l.second_of = ''
   AND l.production_date >= $1 AND l.production_date <= $2
   AND ($3 = '' OR l.shift = $3) AND ($4 = '' OR l.station = $4) AND ($5 = '' OR l.variant = $5)
-GROUP BY l.production_date, l.shift, l.revision
-ORDER BY l.production_date, l.shift, l.revision
+GROUP BY l.production_date, l.shift, l.variant, l.revision
+ORDER BY l.production_date, l.shift, l.variant, l.revision

@@ -241,7 +241,7 @@ TEST_F(SecondLookRecords, TheCameraIsComparedInSecondLooksApartByTheirRates) {
   EXPECT_THAT(out_, HasSubstr("3 answers on 2 units"));
 }
 
-// Revision 8 comes in after the first shift, the camera's opinions after the second.
+// Revision 8 changes nothing that is judged, 9 and 10 do; the camera's opinions come in between.
 TEST_F(SecondLookRecords, ChartPhasesStartWithAReason) {
   const auto shift = [&](int number, bool opinions, std::int64_t revision) {
     for (int i = 0; i < 3; ++i) {
@@ -262,18 +262,40 @@ TEST_F(SecondLookRecords, ChartPhasesStartWithAReason) {
     }
     station.clock.pass(8 * 3600);
   };
+  const auto adopt = [&](std::int64_t revision, const auto& change) {
+    auto plant = text::read_master(text::write_master(domain::testing::small_plant()));
+    plant->revision = revision;
+    change(*plant);
+    station.happen(domain::MasterAdopted{revision, text::write_master(*plant), "p-boss"});
+  };
+  const auto without_lid = [](domain::Master& plant) {
+    std::erase_if(plant.variants[0].checklist,
+                  [](const domain::Step& step) { return step.component == "lid"; });
+  };
   shift(1, false, 7);
-  auto plant = domain::testing::small_plant();
-  plant.revision = 8;
-  station.happen(domain::MasterAdopted{8, text::write_master(plant), "p-boss"});
+  adopt(8, [](domain::Master& plant) {
+    plant.lock_after_min = 5;
+    plant.components[0].box.x = 0.06;
+    plant.variants[1].checklist.pop_back();  // of the variant that nobody makes
+  });
   shift(2, false, 8);
-  shift(3, true, 8);
+  adopt(9, without_lid);
+  shift(3, false, 9);
+  shift(4, true, 9);
+  adopt(10, [&](domain::Master& plant) {
+    without_lid(plant);
+    plant.variants[0].checklist[0].instruction = "Orange ring, not torn.";
+  });
+  shift(5, true, 10);
   run("pchart --json" + dir());
   ASSERT_EQ(code_, 0) << err_;
-  ASSERT_EQ(json()["phases"].size(), 3U) << out_;
-  EXPECT_EQ(json()["phases"][0]["name"], "checklist revision 7, camera's opinions off");
-  EXPECT_EQ(json()["phases"][1]["name"], "checklist revision 8");
-  EXPECT_EQ(json()["phases"][2]["name"], "camera's opinions on");
+  const auto phases = json()["phases"];
+  ASSERT_EQ(phases.size(), 4U) << out_;
+  EXPECT_EQ(phases[0]["name"], "revision 7, camera's opinions off");
+  EXPECT_EQ(phases[0]["points"], 2);
+  EXPECT_EQ(phases[1]["name"], "revision 9: lid is no longer in the checklist");
+  EXPECT_EQ(phases[2]["name"], "camera's opinions on");
+  EXPECT_EQ(phases[3]["name"], "revision 10: what is right of connector seal");
   run("pchart --json --phases none" + dir());
   EXPECT_EQ(json()["phases"].size(), 1U);
 }
