@@ -253,8 +253,14 @@ bool note_sizes(AttributeChart& chart, const std::vector<ChartSample>& samples,
 }
 
 void add_notes(AttributeChart& chart, const std::vector<ChartSample>& samples,
-               const ChartPhase& phase) {
+               const ChartPhase& phase, bool own_centre) {
   const std::string of = phase.name.empty() ? "" : "phase '" + phase.name + "': ";
+  if (own_centre && phase.counted == 1) {
+    chart.notes.push_back(
+        of +
+        "the only sample that counts is its own centre, so it lies within its limits whatever "
+        "was found: nothing here says whether it is worse than usual");
+  }
   if (phase.rate == 0) {
     chart.notes.push_back(of +
                           "nothing nonconforming, so the limits are 0 and say little: see the "
@@ -348,7 +354,7 @@ Result<AttributeChart> attribute_chart(const std::vector<ChartSample>& samples,
         chart.notes.push_back("sample '" + point.sample + "': nothing inspected, so no value");
       chart.points.push_back(std::move(point));
     }
-    add_notes(chart, samples, phase);
+    add_notes(chart, samples, phase, !options.frozen_centre);
   }
   mark_runs(chart, options.questions);
   return chart;

@@ -13,6 +13,7 @@
 // Divisor: inspected units of the samples that count; c: samples.
 // Least n: one sample that counts; p' and u': 20 of them, else refused, for the spread is a guess.
 // Edges: nothing inspected -> the point has no value and no limits; all conforming -> limits at 0;
+//   one sample in a phase -> it is its own centre and cannot signal, which a note says;
 // c
 //   with samples of different sizes -> a note that points to u;
 //   more nonconforming than inspected (p, np) -> bad_input; excluded samples are drawn against the

@@ -212,7 +212,8 @@ TEST(ChartEdges, NothingInspectedHasNoValue) {
   ASSERT_TRUE(chart);
   EXPECT_FALSE(chart->points[1].value);
   EXPECT_FALSE(chart->points[1].upper);
-  EXPECT_THAT(chart->notes, ElementsAre(HasSubstr("sample 'b': nothing inspected")));
+  EXPECT_THAT(chart->notes, ElementsAre(HasSubstr("sample 'b': nothing inspected"),
+                                        HasSubstr("the only sample that counts")));
 }
 
 TEST(ChartEdges, AllConformingAndAllNonconforming) {
@@ -271,6 +272,21 @@ TEST(CChart, NothingInspectedIsNoZeroAndSizesThatDifferPointToRates) {
 TEST(PPrimeChart, OneSampleIsSingular) {
   const auto chart = attribute_chart({{"a", 50, 5, "", ""}}, kind(ChartKind::p_prime));
   EXPECT_THAT(chart.error().message, HasSubstr("1 sample is too few"));
+}
+
+// Ten shifts at 4 %, then one after a change at 60 %: it is its own centre.
+TEST(AttributeChart, APhaseOfOneSampleSaysThatItCannotSignal) {
+  std::vector<ChartSample> samples(10, {"s", 50, 2, "before", ""});
+  samples.push_back({"new", 50, 30, "after", ""});
+  const auto own = attribute_chart(samples);
+  EXPECT_FALSE(own->has_signals());
+  ASSERT_EQ(own->notes.size(), 1U);
+  EXPECT_THAT(own->notes[0], HasSubstr("phase 'after': the only sample that counts is its own"));
+  ChartOptions frozen;
+  frozen.frozen_centre = 0.04;
+  const auto compared = attribute_chart(samples, frozen);
+  EXPECT_TRUE(compared->has_signals());
+  EXPECT_TRUE(compared->notes.empty());
 }
 
 }  // namespace
