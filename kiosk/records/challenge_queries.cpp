@@ -72,7 +72,6 @@ Status reach_back(View view, const ShowingRow& failed, Containment& into) {
 }  // namespace
 
 Result<std::vector<ProofOfShift>> proofs(View view, const Period& period) {
-  const std::string last = period.to.empty() ? "9999-12-31" : period.to;
   std::vector<ProofOfShift> all;
   const auto take = [&](const Row& row) {
     const ProofOfShift key{
@@ -86,8 +85,7 @@ Result<std::vector<ProofOfShift>> proofs(View view, const Period& period) {
     if (whole(row[7]) > 0) found->failures.push_back(text(row[5]));
     found->state = text(row[8]);
   };
-  const Status done = view.store.query(
-      "judged_parts", {period.from, last, period.shift, period.station, period.variant}, take);
+  const Status done = view.store.query("judged_parts", parameters(period), take);
   if (!done) return tl::unexpected(done.error());
   return all;
 }

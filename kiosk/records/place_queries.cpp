@@ -4,19 +4,15 @@
 namespace lastlook::records {
 
 Result<std::vector<PlaceCount>> finding_places(View view, const Period& period) {
-  const std::string last = period.to.empty() ? "9999-12-31" : period.to;
   std::vector<PlaceCount> all;
-  const Status read = view.store.query(
-      "finding_places", {period.from, last, period.shift, period.station, period.variant},
-      [&](const Row& row) {
-        PlaceCount count{std::get<std::string>(row[0]), std::get<std::string>(row[1]),
-                         std::get<std::string>(row[2]), std::nullopt,
-                         std::get<std::int64_t>(row[5])};
-        const auto* x = std::get_if<double>(&row[3]);
-        const auto* y = std::get_if<double>(&row[4]);
-        if (x && y) count.place = domain::Place{*x, *y};
-        all.push_back(std::move(count));
-      });
+  const Status read = view.store.query("finding_places", parameters(period), [&](const Row& row) {
+    PlaceCount count{std::get<std::string>(row[0]), std::get<std::string>(row[1]),
+                     std::get<std::string>(row[2]), std::nullopt, std::get<std::int64_t>(row[5])};
+    const auto* x = std::get_if<double>(&row[3]);
+    const auto* y = std::get_if<double>(&row[4]);
+    if (x && y) count.place = domain::Place{*x, *y};
+    all.push_back(std::move(count));
+  });
   if (!read) return tl::unexpected(read.error());
   return all;
 }

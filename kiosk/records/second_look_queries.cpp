@@ -14,10 +14,8 @@ Result<std::int64_t> second_looks_waiting(View view) {
 
 Result<std::vector<SecondLookDone>> second_looks_done(View view, const Period& period) {
   std::vector<SecondLookDone> all;
-  const std::string last = period.to.empty() ? "9999-12-31" : period.to;
-  const Status read = view.store.query(
-      "second_looks_done", {period.from, last, period.shift, period.station, period.variant},
-      [&](const Row& row) {
+  const Status read =
+      view.store.query("second_looks_done", parameters(period), [&](const Row& row) {
         const auto text = [&](std::size_t column) { return std::get<std::string>(row.at(column)); };
         all.push_back({text(0), text(1), text(2), text(3), text(4), std::get<double>(row.at(5)),
                        text(6), text(7), text(8), text(9)});
@@ -28,10 +26,8 @@ Result<std::vector<SecondLookDone>> second_looks_done(View view, const Period& p
 
 Result<std::vector<SecondLooksDrawn>> second_looks_drawn(View view, const Period& period) {
   std::vector<SecondLooksDrawn> all;
-  const std::string last = period.to.empty() ? "9999-12-31" : period.to;
-  const Status read = view.store.query(
-      "second_looks_drawn", {period.from, last, period.shift, period.station, period.variant},
-      [&](const Row& row) {
+  const Status read =
+      view.store.query("second_looks_drawn", parameters(period), [&](const Row& row) {
         all.push_back({std::get<std::string>(row.at(0)), std::get<std::int64_t>(row.at(1)),
                        std::get<std::int64_t>(row.at(2))});
       });

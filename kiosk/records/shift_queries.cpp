@@ -7,11 +7,6 @@
 namespace lastlook::records {
 namespace {
 
-Row parameters(const Period& period) {
-  const std::string last = period.to.empty() ? "9999-12-31" : period.to;
-  return {period.from, last, period.shift, period.station, period.variant};
-}
-
 std::string text(const Value& value) {
   const auto* is = std::get_if<std::string>(&value);
   return is ? *is : std::string();
@@ -51,6 +46,11 @@ int start_in_day(const domain::Master& master, const std::string& id) {
 }
 
 }  // namespace
+
+Row parameters(const Period& period) {
+  const std::string last = period.to.empty() ? "9999-12-31" : period.to;
+  return {period.from, last, period.shift, period.station, period.variant};
+}
 
 Result<std::vector<DefectCount>> defect_counts(View view, const Period& period) {
   return all_of(view, "defect_counts", parameters(period), [](const Row& row) {

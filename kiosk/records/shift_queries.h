@@ -18,6 +18,10 @@ struct Period {
   std::string from, to, shift, station, variant;
 };
 
+// $1 to $5 of every query of a period, in the order of its fields; an open end is the last day of
+// the calendar.
+Row parameters(const Period& period);
+
 struct DefectCount {
   std::string component, defect, severity;
   std::int64_t findings = 0;  // finding-based: each once, however many looks saw it

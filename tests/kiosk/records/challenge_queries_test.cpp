@@ -88,6 +88,32 @@ TEST_F(ChallengeTest, ContainmentWithoutAnEarlierProofReachesBackToTheFirstOpini
   EXPECT_THAT(contained.components, ElementsAre("seal"));
 }
 
+// Nobody accepts by a second look, so an opinion there puts no earlier unit in doubt.
+TEST_F(ChallengeTest, ContainmentDoesNotReachBackToAnOpinionOfASecondLook) {
+  station.look("k-1", "u-1", 1, Disposition::rework, {{"seal", "not_seated"}});
+  station.happen(SecondLookDrawn{"k-1", Disposition::rework, 0.5, 0.1});
+  LookOpened again;
+  again.look = "k-2";
+  again.serial = "u-1";
+  again.number = 1;
+  again.variant = "CP-210";
+  again.revision = 7;
+  again.second_of = "k-1";
+  OpinionGiven given;
+  given.look = "k-2";
+  given.model = "m-1";
+  given.components = {{"seal", Opinion::present, "yes", 0.99, "as_taught", 0, {}}};
+  station.happen(again, given, LookClosed{"k-2", Disposition::rework, "", ""});
+  accept("u-2", false);
+  const std::int64_t before = station.clock.now.wall_us;
+  accept("u-3", true);
+  judge("s-1", "faulty", "failed", {"seal"});
+  const Containment contained = must(containment(*station.records, "s-1"));
+  EXPECT_EQ(contained.reach, Reach::first_opinion);
+  EXPECT_GT(contained.since_us, before);
+  EXPECT_EQ(contained.others, 0) << "u-2 came before any opinion that was relied on";
+}
+
 TEST_F(ChallengeTest, AModelThatNeverGaveAnOpinionPutsNothingInDoubt) {
   accept("u-0", false);
   judge("s-1", "faulty", "failed", {"seal"});
