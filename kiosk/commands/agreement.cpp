@@ -164,8 +164,10 @@ int compare_station(const AgreementCommand& command) {
   return said ? done : report(said.error());
 }
 
-int agreement(const AgreementCommand& command) {
-  if (const Status s = check_source(command.file, command.station); !s) return report(s.error());
+int agreement(const CLI::App& app, const AgreementCommand& command) {
+  Status s = check_source(command.file, command.station);
+  if (s) s = check_options(app, command.station, {"--compare", "--inspector"}, {"--good"});
+  if (!s) return report(s.error());
   if (command.station.is_given()) return compare_station(command);
   const Result<std::vector<NamedStudy>> studies = read_studies(command.file, command.good);
   if (!studies) return report(studies.error());
@@ -188,19 +190,17 @@ void add_agreement(Program& program) {
              "CSV with the columns item,inspector,trial,rating[,reference]; an empty rating is "
              "missing, 'unsure' is neither right nor wrong; a column defect makes a study of each "
              "defect and one of the disposition");
-  CLI::Option* dir = app->get_option("--dir");
-  app->add_option("--compare", command->compare,
-                  "With --dir: first against second looks, or what people answered before they saw "
-                  "the camera's opinion against that opinion")
+  app->add_option(
+         "--compare", command->compare,
+         "With --dir or --plant: first against second looks, or what people answered before "
+         "they saw the camera's opinion against that opinion")
       ->check(CLI::IsMember({"second-looks", "camera"}))
-      ->needs(dir)
       ->capture_default_str();
   app->add_option(
-         "--inspector", command->inspector,
-         "With second looks: the first looks of this person, by the id in the journal, or "
-         "of 'all' one by one. Results by inspector are for that inspector and the quality "
-         "engineer; nobody is named without this, and the rules of the site go first")
-      ->needs(dir);
+      "--inspector", command->inspector,
+      "With second looks: the first looks of this person, by the id in the journal, or "
+      "of 'all' one by one. Results by inspector are for that inspector and the quality "
+      "engineer; nobody is named without this, and the rules of the site go first");
   app->add_option("--good", command->good,
                   "The rating that means conforming (found by its name; of 0 and 1 it is 1)");
   add_resampling(app, command->resampling);
@@ -211,7 +211,7 @@ void add_agreement(Program& program) {
       "Examples:\n"
       "  lastlook agreement study.csv --good accept --json\n"
       "  lastlook agreement --dir station --compare camera --from 2026-11-02");
-  app->callback([&program, command] { program.exit_code = agreement(*command); });
+  app->callback([&program, command, app] { program.exit_code = agreement(*app, *command); });
 }
 
 }  // namespace lastlook::commands

@@ -174,8 +174,9 @@ Reply as_reply(const Looks& looks, const std::vector<RunningEscapes>& periods,
   return reply;
 }
 
-int escapes(EscapesCommand& command) {
+int escapes(const CLI::App& app, EscapesCommand& command) {
   Status source = check_source(command.file, command.station);
+  if (source) source = check_options(app, command.station, {"--each"}, {"--good"});
   if (source) source = open_where_given(command.station, command.records);
   if (!source) return report(source.error());
   const Result<Looks> looks = read_looks(command);
@@ -207,11 +208,13 @@ void add_escapes(Program& program) {
   add_source(app, command->file, command->station,
              "CSV with the columns unit,first,second[,probability,period]: both decisions, "
              "the probability with which the unit was drawn, the day or shift");
-  app->add_option("--each", command->each,
-                  "With --dir: what a point of the time chart is, by the first look's date")
+  app->add_option(
+         "--each", command->each,
+         "With --dir or --plant: what a point of the time chart is, by the first look's date")
       ->check(CLI::IsMember({"day", "week", "shift"}))
       ->capture_default_str();
-  app->add_option("--good", command->good, "The decision that means accepted; others reject")
+  app->add_option("--good", command->good,
+                  "With FILE: the decision that means accepted; others reject")
       ->capture_default_str();
   add_resampling(app, command->resampling);
   add_delivery(app, command->delivery, "Writes JSON; rates are fractions");
@@ -219,7 +222,7 @@ void add_escapes(Program& program) {
       "Examples:\n"
       "  lastlook escapes second-looks.csv --svg escapes.svg\n"
       "  lastlook escapes --dir station --from 2026-11-02 --each day");
-  app->callback([&program, command] { program.exit_code = escapes(*command); });
+  app->callback([&program, command, app] { program.exit_code = escapes(*app, *command); });
 }
 
 }  // namespace lastlook::commands

@@ -64,6 +64,8 @@ Status check_usage(ParetoCommand& command) {
     return fail(
         Category::bad_input,
         "expected FILE with --against, or --dir or --plant with --against-from and --against-to");
+  if (const Status s = check_dates(command.against_period, "--against-from", "--against-to"); !s)
+    return s;
   if (command.query.by != "count")
     return fail(Category::bad_input, "--against compares counts: expected --by count");
   if (command.ask.units && command.ask.batches)
@@ -200,8 +202,9 @@ Status rank(ParetoCommand& command) {
       [&] { return drawing(*table, command); });
 }
 
-int pareto(ParetoCommand& command) {
+int pareto(const CLI::App& app, ParetoCommand& command) {
   Status s = check_usage(command);
+  if (s) s = check_options(app, command.station, {}, {"--inspected", "--against-inspected"});
   if (s) s = open_where_given(command.station, command.records);
   if (s) s = command.compares() ? compare_periods(command) : rank(command);
   return s ? done : report(s.error());
@@ -217,9 +220,10 @@ void add_comparison(CLI::App* app, ParetoCommand& command) {
       ->needs(from);
   app->add_option("--batch", command.query.batch,
                   "Column of the batch that findings cluster in: limits by resampling batches");
-  app->add_option("--inspected", command.ask.inspected, "Units of the period, for units");
+  app->add_option("--inspected", command.ask.inspected,
+                  "With FILE: units of the period, for --counted units");
   app->add_option("--against-inspected", command.ask.inspected_before,
-                  "Units of the earlier period, for units");
+                  "With FILE: units of the earlier period, for --counted units");
   app->add_option("--correct", command.ask.correction,
                   "holm: no false alarm at all; benjamini-hochberg: few of the alarms false")
       ->check(CLI::IsMember({"holm", "benjamini-hochberg"}))
@@ -269,7 +273,7 @@ void add_pareto(Program& program) {
       "  lastlook pareto november.csv --against october.csv --kinds component,defect\n"
       "  lastlook pareto --dir station --from 2026-11-02 --kinds component,defect --html "
       "page.html");
-  app->callback([&program, command] { program.exit_code = pareto(*command); });
+  app->callback([&program, command, app] { program.exit_code = pareto(*app, *command); });
 }
 
 }  // namespace lastlook::commands

@@ -226,8 +226,9 @@ Status check_usage(ChartCommand& command) {
   return {};
 }
 
-int pchart(ChartCommand& command) {
+int pchart(const CLI::App& app, ChartCommand& command) {
   Status s = check_usage(command);
+  if (s) s = check_options(app, command.station, {"--phases"}, {});
   if (s) s = open_where_given(command.station, command.records);
   if (!s) return report(s.error());
   const Result<Charted> charted =
@@ -280,7 +281,6 @@ void add_pchart(Program& program) {
                   "is judged, "
                   "or the camera's opinions were taken into use or out of it; none does not")
       ->check(CLI::IsMember({"records", "none"}))
-      ->needs(app->get_option("--dir"))
       ->capture_default_str();
   std::vector<std::string> kinds;
   add_names(kKinds, kinds);
@@ -311,7 +311,7 @@ void add_pchart(Program& program) {
       "  lastlook pchart shifts.csv --kind cusum --shift-to-catch 0.5 --svg cusum.svg\n"
       "  lastlook pchart escapes.csv --kind t\n"
       "  lastlook pchart --dir station --from 2026-11-02 --html page.html");
-  app->callback([&program, command] { program.exit_code = pchart(*command); });
+  app->callback([&program, command, app] { program.exit_code = pchart(*app, *command); });
 }
 
 }  // namespace lastlook::commands

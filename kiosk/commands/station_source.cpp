@@ -5,6 +5,7 @@
 #include <fmt/ranges.h>
 
 #include <algorithm>
+#include <chrono>
 #include <map>
 
 #include "kiosk/domain/clock.h"
@@ -15,11 +16,18 @@ namespace {
 
 using Words = std::map<std::string, std::string, std::less<>>;
 
+// A day of the calendar, "2026-11-02".
 bool is_date(const std::string& text) {
   constexpr std::string_view form = "dddd-dd-dd";
-  return text.size() == form.size() &&
-         std::equal(text.begin(), text.end(), form.begin(),
-                    [](char c, char f) { return f == 'd' ? c >= '0' && c <= '9' : c == f; });
+  const bool formed = text.size() == form.size() &&
+                      std::equal(text.begin(), text.end(), form.begin(), [](char c, char f) {
+                        return f == 'd' ? c >= '0' && c <= '9' : c == f;
+                      });
+  if (!formed) return false;
+  using namespace std::chrono;
+  return (year(std::stoi(text)) / static_cast<int>(std::stoul(text.substr(5, 2))) /
+          static_cast<int>(std::stoul(text.substr(8, 2))))
+      .ok();
 }
 
 std::string component_name(const domain::Master& master, const std::string& id) {
@@ -136,10 +144,29 @@ Status check_source(const std::string& file, const StationSource& station) {
 Status check_source(const StationSource& station) {
   if (!station.is_given())
     return fail(Category::bad_input, "expected --dir or --plant (see --help)");
-  for (const std::string& date : {station.period.from, station.period.to}) {
+  return check_dates(station.period, "--from", "--to");
+}
+
+Status check_dates(const records::Period& period, const char* from, const char* to) {
+  for (const auto& [name, date] : {std::pair{from, period.from}, {to, period.to}}) {
     if (!date.empty() && !is_date(date))
       return fail(Category::bad_input,
-                  fmt::format("'{}' is not a date, expected one as 2026-11-02", date));
+                  fmt::format("{}: '{}' is not a date, expected one as 2026-11-02", name, date));
+  }
+  if (period.from.empty() || period.to.empty() || period.from <= period.to) return {};
+  return fail(Category::bad_input, fmt::format("{} {}: expected a date not before {} {}", to,
+                                               period.to, from, period.from));
+}
+
+Status check_options(const CLI::App& app, const StationSource& station,
+                     std::initializer_list<const char*> of_records,
+                     std::initializer_list<const char*> of_file) {
+  const bool records = station.is_given();
+  for (const char* option : records ? of_file : of_records) {
+    if (app.count(option) == 0) continue;
+    return fail(Category::bad_input, fmt::format("{}: expected with {}, not with {}", option,
+                                                 records ? "FILE" : "--dir or --plant",
+                                                 records ? "--dir or --plant" : "FILE"));
   }
   return {};
 }

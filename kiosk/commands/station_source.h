@@ -4,6 +4,7 @@
 #pragma once
 
 #include <CLI/CLI.hpp>
+#include <initializer_list>
 #include <memory>
 #include <string>
 
@@ -41,9 +42,17 @@ void add_source(CLI::App* app, std::string& file, StationSource& station, const 
 // The same without FILE.
 void add_records_source(CLI::App* app, StationSource& station);
 
-// bad_input where none or a wrong date was given.
+// bad_input where none, a wrong date or a last date before the first was given.
 Status check_source(const std::string& file, const StationSource& station);
 Status check_source(const StationSource& station);
+// The same of a period whose dates came by options of these names.
+Status check_dates(const records::Period& period, const char* from, const char* to);
+
+// bad_input where an option was given that only the other kind of source can take, rather than take
+// no notice of it: `of_records` with FILE, `of_file` with --dir or --plant.
+Status check_options(const CLI::App& app, const StationSource& station,
+                     std::initializer_list<const char*> of_records,
+                     std::initializer_list<const char*> of_file);
 
 // not_found: no such station there.
 Result<OpenSource> open_source(const StationSource& station);

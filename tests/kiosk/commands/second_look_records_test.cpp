@@ -112,6 +112,59 @@ TEST_F(SecondLookRecords, DrawnIsNotDone) {
   EXPECT_NEAR(json()["units"], 10 * 4 + 10, 1e-9);
 }
 
+TEST_F(SecondLookRecords, APlantIsAskedAsItsStation) {
+  twice(Disposition::accept, Disposition::accept, 0.25, 4);
+  twice(Disposition::accept, Disposition::rework, 0.25, 1);
+  twice(Disposition::rework, Disposition::scrap, 1, 15);
+  station.open_look("k-90", "90", 1);
+  station.happen(domain::StepAnswered{"k-90", "seal", domain::Answer::conforming,
+                                      domain::Answer::not_answered, ""});
+  domain::OpinionGiven opinion{"k-90", 1, "m-1", "", {}};
+  opinion.components.emplace_back().component = "seal";
+  opinion.components[0].conforming = "yes";
+  station.happen(opinion, domain::LookClosed{"k-90", Disposition::accept, "", ""});
+  const std::string plant = "sqlite:" + path("plant.db");
+  run("sync" + dir() + " --to " + plant);
+  run("plant run --once " + plant);
+  ASSERT_EQ(code_, 0) << err_;
+  for (const char* command :
+       {"agreement --compare camera", "agreement --inspector all", "agreement --inspector p-1",
+        "pchart --phases records", "pchart --phases none", "escapes --each day",
+        "pareto --against-from 2026-11-01 --against-to 2026-11-24"}) {
+    run(command + std::string(" --json") + dir());
+    ASSERT_EQ(code_, 0) << command << ": " << err_;
+    const nlohmann::json of_station = json();
+    run(command + std::string(" --json --plant ") + plant);
+    ASSERT_EQ(code_, 0) << command << ": " << err_;
+    EXPECT_EQ(json(), of_station) << command;
+  }
+}
+
+TEST_F(SecondLookRecords, WhatWouldBeIgnoredIsRefused) {
+  twice(Disposition::accept, Disposition::accept, 0.25, 4);
+  const std::string csv = " " + file("f.csv", csv_);
+  const auto refused = [&](const std::string& command, const char* why) {
+    run(command);
+    EXPECT_EQ(code_, 2) << command;
+    EXPECT_EQ(std::ranges::count(err_, '\n'), 1) << err_;
+    EXPECT_THAT(err_, HasSubstr(why));
+  };
+  refused("escapes --each day" + csv, "--each: expected with --dir or --plant, not with FILE");
+  refused("escapes --good ok" + dir(), "--good: expected with FILE, not with --dir or --plant");
+  refused("agreement --good ok" + dir(), "--good: expected with FILE");
+  refused("agreement --compare camera" + csv, "--compare: expected with --dir or --plant");
+  refused("agreement --inspector p-1" + csv, "--inspector: expected with --dir or --plant");
+  refused("pchart --phases none" + csv, "--phases: expected with --dir or --plant");
+  refused("pareto --inspected 5" + dir(), "--inspected: expected with FILE");
+  refused("escapes --from 2026-02-30" + dir(), "--from: '2026-02-30' is not a date, expected one");
+  refused("pchart --from 2026-11-09 --to 2026-11-02" + dir(),
+          "--to 2026-11-02: expected a date not before --from 2026-11-09");
+  refused("pareto --against-from 2.11. --against-to 2026-11-09" + dir(),
+          "--against-from: '2.11.' is not a date");
+  refused("pareto --against-from 2026-11-02 --against-to 2026-13-01" + dir(),
+          "--against-to: '2026-13-01' is not a date");
+}
+
 TEST_F(SecondLookRecords, NothingIsSaidAboutNothing) {
   station.look("k-1", "1", 1, Disposition::accept);
   for (const char* command : {"escapes", "agreement", "agreement --compare camera"}) {
