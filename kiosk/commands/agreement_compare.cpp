@@ -64,9 +64,10 @@ Result<Compared> second_looks(records::View view, const records::Period& period,
   const std::vector<records::SecondLookDone> done = looks->done;
   Compared out{"Do first and second looks agree?", {}, "", *std::move(looks)};
   out.rule =
-      "Each unit counts by 1 / the rate at which it was drawn, so that the numbers are of all "
-      "units; "
-      "limits by the exact ones of accepted and of rejected units.";
+      "Each unit counts by 1 / the rate at which it was drawn: an estimate of what all accepted, "
+      "reworked and scrapped units would show; units on hold or under a concession are never "
+      "drawn. "
+      "Limits from the exact ones of accepted and of rejected units.";
   std::vector<std::string> inspectors;
   for (const records::SecondLookDone& look : done)
     if (std::ranges::count(inspectors, look.first_by) == 0) inspectors.push_back(look.first_by);
@@ -178,6 +179,14 @@ Json rows_json(const Matrix& table) {
   return rows;
 }
 
+// Of units that agree throughout, the share that at least agrees, one-sided. Nothing where some
+// differ or units stand for more than themselves.
+std::optional<double> proved_alike(const Comparison& one) {
+  if (one.weighted || !one.judged.alike || *one.judged.alike < 1) return std::nullopt;
+  const auto differ = exact_upper_limit(0, static_cast<std::int64_t>(one.clusters));
+  return differ ? std::optional(1 - *differ) : std::nullopt;
+}
+
 Json pair_json(const Comparison& one, Notes& notes) {
   const TwoJudgements& judged = one.judged;
   const std::string where = "pairs " + one.a + " " + one.b +
@@ -197,6 +206,7 @@ Json pair_json(const Comparison& one, Notes& notes) {
   out["agree"] = notes.value(judged.alike, where + " agree");
   out["agree_low"] = judged.alike_limits ? Json(judged.alike_limits->low) : Json(nullptr);
   out["agree_high"] = judged.alike_limits ? Json(judged.alike_limits->high) : Json(nullptr);
+  if (const auto share = proved_alike(one)) out["agree_at_least"] = *share;
   out["categories"] = one.words;
   out["table"] = rows_json(judged.counts);
   out["stands_for"] = rows_json(judged.weighted);
@@ -234,6 +244,11 @@ std::string sentence(const Comparison& one) {
   if (judged.alike_limits)
     says += fmt::format(" ({:.1f} to {:.1f})", 100 * judged.alike_limits->low,
                         100 * judged.alike_limits->high);
+  if (const auto share = proved_alike(one))
+    says += fmt::format(
+        "; that {} units agree throughout proves only that at least {:.1f} % of "
+        "units do (95 %)",
+        one.clusters, 100 * *share);
   if (!judged.kappa) return says + "; kappa: " + judged.kappa.error().message;
   return says + fmt::format("; kappa {:.3f} ({})", *judged.kappa, limits_words(judged.limits));
 }

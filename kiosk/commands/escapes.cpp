@@ -126,7 +126,6 @@ Json as_json(const Looks& looks, const std::vector<RunningEscapes>& periods,
   const Result<double> kappa = value_or_reason(looks, agreement);
   out["kappa"] = notes.value(kappa, "kappa");
   const bool limited = kappa && agreement.limits;
-  if (kappa && !agreement.limits) notes.add("kappa limits: " + agreement.limits.error().message);
   out["kappa_low"] = limited ? Json(agreement.limits->low) : Json(nullptr);
   out["kappa_high"] = limited ? Json(agreement.limits->high) : Json(nullptr);
   out["units"] = kappa ? Json(agreement.units) : Json(nullptr);
@@ -160,16 +159,11 @@ Reply as_reply(const Looks& looks, const std::vector<RunningEscapes>& periods,
   const Result<double> kappa = value_or_reason(looks, agreement);
   if (!kappa) {
     reply.add("kappa: " + kappa.error().message);
-  } else if (agreement.limits) {
-    reply.add(
-        fmt::format("kappa of first and second look, weighted to {:.0f} units: {:.3f} ({:.3f} "
-                    "to {:.3f})",
-                    agreement.units, *kappa, agreement.limits->low, agreement.limits->high));
   } else {
-    reply.add(
-        fmt::format("kappa of first and second look, weighted to {:.0f} units: {:.3f}; no "
-                    "limits: {}",
-                    agreement.units, *kappa, agreement.limits.error().message));
+    reply.add(fmt::format(
+        "kappa of first and second look: {:.3f} ({:.3f} to {:.3f}), estimated for the "
+        "{:.0f} units that the {} looked at twice stand for",
+        *kappa, agreement.limits->low, agreement.limits->high, agreement.units, looks.all.size()));
   }
   return reply;
 }

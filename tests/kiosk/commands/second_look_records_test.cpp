@@ -3,6 +3,7 @@
 #include <gmock/gmock.h>
 
 #include <algorithm>
+#include <cmath>
 
 #include "tests/kiosk/commands/program.h"
 #include "tests/kiosk/records/station.h"
@@ -138,6 +139,26 @@ TEST_F(SecondLookRecords, APlantIsAskedAsItsStation) {
     ASSERT_EQ(code_, 0) << command << ": " << err_;
     EXPECT_EQ(json(), of_station) << command;
   }
+}
+
+// 0 of 14 differ: at least 0.05^(1/14) of all agree, with 95 %.
+TEST_F(SecondLookRecords, AllAgreedIsSaidWithWhatThatProves) {
+  for (int unit = 1; unit <= 14; ++unit) {
+    const std::string id = "k-" + std::to_string(unit);
+    station.open_look(id, std::to_string(unit), 1);
+    const auto answer = unit > 2 ? domain::Answer::conforming : domain::Answer::nonconforming;
+    station.happen(domain::StepAnswered{id, "seal", answer, domain::Answer::not_answered, ""});
+    domain::OpinionGiven opinion{id, 1, "m-1", "", {}};
+    opinion.components.emplace_back().component = "seal";
+    opinion.components[0].conforming = unit > 2 ? "yes" : "no";
+    station.happen(opinion, domain::LookClosed{id, Disposition::accept, "", ""});
+  }
+  run("agreement --compare camera --json" + dir());
+  ASSERT_EQ(code_, 0) << err_;
+  EXPECT_NEAR(json()["pairs"][0]["agree_at_least"], std::pow(0.05, 1.0 / 14), 1e-9);
+  run("agreement --compare camera" + dir());
+  EXPECT_THAT(out_, HasSubstr("that 14 units agree throughout proves only that at least 80.7 % of "
+                              "units do"));
 }
 
 TEST_F(SecondLookRecords, WhatWouldBeIgnoredIsRefused) {
