@@ -113,7 +113,8 @@ Result<Interval> Resamples::bca(const Statistic& statistic) const {
                 "too many resamples leave the number undefined: too few units of one kind");
   }
   std::sort(values.begin(), values.end());
-  if (values.front() == values.back()) {
+  const double rounding = 1e-12 * std::max(1.0, std::abs(*value));
+  if (values.back() - values.front() <= rounding) {
     return fail(Category::refused,
                 "resampling never changes the number, so it shows no doubt: see the exact "
                 "limits of the rates instead");

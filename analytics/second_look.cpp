@@ -123,11 +123,11 @@ std::string in_a_sentence(const Escapes& escapes) {
   if (!escapes.rate) return escapes.rate.error().message;
   const auto percent = [](double share) { return fmt::format("{:.1f} %", 100 * share); };
   const std::string drawn =
-      escapes.weighed() ? fmt::format(
-                              " (drawn at {:.3g} to {:.3g} %, so each counts by 1 "
-                              "/ its rate)",
-                              100 * escapes.least_probability, 100 * escapes.most_probability)
-                        : "";
+      escapes.weighed()
+          ? fmt::format(
+                " (looked at again at rates of {:.3g} to {:.3g} %, so each counts by 1 / its rate)",
+                100 * escapes.least_probability, 100 * escapes.most_probability)
+          : "";
   return fmt::format(
       "{} of {} accepted units rejected at the second look: {}{}; the rate is at most {} with 95 % "
       "confidence",

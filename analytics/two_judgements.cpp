@@ -92,6 +92,11 @@ TwoJudgements two_judgements(const std::vector<JudgedTwice>& judged, std::size_t
     out.alike_limits = out.limits = tl::unexpected(out.alike.error());
     return out;
   }
+  if (std::ranges::none_of(judged, [](const JudgedTwice& one) { return one.a != one.b; })) {
+    out.alike_limits = fail(Category::refused, "all agree, which resampling takes for certain");
+    out.limits = out.kappa ? out.alike_limits : tl::unexpected(out.kappa.error());
+    return out;
+  }
   UnitRows rows = rows_of(judged, categories);
   if (!rows.alike.empty()) {
     out.alike_limits = out.limits =

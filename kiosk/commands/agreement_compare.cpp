@@ -4,6 +4,7 @@
 #include <fmt/format.h>
 
 #include <algorithm>
+#include <map>
 #include <optional>
 #include <set>
 
@@ -28,6 +29,7 @@ struct Comparison {
   std::size_t things = 0;
   std::size_t clusters = 0;  // units that they belong to
   bool weighted = false;     // things stand for more than themselves
+  double worth = 0;          // as many units of one weight as those that there are
 };
 
 struct Compared {
@@ -113,14 +115,21 @@ Comparison compare_camera(const std::vector<records::IndependentAnswer>& answers
   out.words = {"conforming", "nonconforming", "unsure"};
   out.counted = "answers";
   std::vector<JudgedTwice> judged;
-  std::set<std::string> units;
+  std::map<std::string, double> units;
   for (const records::IndependentAnswer& one : answers) {
     if (!component.empty() && one.component != component) continue;
     const std::size_t camera = one.conforming == "yes" ? 0 : one.conforming == "no" ? 1 : kUnsure;
     judged.push_back(
         {unit_of(one), one.answer == "conforming" ? 0U : 1U, camera, 1 / one.rate, sample_of(one)});
-    units.insert(unit_of(one));
+    units[unit_of(one)] = 1 / one.rate;
   }
+  double sum = 0;
+  double squares = 0;
+  for (const auto& [unit, weight] : units) {
+    sum += weight;
+    squares += weight * weight;
+  }
+  out.worth = sum * sum / squares;
   out.things = judged.size();
   out.clusters = units.size();
   out.judged = two_judgements(judged, out.words.size(), options);
@@ -180,11 +189,15 @@ Json rows_json(const Matrix& table) {
 }
 
 // Of units that agree throughout, the share that at least agrees, one-sided. Nothing where some
-// differ or units stand for more than themselves.
+// differ, or where there are better limits.
 std::optional<double> proved_alike(const Comparison& one) {
-  if (one.weighted || !one.judged.alike || *one.judged.alike < 1) return std::nullopt;
-  const auto differ = exact_upper_limit(0, static_cast<std::int64_t>(one.clusters));
-  return differ ? std::optional(1 - *differ) : std::nullopt;
+  const TwoJudgements& judged = one.judged;
+  if (judged.alike_limits || !judged.alike || one.worth <= 0) return std::nullopt;
+  for (std::size_t i = 0; i < judged.counts.size(); ++i)
+    for (std::size_t j = 0; j < judged.counts.size(); ++j)
+      if (i != j && judged.counts(i, j) > 0) return std::nullopt;
+  const auto differ = exact_interval(0, one.worth, 2 * kConfidence - 1);
+  return differ ? std::optional(1 - differ->high) : std::nullopt;
 }
 
 Json pair_json(const Comparison& one, Notes& notes) {

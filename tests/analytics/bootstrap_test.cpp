@@ -53,6 +53,16 @@ TEST(Bca, ResamplesEachSampleApart) {
   EXPECT_TRUE(Resamples(rows, 1, options).bca(sum));
 }
 
+// Units that stand for 1 / 0.3 each: their mean is 1 but for rounding, whichever are drawn.
+TEST(Bca, TakesRoundingForNoChange) {
+  std::vector<double> rows;
+  for (int i = 0; i < 14; ++i) rows.insert(rows.end(), {1 / 0.3, i % 3 == 0 ? 1 / 0.3 : 0});
+  const auto share = [](std::span<const double> sums) {
+    return std::optional((sums[0] - sums[1]) / sums[0] + sums[1] / sums[0]);
+  };
+  EXPECT_THAT(Resamples(rows, 2).bca(share).error().message, HasSubstr("never changes"));
+}
+
 TEST(Bca, RefusesWhatShowsNoDoubt) {
   const auto constant = resamples().bca([](std::span<const double> sums) { return sums[1]; });
   EXPECT_THAT(constant.error().message, HasSubstr("never changes"));

@@ -59,8 +59,8 @@ TEST(Escapes, RunUpPeriodByPeriod) {
   EXPECT_DOUBLE_EQ(*runs[2].running.rate, 0.05);
 }
 
-// Two weeks of 1,000 accepted units each, drawn at 5 % and at 50 %. 50 units of weight 20 and 500 of
-// weight 2 are worth 2000^2 / (50 * 400 + 500 * 4) = 181.8 of one weight (Kish). One of the 50
+// Two weeks of 1,000 accepted units each, drawn at 5 % and at 50 %. 50 units of weight 20 and 500
+// of weight 2 are worth 2000^2 / (50 * 400 + 500 * 4) = 181.8 of one weight (Kish). One of the 50
 // escaped: 20 of 2,000 are 1 %, and its variance is worth 100.46 units; the limit is
 // scipy.stats.beta.ppf(0.975, 2.004566, 99.452055).
 TEST(Escapes, OfUnequalRatesCountByThem) {
@@ -78,9 +78,10 @@ TEST(Escapes, OfUnequalRatesCountByThem) {
   EXPECT_NEAR(*runs[1].running.rate, 0.01, 1e-12);  // 1 of 550 would be 0.2 %
   EXPECT_EQ(runs[1].running.accepted, 550);
   EXPECT_NEAR(runs[1].running.limits->high, 0.054293598554, 1e-9);
-  EXPECT_THAT(in_a_sentence(runs[1].running),
-              HasSubstr("1 of 550 accepted units rejected at the second look: 1.0 % (drawn at 5 to "
-                        "50 %, so each counts by 1 / its rate)"));
+  EXPECT_THAT(
+      in_a_sentence(runs[1].running),
+      HasSubstr("1 of 550 accepted units rejected at the second look: 1.0 % (looked at again "
+                "at rates of 5 to 50 %, so each counts by 1 / its rate)"));
 }
 
 // Gwet's table 20, 5, 10, 15: kappa 0.4 of all 50. Of the 25 accepted one in five was drawn, of the

@@ -63,6 +63,19 @@ TEST(TwoJudgements, SayWhyThereIsNothing) {
   EXPECT_EQ(perfect.limits.error().category, Category::refused);
 }
 
+// Fourteen units drawn at 0.3 agree, ten of one kind and four of the other: no width of 0.
+TEST(TwoJudgements, AllAlikeHaveNoLimitsWhateverTheyStandFor) {
+  std::vector<JudgedTwice> all;
+  for (int i = 0; i < 14; ++i) {
+    const std::size_t kind = i < 10 ? 0 : 1;
+    all.push_back({std::to_string(i), kind, kind, 1 / 0.3, "accepted"});
+  }
+  const TwoJudgements judged = two_judgements(all, 3);
+  EXPECT_NEAR(*judged.kappa, 1, 1e-12);
+  EXPECT_EQ(judged.limits.error().category, Category::refused);
+  EXPECT_THAT(judged.alike_limits.error().message, HasSubstr("all agree"));
+}
+
 // One disagreement that stands for ten: alone in its sample it is in doubt all the same.
 TEST(TwoJudgements, AUnitThatIsASampleAloneIsNoCertainty) {
   std::vector<JudgedTwice> all;
