@@ -17,8 +17,6 @@ struct JudgedTwice {
   std::size_t a = 0;  // category of the one, from 0
   std::size_t b = 0;  // of the other
   double weight = 1;  // how many things it stands for, above 0
-  // Of the sample that the unit was drawn with: each is resampled apart. A unit has one.
-  std::string sample{};
 };
 
 struct TwoJudgements {
@@ -36,10 +34,11 @@ struct TwoJudgements {
 //   have been drawn.
 // Divisor: sum of the weights. Least n: 1; 3 units for limits.
 // Edges: nothing judged -> refused; both say one and the same throughout -> no kappa, with the
-//   reason (0/0); perfect agreement, in all or in one of several samples -> no limits, with the
-//   reason; a sample of one unit is resampled with the largest (collapsed strata, Cochran (1977)
-//   5A.12).
-// Interval method: BCa, units resampled with all that belongs to them, each sample apart.
+//   reason (0/0); perfect agreement -> no limits, with the reason.
+// Interval method: BCa, units resampled with all that belongs to them; those of all weights
+//   together, for where each unit is drawn by a lot of its own it is chance too how many of each
+//   kind are. (Apart, the limits held the true kappa in 0.82 to 0.92 of simulations, together in
+//   0.95 to 0.98: bench coverage_of_judgements_by_rates.)
 // Source: Cohen (1960); Horvitz & Thompson (1952) JASA 47:663; see bootstrap.h.
 TwoJudgements two_judgements(const std::vector<JudgedTwice>& judged, std::size_t categories,
                              const BootstrapOptions& options = {});

@@ -98,12 +98,6 @@ const std::string& unit_of(const records::IndependentAnswer& one) {
   return one.serial.empty() ? one.look : one.serial;
 }
 
-// Rejected units are looked at again at rates of their own.
-std::string sample_of(const records::IndependentAnswer& one) {
-  if (one.first.empty()) return "";
-  return one.first == "accept" ? "accepted" : "rejected";
-}
-
 Comparison compare_camera(const std::vector<records::IndependentAnswer>& answers,
                           const std::string& component, const BootstrapOptions& options) {
   Comparison out;
@@ -119,8 +113,7 @@ Comparison compare_camera(const std::vector<records::IndependentAnswer>& answers
   for (const records::IndependentAnswer& one : answers) {
     if (!component.empty() && one.component != component) continue;
     const std::size_t camera = one.conforming == "yes" ? 0 : one.conforming == "no" ? 1 : kUnsure;
-    judged.push_back(
-        {unit_of(one), one.answer == "conforming" ? 0U : 1U, camera, 1 / one.rate, sample_of(one)});
+    judged.push_back({unit_of(one), one.answer == "conforming" ? 0U : 1U, camera, 1 / one.rate});
     units[unit_of(one)] = 1 / one.rate;
   }
   double sum = 0;
@@ -163,9 +156,8 @@ Result<Compared> camera(records::View view, const records::Period& period,
       "Only answers that were given before the opinion was seen; 'unsure' is a category of its "
       "own; limits by resampling units with all their answers. Neither side is the truth. ";
   out.rule +=
-      "Second looks are apart from ordinary ones: each of their answers counts by 1 / the "
-      "rate at which its unit was drawn, and accepted and rejected "
-      "ones are resampled apart; units that were drawn and not looked at again are not among them.";
+      "Second looks are apart from ordinary ones: each of their answers counts by 1 / the rate at "
+      "which its unit was drawn; units that were drawn and not looked at again are not among them.";
   std::vector<records::IndependentAnswer> of_second_looks;
   const auto second = std::ranges::stable_partition(
       *answers, [](const records::IndependentAnswer& one) { return one.first.empty(); });

@@ -4,6 +4,7 @@
 #include <benchmark/benchmark.h>
 
 #include <chrono>
+#include <cmath>
 #include <cstdio>
 #include <memory>
 #include <random>
@@ -259,6 +260,70 @@ void coverage_weighted_kappa(benchmark::State& state) {
       },
       (observed - expected) / (1 - expected), 1000);
 }
+// The same table's share on which both looks agree.
+void coverage_weighted_alike(benchmark::State& state) {
+  cover(
+      state,
+      [](auto& r) {
+        std::vector<SecondLook> looks;
+        for (int unit = 0; unit < 1000; ++unit) {
+          const bool first = drawn(r, 1, 0.02) == 1;
+          const bool turned = drawn(r, 1, first ? 0.1 : 0.01) == 1;
+          const double rate = first ? 1 : 0.05;
+          if (drawn(r, 1, rate) == 1) looks.push_back({"", first, first != turned, rate});
+        }
+        BootstrapOptions options;
+        options.resamples = 1000;
+        return weighted_agreement(looks, options).alike_limits;
+      },
+      1 - 0.02 * 0.1 - 0.98 * 0.01, 1000);
+}
+// Escapes of two weeks of 1,000 accepted units each, drawn at 5 % and at 20 %: 2 % escaped in the
+// first, 0.5 % in the second.
+void coverage_escapes_of_unequal_rates(benchmark::State& state) {
+  cover(
+      state,
+      [](auto& r) {
+        std::vector<SecondLook> looks;
+        for (int unit = 0; unit < 2000; ++unit) {
+          const double rate = unit < 1000 ? 0.05 : 0.2;
+          const bool escaped = drawn(r, 1, unit < 1000 ? 0.02 : 0.005) == 1;
+          if (drawn(r, 1, rate) == 1) looks.push_back({"", false, escaped, rate});
+        }
+        return escapes_of(looks).limits;
+      },
+      0.0125, 5000);
+}
+// Person and camera on five components of second looks: 400 units, a tenth of them rejected at
+// first and bad in two components, drawn at one half, the others at one in five. Each is right in
+// 0.95.
+void coverage_of_judgements_by_rates(benchmark::State& state) {
+  constexpr double alike = 0.95 * 0.95 + 0.05 * 0.05;
+  constexpr double bad = 0.1 * 2 / 5;
+  constexpr double good = (1 - bad) * 0.95 + bad * 0.05;
+  constexpr double chance = good * good + (1 - good) * (1 - good);
+  cover(
+      state,
+      [](auto& r) -> Result<Interval> {
+        std::vector<JudgedTwice> judged;
+        for (int unit = 0; unit < 400; ++unit) {
+          const bool rejected = drawn(r, 1, 0.1) == 1;
+          const double rate = rejected ? 0.5 : 0.2;
+          if (drawn(r, 1, rate) == 0) continue;
+          for (int component = 0; component < 5; ++component) {
+            const std::int64_t wrong = rejected && component < 2 ? 1 : 0;
+            const auto says = [&] {
+              return static_cast<std::size_t>(drawn(r, 1, 0.95) == 1 ? wrong : 1 - wrong);
+            };
+            judged.push_back({std::to_string(unit), says(), says(), 1 / rate});
+          }
+        }
+        BootstrapOptions options;
+        options.resamples = 1000;
+        return two_judgements(judged, 2, options).limits;
+      },
+      (alike - chance) / (1 - chance), 400);
+}
 // A shift's own rate wanders about 0.1: batches cluster. The true difference is 0.
 void coverage_of_batches(benchmark::State& state) {
   cover(
@@ -321,6 +386,21 @@ void coverage_kappa_with_reference(benchmark::State& state) {
 void coverage_miss_rate(benchmark::State& state) {
   cover_study(
       state, [](const Agreement& a) { return a.with_reference[0].miss.limits; }, 0.1);
+}
+void coverage_false_alarm_rate(benchmark::State& state) {
+  cover_study(
+      state, [](const Agreement& a) { return a.with_reference[0].false_alarm.limits; }, 0.1);
+}
+// Own trials all alike, and all inspectors in all their trials.
+void coverage_own_trials(benchmark::State& state) {
+  cover_study(
+      state, [](const Agreement& a) { return a.self[0].limits; },
+      0.9 * 0.9 * 0.9 + 0.1 * 0.1 * 0.1);
+}
+void coverage_all_agree(benchmark::State& state) {
+  cover_study(
+      state, [](const Agreement& a) { return a.group.all_agree_limits; },
+      std::pow(0.9, 9) + std::pow(0.1, 9));
 }
 void coverage_effectiveness(benchmark::State& state) {
   cover_study(
@@ -418,6 +498,9 @@ BENCHMARK(coverage_kappa_of_a_pair)->Iterations(1)->Unit(benchmark::kMillisecond
 BENCHMARK(coverage_fleiss)->Iterations(1)->Unit(benchmark::kMillisecond);
 BENCHMARK(coverage_kappa_with_reference)->Iterations(1)->Unit(benchmark::kMillisecond);
 BENCHMARK(coverage_miss_rate)->Iterations(1)->Unit(benchmark::kMillisecond);
+BENCHMARK(coverage_false_alarm_rate)->Iterations(1)->Unit(benchmark::kMillisecond);
+BENCHMARK(coverage_own_trials)->Iterations(1)->Unit(benchmark::kMillisecond);
+BENCHMARK(coverage_all_agree)->Iterations(1)->Unit(benchmark::kMillisecond);
 BENCHMARK(coverage_effectiveness)->Iterations(1)->Unit(benchmark::kMillisecond);
 BENCHMARK(coverage_resampled_kappa_of_a_pair)->Iterations(1)->Unit(benchmark::kMillisecond);
 BENCHMARK(coverage_resampled_fleiss)->Iterations(1)->Unit(benchmark::kMillisecond);
@@ -437,6 +520,9 @@ BENCHMARK(coverage_weighted_kappa)
     ->ArgsProduct({{300, 1000, 3000}, {5, 10}, {5, 10}})
     ->Iterations(1)
     ->Unit(benchmark::kMillisecond);
+BENCHMARK(coverage_weighted_alike)->Iterations(1)->Unit(benchmark::kMillisecond);
+BENCHMARK(coverage_escapes_of_unequal_rates)->Iterations(1)->Unit(benchmark::kMillisecond);
+BENCHMARK(coverage_of_judgements_by_rates)->Iterations(1)->Unit(benchmark::kMillisecond);
 BENCHMARK(coverage_of_batches)->Iterations(1)->Unit(benchmark::kMillisecond);
 
 }  // namespace
