@@ -57,7 +57,7 @@ TEST_F(EscapesCommand, DrawsWhatTheLooksProve) {
   run("escapes --svg " + path("e.svg") + " " +
       file("f.csv", "unit,first,second,period\n" + rows(9, "accept,accept,mon")));
   EXPECT_EQ(code_, 0);
-  EXPECT_THAT(read_file(path("e.svg")), HasSubstr("0 of 9"));
+  EXPECT_THAT(content_of(path("e.svg")), HasSubstr("0 of 9"));
 }
 
 }  // namespace

@@ -163,7 +163,7 @@ TEST_F(Pareto, ComparesByResampledBatches) {
 TEST_F(Pareto, WritesOnePageOfItsOwn) {
   run("pareto --html " + path("page.html") + " " + file("f.csv", "defect\n<b>lid\n"));
   EXPECT_EQ(code_, 0);
-  const std::string page = read_file(path("page.html"));
+  const std::string page = content_of(path("page.html"));
   EXPECT_THAT(page, HasSubstr("<svg"));
   EXPECT_THAT(page, HasSubstr("<table>"));
   EXPECT_THAT(page, HasSubstr("&lt;b&gt;lid"));

@@ -127,7 +127,9 @@ TEST_F(PChart, SmallShiftsAddUp) {
     csv += fmt::format("s{},100,{}\n", i, i < 20 ? 4 + i % 3 : 7 + i % 2);
   csv = file("f.csv", csv);
   run("pchart --json --kind p --centre 0.05 " + csv);
-  for (const auto& point : json()["points"]) EXPECT_TRUE(point["signals"].empty());
+  const nlohmann::json shewhart = json();  // outlives the loop over a part of it
+  ASSERT_EQ(shewhart["points"].size(), 40U);
+  for (const auto& point : shewhart["points"]) EXPECT_TRUE(point["signals"].empty());
   for (const char* kind : {"ewma", "cusum"}) {
     run(std::string("pchart --json --centre 0.05 --kind ") + kind + " " + csv);
     ASSERT_EQ(code_, 0) << err_;

@@ -26,7 +26,7 @@ class PeopleCommandTest : public ProgramTest {
   }
   // The plant's document under another revision.
   std::string revised(int revision) const {
-    auto document = nlohmann::json::parse(read_file(plant()));
+    auto document = nlohmann::json::parse(content_of(plant()));
     document["revision"] = revision;
     return file("revised.json", document.dump());
   }
@@ -82,7 +82,7 @@ TEST_F(PeopleCommandTest, PeopleComeGetANewPinAndGoAgain) {
   EXPECT_EQ(code_, 0) << err_;
   run("people list --dir " + dir());
   EXPECT_THAT(out_, ::testing::Not(HasSubstr("Alma")));
-  EXPECT_THAT(read_file(dir() + "/people.db"), ::testing::Not(HasSubstr("Alma")))
+  EXPECT_THAT(content_of(dir() + "/people.db"), ::testing::Not(HasSubstr("Alma")))
       << "erased is gone from the disk";
 }
 

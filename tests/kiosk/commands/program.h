@@ -17,7 +17,7 @@
 
 namespace lastlook::commands {
 
-inline std::string read_file(const std::filesystem::path& path) {
+inline std::string content_of(const std::filesystem::path& path) {
   std::ifstream in(path, std::ios::binary);
   return {std::istreambuf_iterator<char>(in), {}};
 }
@@ -44,8 +44,8 @@ class ProgramTest : public testing::Test {
                                 path("err") + " <" + file("typed", typed);
     const int status = std::system(command.c_str());
     code_ = WIFEXITED(status) ? WEXITSTATUS(status) : -1;
-    out_ = read_file(dir_ / "out");
-    err_ = read_file(dir_ / "err");
+    out_ = content_of(dir_ / "out");
+    err_ = content_of(dir_ / "err");
   }
 
   nlohmann::json json() const { return nlohmann::json::parse(out_, nullptr, false); }

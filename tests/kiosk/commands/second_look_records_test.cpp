@@ -221,7 +221,7 @@ TEST_F(SecondLookRecords, AgreementIsOfAllUnitsAndNamesNobodyUnlessAsked) {
   run("agreement --inspector p-1 --svg " + path("a.svg") + dir());
   EXPECT_EQ(code_, 0) << err_;
   EXPECT_THAT(out_, HasSubstr("p-1"));
-  EXPECT_THAT(read_file(path("a.svg")), HasSubstr("for 16"));
+  EXPECT_THAT(content_of(path("a.svg")), HasSubstr("for 16"));
   run("agreement --inspector p-9" + dir());
   EXPECT_EQ(code_, 1);
   run("agreement --compare camera --inspector p-1" + dir());

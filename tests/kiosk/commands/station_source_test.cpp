@@ -68,10 +68,10 @@ TEST_F(StationSourceTest, YieldAndPlaces) {
 }
 
 TEST_F(StationSourceTest, LeavesTheRecordsAsTheyWere) {
-  const std::string before = read_file(station.folder.path() / "records.db");
+  const std::string before = content_of(station.folder.path() / "records.db");
   run("pareto" + dir());
   run("pchart" + dir());
-  EXPECT_EQ(read_file(station.folder.path() / "records.db"), before);
+  EXPECT_EQ(content_of(station.folder.path() / "records.db"), before);
 }
 
 TEST_F(StationSourceTest, AFileAndAStationAreTwoSources) {
@@ -86,12 +86,12 @@ TEST_F(ProgramTest, WhereTellsWhatIsWrongAndDraws) {
   run("where --svg " + path("w.svg") + " " + csv);
   EXPECT_EQ(code_, 0) << err_;
   EXPECT_THAT(out_, HasSubstr("findings: 1, places: 1, without a place: 1"));
-  EXPECT_THAT(read_file(path("w.svg")), HasSubstr("torn"));
+  EXPECT_THAT(content_of(path("w.svg")), HasSubstr("torn"));
   const std::string picture = source_dir() + "/sample-images/coolant-pump/reference.jpg";
   run("where --svg " + path("w.svg") + " --picture " + picture + " " + csv);
   ASSERT_EQ(code_, 0) << err_;
   std::system(("base64 -w0 " + picture + " >" + path("b64")).c_str());
-  EXPECT_THAT(read_file(path("w.svg")), HasSubstr("base64," + read_file(path("b64")) + "\""));
+  EXPECT_THAT(content_of(path("w.svg")), HasSubstr("base64," + content_of(path("b64")) + "\""));
   run("where --picture " + csv + " " + csv);
   EXPECT_EQ(code_, 2);
   EXPECT_THAT(err_, HasSubstr("expected a picture, JPEG or PNG"));
