@@ -112,8 +112,7 @@ bool Desk::held_back_by_lock(const Request& request) {
 }
 
 void Desk::lock_if_left(const domain::Reading& now) {
-  const std::int64_t after_us =
-      std::int64_t{facts_.inspection->master.lock_after_min} * 60'000'000;
+  const std::int64_t after_us = std::int64_t{facts_.inspection->master.lock_after_min} * 60'000'000;
   if (after_us > 0 && !facts_.inspection->person.empty() && now.mono_us - touched_us_ >= after_us)
     facts_.locked = true;
 }

@@ -67,8 +67,8 @@ class Desk {
   Parts parts_;
   screens::Facts facts_;
   flows::SignInPad pad_;
-  std::string asked_;        // the open look or challenge part, when it was last gathered
-  std::string closed_look_;  // the one closed last, when its verdict was last looked for
+  std::string asked_;            // the open look or challenge part, when it was last gathered
+  std::string closed_look_;      // the one closed last, when its verdict was last looked for
   std::int64_t touched_us_ = 0;  // of the forward clock: the last touch or scan
   int changes_ = 0;
 };

@@ -102,7 +102,8 @@ Result<bool> is_for_others(flows::Station& station, const LineUnit& unit) {
   const auto record = station.lookups().unit(unit.serial);
   if (!record) return tl::unexpected(record.error());
   const auto& due = record->second_look;
-  return record->looks_differ || (due && std::ranges::count(due->people, station.state().person) > 0);
+  return record->looks_differ ||
+         (due && std::ranges::count(due->people, station.state().person) > 0);
 }
 
 // The proof with which a shift begins: each challenge part that the plant lists is scanned and

@@ -49,7 +49,8 @@ void add_delivery(CLI::App* app, Delivery& delivery, const std::string& json_hel
 }
 
 void add_resampling(CLI::App* app, analytics::BootstrapOptions& options) {
-  app->add_option("--resamples", options.resamples, "Resamples of the units, or draws, that limits are made of")
+  app->add_option("--resamples", options.resamples,
+                  "Resamples of the units, or draws, that limits are made of")
       ->check(CLI::Range(100, 1000000))
       ->capture_default_str();
   app->add_option("--seed", options.seed, "Of the resamples")->capture_default_str();

@@ -138,9 +138,8 @@ Status check_lock(const Master& master) {
 }
 
 Status check_second_looks(const SecondLookRates& rates) {
-  for (const auto& [name, rate] : {std::pair{"accept", rates.accept},
-                                   {"rework", rates.rework},
-                                   {"scrap", rates.scrap}})
+  for (const auto& [name, rate] :
+       {std::pair{"accept", rates.accept}, {"rework", rates.rework}, {"scrap", rates.scrap}})
     if (!(rate >= 0.0 && rate <= 1.0))
       return wrong(fmt::format("second_looks.{}", name),
                    fmt::format("{} is no rate, expected 0 to 1", rate));

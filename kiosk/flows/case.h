@@ -35,8 +35,8 @@ Result<Outcome> on(const Case& at, const WithdrawFinding& event);
 Result<Outcome> on(const Case& at, const OpinionArrived& event);
 // second_look.cpp
 // Opens the second look that the unit is held back for, unless this person had a hand in the first.
-Outcome open_second_look(const Case& at, const domain::TagCode& tag,
-                         const domain::UnitRecord& unit, bool typed);
+Outcome open_second_look(const Case& at, const domain::TagCode& tag, const domain::UnitRecord& unit,
+                         bool typed);
 // Whether `person` had a hand in the look that this second look repeats.
 Result<bool> repeats_own_look(const Case& at, const OpenLook& look, const std::string& person);
 // Adds the draw, if this look's unit is drawn, to an outcome that closes the look.

@@ -70,8 +70,8 @@ struct OpenLook {
   bool operator==(const OpenLook&) const = default;
 };
 
-// A blind second look: no history, no earlier answers and no opinion are shown, the upstream results
-// are left to the first look, and it counts nowhere as production.
+// A blind second look: no history, no earlier answers and no opinion are shown, the upstream
+// results are left to the first look, and it counts nowhere as production.
 inline bool is_second_look(const OpenLook& look) {
   return !look.opened.second_of.empty();
 }

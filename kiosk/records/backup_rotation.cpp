@@ -18,8 +18,8 @@ Result<std::string> station_in(const fs::path& folder) {
   const auto file = Connection::open(folder / "records.db", Access::read);
   if (!file && file.error().category == Category::not_found) return std::string();
   if (!file) return tl::unexpected(file.error());
-  auto newest = (*file)->prepare(
-      "SELECT station FROM station_state ORDER BY generation DESC LIMIT 1");
+  auto newest =
+      (*file)->prepare("SELECT station FROM station_state ORDER BY generation DESC LIMIT 1");
   if (!newest) return tl::unexpected(newest.error());
   const auto row = newest->step();
   if (!row) return tl::unexpected(row.error());

@@ -57,8 +57,8 @@ void LookScreen::draw(Canvas& canvas, const Facts& facts, Requests& out) {
   canvas.inert(parking_ || !withdrawing_.empty() || facts.other_tag);
   const Rect body = draw_head(
       canvas, facts, unit_name(look.opened),
-      say("look.head_step", {look.variant, look_number(say, look.opened),
-                             std::to_string(step_ + 1), std::to_string(look.steps.size())}));
+      say("look.head_step", {look.variant, look_number(say, look.opened), std::to_string(step_ + 1),
+                             std::to_string(look.steps.size())}));
   const Work work = work_areas(canvas, body, step_strip_height(canvas));
   draw_picture(canvas, facts, work, out);
   if (const auto touched = draw_step_strip(canvas, look, step_, work.strip))

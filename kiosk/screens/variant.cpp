@@ -11,8 +11,7 @@ void VariantScreen::draw(Canvas& canvas, const Facts& facts, Requests& out) {
   const text::Strings& say = *facts.say;
   if (!facts.inspection->open) return;
   const flows::OpenLook& look = *facts.inspection->open;
-  const Rect body =
-      draw_head(canvas, facts, unit_name(look.opened), look_number(say, look.opened));
+  const Rect body = draw_head(canvas, facts, unit_name(look.opened), look_number(say, look.opened));
   Work work = work_areas(canvas, body, 0);
   const Rect lies = draw_camera(canvas, facts, work.picture);
   draw_notices(canvas, facts, lies.w > 0 ? lies : work.picture, out);

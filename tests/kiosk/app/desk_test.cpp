@@ -138,8 +138,8 @@ TEST_F(DeskTest, AGuesserWaitsThoughTheProgramWasStartedAgain) {
     give_pin("9999");
   }
   people_ = records::People::open(folder_).value();
-  desk_ = std::make_unique<Desk>(
-      Desk::Parts{*station_, *people_, clock_, say_, main_, tasks_, false});
+  desk_ =
+      std::make_unique<Desk>(Desk::Parts{*station_, *people_, clock_, say_, main_, tasks_, false});
   give_pin("2100");
   EXPECT_EQ(desk_->facts().pin_problem, "sign_in.wait");
   clock_.now_us_ += 60'000'000;

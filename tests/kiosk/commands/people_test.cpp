@@ -42,9 +42,8 @@ TEST_F(PeopleCommandTest, AStationIsMadeWithItsMasterDataAndItsEngineer) {
   EXPECT_GT(revision_at_work(), 0);
   run("people list --json --dir " + dir());
   EXPECT_EQ(json()["people"],
-            nlohmann::json::array({{{"id", engineer},
-                                    {"name", "Quentin Example"},
-                                    {"role", "quality_engineer"}}}));
+            nlohmann::json::array(
+                {{{"id", engineer}, {"name", "Quentin Example"}, {"role", "quality_engineer"}}}));
   EXPECT_TRUE(records::People::open(dir()).value()->pin_is_right(engineer, "4101").value());
   run("station make --name LL-7 --engineer Q --dir " + dir() + " --master " + plant(), "4101\n");
   EXPECT_EQ(code_, 1);

@@ -95,7 +95,8 @@ void Cluster::start() {
 }
 
 void Cluster::use_tls(const std::string& certificate, const std::string& key) {
-  run(fmt::format("cp {0} {2}/data/server.crt && cp {1} {2}/data/server.key && "
+  run(
+      fmt::format("cp {0} {2}/data/server.crt && cp {1} {2}/data/server.key && "
                   "chmod 600 {2}/data/server.key",
                   certificate, key, folder_));
   sql("postgres", "ALTER SYSTEM SET ssl = on");

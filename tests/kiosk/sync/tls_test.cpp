@@ -24,8 +24,9 @@ class Authority {
   explicit Authority(const fs::path& folder) : folder_(folder) {
     fs::create_directories(folder_);
     fs::permissions(folder_, fs::perms::all);
-    shell("openssl req -x509 -newkey rsa:2048 -nodes -days 2 -subj '/CN=Plant authority' "
-          "-keyout ca.key -out ca.crt");
+    shell(
+        "openssl req -x509 -newkey rsa:2048 -nodes -days 2 -subj '/CN=Plant authority' "
+        "-keyout ca.key -out ca.crt");
   }
   std::string root() const { return folder_ / "ca.crt"; }
   // A server's certificate and key, good for that name.
@@ -33,8 +34,9 @@ class Authority {
     shell("openssl req -newkey rsa:2048 -nodes -subj '/CN=" + name +
           "' -keyout server.key -out server.csr");
     shell("printf 'subjectAltName=DNS:" + name + "' > san.txt");
-    shell("openssl x509 -req -in server.csr -CA ca.crt -CAkey ca.key -CAcreateserial -days 2 "
-          "-extfile san.txt -out server.crt && chmod 644 server.key");
+    shell(
+        "openssl x509 -req -in server.csr -CA ca.crt -CAkey ca.key -CAcreateserial -days 2 "
+        "-extfile san.txt -out server.crt && chmod 644 server.key");
   }
   std::string certificate() const { return folder_ / "server.crt"; }
   std::string key() const { return folder_ / "server.key"; }

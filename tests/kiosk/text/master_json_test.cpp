@@ -49,9 +49,9 @@ TEST(MasterJson, ChallengePartsAreReadBackAndMayBeLeftOut) {
   EXPECT_EQ(complaint(replaced(write_master(plant), "\"assist_needs_proof\": false",
                                "\"assist_needs_proof\": 1")),
             "assist_needs_proof: 1 is not right, expected true or false");
-  EXPECT_EQ(complaint(replaced(write_master(plant), "\"lock_after_min\": 0",
-                               "\"lock_after_min\": -1")),
-            "lock_after_min: -1 minutes, expected 0 (never) to 1440");
+  EXPECT_EQ(
+      complaint(replaced(write_master(plant), "\"lock_after_min\": 0", "\"lock_after_min\": -1")),
+      "lock_after_min: -1 minutes, expected 0 (never) to 1440");
 }
 
 }  // namespace

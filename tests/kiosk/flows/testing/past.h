@@ -137,8 +137,7 @@ class Past final : public Lookups {
   }
   void take_one(const domain::SecondLookDrawn& it, const domain::Reading&, const std::string&) {
     const domain::PastLook& look = *known(it.look);
-    units_[look.serial].second_look =
-        domain::SecondLookDue{it.look, look.people, look.number};
+    units_[look.serial].second_look = domain::SecondLookDue{it.look, look.people, look.number};
   }
   void take_one(const domain::DispositionCorrected& it, const domain::Reading&,
                 const std::string&) {
