@@ -211,7 +211,7 @@ int restore(const RecordsCommand& command) {
     auto opened = sync::open_plant_store(command.plant, false);
     if (!opened) return report(opened.error());
     plant = *std::move(opened);
-    refill = [&](records::Store& station) { return sync::take_back(station, *plant); };
+    refill = [&](records::JournalStore& station) { return sync::take_back(station, *plant); };
   }
   const auto copied = [&] {
     Progress bar("checking the backup");

@@ -216,7 +216,7 @@ Result<Verdict> verify(const std::filesystem::path& folder, const Progress& prog
   return Audit(folder, **store, **again, progress).run();
 }
 
-Result<std::vector<MissingPicture>> missing_pictures(Store& store,
+Result<std::vector<MissingPicture>> missing_pictures(JournalStore& store,
                                                      const std::filesystem::path& folder) {
   const Pictures pictures(folder / "pictures");
   const auto journals = journals_in_order(store);

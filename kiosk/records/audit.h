@@ -51,7 +51,7 @@ using Progress = std::function<void(std::int64_t done, std::int64_t all)>;
 Result<Verdict> verify(const std::filesystem::path& folder, const Progress& progress = {});
 
 // The same of the pictures alone, without reading those that are there.
-Result<std::vector<MissingPicture>> missing_pictures(Store& store,
+Result<std::vector<MissingPicture>> missing_pictures(JournalStore& store,
                                                      const std::filesystem::path& folder);
 
 // Makes all projections again from the journal, in one transaction. damaged: an entry does not
@@ -62,6 +62,6 @@ Status rebuild(Records& records, const Progress& progress = {});
 Status dump(Store& store, std::ostream& out);
 
 // The journals in a store, each after the one it follows.
-Result<std::vector<std::string>> journals_in_order(Store& store);
+Result<std::vector<std::string>> journals_in_order(JournalStore& store);
 
 }  // namespace lastlook::records

@@ -44,7 +44,7 @@ Result<Rotated> backup_and_rotate(const std::filesystem::path& folder,
 
 // Adds entries to a station that is being restored, with their rows, from wherever else they are;
 // says how many.
-using Refill = std::function<Result<std::int64_t>(Store&)>;
+using Refill = std::function<Result<std::int64_t>(JournalStore&)>;
 
 // Makes a station in `folder`, missing or empty, from a backup, of an older form too, in whose copy
 // verify() finds no fault. Pictures that are missing in it stay so, and are named. The old journal

@@ -104,7 +104,7 @@ class Export {
   std::int64_t entries_ = 0;
 };
 
-Status export_all(Store& store, Export& out, const Progress& progress) {
+Status export_all(JournalStore& store, Export& out, const Progress& progress) {
   const auto states = rows<StationStateRow>(store, {});
   if (!states) return tl::unexpected(states.error());
   std::int64_t done = 0, all = 0;

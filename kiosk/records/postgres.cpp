@@ -1,6 +1,8 @@
 // SPDX-License-Identifier: Apache-2.0
 #include "kiosk/records/postgres.h"
 
+#include <fmt/format.h>
+
 namespace lastlook::records {
 namespace {
 
@@ -49,6 +51,12 @@ Status check_owner(pqxx::transaction_base& work) {
   return fail(Category::refused, "the login " + found[0][0].as<std::string>() +
                                      " does not own this plant's store; connect as " +
                                      found[0][2].as<std::string>());
+}
+
+Status check_login(pqxx::transaction_base& work, const std::string& login) {
+  if (!work.exec_params("SELECT FROM pg_catalog.pg_roles WHERE rolname = $1", login).empty())
+    return {};
+  return fail(Category::not_found, fmt::format("there is no login '{}' on the server", login));
 }
 
 Result<std::unique_ptr<pqxx::connection>> connect_postgres(const std::string& address) {

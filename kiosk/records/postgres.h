@@ -37,6 +37,8 @@ auto guarded(Work work) -> decltype(work()) {
 
 // refused: this login does not own the plant's store; not_found: there is none in this database.
 Status check_owner(pqxx::transaction_base& work);
+// not_found: the server has no such login.
+Status check_login(pqxx::transaction_base& work, const std::string& login);
 
 // Waits at most 10 s for a connection and 30 s for an answer, unless the address says otherwise.
 // io: not reachable, in the server's words.

@@ -8,18 +8,13 @@
 #include <cmath>
 #include <cstdlib>
 
-#include "kiosk/records/entry_line.h"
 #include "kiosk/records/postgres.h"
 #include "kiosk/records/postgres_tables.h"
 #include "kiosk/records/replay.h"
-#include "kiosk/records/sql.h"
+#include "kiosk/records/row_sql.h"
 
 namespace lastlook::records {
 namespace {
-
-constexpr int entries_at_once = 1'000;
-constexpr std::string_view entry_columns =
-    "journal, seq, stamp, actor, kind, version, body, encode(previous, 'hex'), encode(hash, 'hex')";
 
 // A row's values as they are sent; none is a null pointer.
 class Parameters {
@@ -75,16 +70,6 @@ Row row_of(const pqxx::row& row) {
   values.reserve(row.size());
   for (const pqxx::field& field : row) values.push_back(value_of(field));
   return values;
-}
-
-Hash hash_of_field(const pqxx::field& hex) {
-  return hash_from_hex(hex.as<std::string>()).value_or(Hash{});
-}
-
-Entry entry_of(const pqxx::row& row) {
-  return {row[0].as<std::string>(), row[1].as<std::int64_t>(), row[2].as<std::string>(),
-          row[3].as<std::string>(), row[4].as<std::string>(),  row[5].as<std::int64_t>(),
-          row[6].as<std::string>(), hash_of_field(row[7]),     hash_of_field(row[8])};
 }
 
 // Waits for whoever else writes rows.
@@ -205,84 +190,10 @@ void PostgresStore::rollback() {
   inside_->months.clear();  // those that were made just now are gone
 }
 
-Result<std::vector<std::string>> PostgresStore::journals() {
-  return guarded([&]() -> Result<std::vector<std::string>> {
-    std::vector<std::string> all;
-    const auto text = [] {
-      return "WITH RECURSIVE found (journal) AS ("
-             "SELECT min(journal) FROM entry UNION ALL "
-             "SELECT (SELECT min(journal) FROM entry WHERE journal > found.journal) "
-             "FROM found WHERE journal IS NOT NULL) "
-             "SELECT journal FROM found WHERE journal IS NOT NULL";
-    };
-    for (const pqxx::row& row : inside_->run("journals", text, {}))
-      all.push_back(row[0].as<std::string>());
-    return all;
-  });
-}
-
-Status PostgresStore::append(const Entry& entry) {
-  return guarded([&]() -> Status {
-    const auto text = [] {
-      return "INSERT INTO entry VALUES ($1, $2, $3, $4, $5, $6, $7, decode($8, 'hex'), "
-             "decode($9, 'hex'))";
-    };
-    inside_->run("append", text,
-                 {entry.journal, entry.seq, entry.stamp, entry.actor, entry.kind, entry.version,
-                  entry.body, to_hex(entry.previous), to_hex(entry.hash)});
-    return {};
-  });
-}
-
-Result<std::optional<Entry>> PostgresStore::entry(const std::string& journal, std::int64_t seq) {
-  std::optional<Entry> found;
-  const Status done = entries(journal, seq, [&](const Entry& entry) {
-    if (entry.seq == seq) found = entry;
-    return false;
-  });
-  if (!done) return tl::unexpected(done.error());
-  return found;
-}
-
-Result<std::optional<Entry>> PostgresStore::last_entry(const std::string& journal) {
-  return guarded([&]() -> Result<std::optional<Entry>> {
-    const auto text = [] {
-      return fmt::format("SELECT {} FROM entry WHERE journal = $1 ORDER BY seq DESC LIMIT 1",
-                         entry_columns);
-    };
-    const pqxx::result found = inside_->run("last_entry", text, {journal});
-    if (found.empty()) return std::nullopt;
-    return entry_of(found[0]);
-  });
-}
-
-Status PostgresStore::entries(const std::string& journal, std::int64_t from,
-                              const std::function<bool(const Entry&)>& each) {
-  return guarded([&]() -> Status {
-    const auto text = [] {
-      return fmt::format(
-          "SELECT {} FROM entry WHERE journal = $1 AND seq >= $2 ORDER BY seq LIMIT {}",
-          entry_columns, entries_at_once);
-    };
-    while (true) {
-      const pqxx::result some = inside_->run("entries", text, {journal, from});
-      for (const pqxx::row& row : some) {
-        const Entry entry = entry_of(row);
-        if (!each(entry)) return {};
-        from = entry.seq + 1;
-      }
-      if (some.size() < entries_at_once) return {};
-    }
-  });
-}
-
 Result<std::optional<Row>> PostgresStore::find(const Table& table, const Row& key) {
   return guarded([&]() -> Result<std::optional<Row>> {
-    const auto text = [&] {
-      return fmt::format("SELECT {} FROM {}{}", fmt::join(table.columns, ", "), table.name,
-                         where_key(table, table.key_columns));
-    };
-    const pqxx::result found = inside_->run(fmt::format("find {}", table.name), text, key);
+    const pqxx::result found = inside_->run(
+        fmt::format("find {}", table.name), [&] { return find_sql(table); }, key);
     if (found.empty()) return std::nullopt;
     return row_of(found[0]);
   });
@@ -297,17 +208,15 @@ Status PostgresStore::put(const Table& table, const Row& row) {
   return guarded([&]() -> Status {
     if (is_cut_by_month(table)) inside_->make_month(table, row);
     inside_->run(
-        fmt::format("put {}", table.name), [&] { return upsert(table); }, row);
+        fmt::format("put {}", table.name), [&] { return put_sql(table); }, row);
     return {};
   });
 }
 
 Status PostgresStore::erase(const Table& table, const Row& key) {
   return guarded([&]() -> Status {
-    const auto text = [&] {
-      return fmt::format("DELETE FROM {}{}", table.name, where_key(table, table.key_columns));
-    };
-    inside_->run(fmt::format("erase {}", table.name), text, key);
+    inside_->run(
+        fmt::format("erase {}", table.name), [&] { return erase_sql(table); }, key);
     return {};
   });
 }
@@ -316,8 +225,7 @@ Status PostgresStore::clear(const Table& table) {
   return guarded([&]() -> Status {
     // Not truncated: readers go on seeing the rows that there were. That may take long.
     if (inside_->open) inside_->open->exec("SET LOCAL statement_timeout = 0");
-    inside_->run(fmt::format("clear {}", table.name),
-                 [&] { return fmt::format("DELETE FROM {}", table.name); }, {});
+    inside_->run(fmt::format("clear {}", table.name), [&] { return clear_sql(table); }, {});
     return {};
   });
 }
@@ -325,13 +233,7 @@ Status PostgresStore::clear(const Table& table) {
 Status PostgresStore::rows(const Table& table, const Row& prefix,
                            const std::function<bool(const Row&)>& each) {
   return guarded([&]() -> Status {
-    const auto text = [&] {
-      return fmt::format(
-          "SELECT {} FROM {}{} ORDER BY {}", fmt::join(table.columns, ", "), table.name,
-          where_key(table, prefix.size()),
-          fmt::join(table.columns.begin(),
-                    table.columns.begin() + static_cast<std::ptrdiff_t>(table.key_columns), ", "));
-    };
+    const auto text = [&] { return rows_sql(table, prefix.size()); };
     const auto name = fmt::format("rows {} {}", prefix.size(), table.name);
     for (const pqxx::row& row : inside_->run(name, text, prefix))
       if (!each(row_of(row))) break;
@@ -341,10 +243,8 @@ Status PostgresStore::rows(const Table& table, const Row& prefix,
 
 Status PostgresStore::query(std::string_view name, const Row& parameters,
                             const std::function<void(const Row&)>& each) {
-  const auto all = named_queries();
-  const auto known = std::ranges::find(all, name, &SqlText::name);
-  if (known == all.end())
-    return fail(Category::not_found, fmt::format("there is no query '{}'", name));
+  const auto known = named_query(name);
+  if (!known) return tl::unexpected(known.error());
   return guarded([&]() -> Status {
     const auto text = [&] { return known->text; };
     for (const pqxx::row& row : inside_->run(fmt::format("query {}", name), text, parameters))
@@ -359,8 +259,7 @@ Status admit_reader(const std::string& address, const std::string& login) {
   return guarded([&]() -> Status {
     pqxx::work work(**connection);
     if (Status ours = check_owner(work); !ours) return ours;
-    if (work.exec_params("SELECT FROM pg_catalog.pg_roles WHERE rolname = $1", login).empty())
-      return fail(Category::not_found, fmt::format("there is no login '{}' on the server", login));
+    if (Status known = check_login(work, login); !known) return known;
     work.exec("CREATE SCHEMA IF NOT EXISTS lastlook_rows");
     const std::string name = work.quote_name(login);
     work.exec("GRANT USAGE ON SCHEMA lastlook_rows TO " + name);

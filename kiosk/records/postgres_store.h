@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: Apache-2.0
-// A plant's rows in PostgreSQL, in the schema lastlook_rows, made from tables.h; entries are those
-// of lastlook_plant beside it. Whoever owns the plant's store owns the rows and alone writes them.
+// A plant's rows in PostgreSQL, in the schema lastlook_rows, made from tables.h; the entries that they
+// are made of are in lastlook_plant beside it. Whoever owns the plant's store owns the rows and alone
+// writes them.
 #pragma once
 
 #include <map>
@@ -25,13 +26,6 @@ class PostgresStore final : public Store {
   Status begin() override;  // waits for whoever else writes rows
   Status commit() override;
   void rollback() override;
-
-  Result<std::vector<std::string>> journals() override;
-  Status append(const Entry& entry) override;
-  Result<std::optional<Entry>> entry(const std::string& journal, std::int64_t seq) override;
-  Result<std::optional<Entry>> last_entry(const std::string& journal) override;
-  Status entries(const std::string& journal, std::int64_t from,
-                 const std::function<bool(const Entry&)>& each) override;
 
   Result<std::optional<Row>> find(const Table& table, const Row& key) override;
   // refused: a text with a zero byte, which PostgreSQL cannot hold.

@@ -7,7 +7,7 @@
 #include <algorithm>
 #include <span>
 
-#include "kiosk/records/sql.h"
+#include "kiosk/records/row_sql.h"
 #include "kiosk/records/tables.h"
 
 namespace lastlook::records {
@@ -28,10 +28,6 @@ std::string_view type_of(ColumnType type) {
   return "";
 }
 
-auto key_of(const Table& table) {
-  return fmt::join(std::span(table.columns).first(table.key_columns), ", ");
-}
-
 bool is_date(const std::string& date) {
   constexpr std::string_view form = "dddd-dd-dd";
   return date.size() == form.size() &&
@@ -43,7 +39,7 @@ std::string make_table(const Table& table) {
   std::string text = fmt::format("CREATE TABLE {} (", table.name);
   for (std::size_t i = 0; i < table.columns.size(); ++i)
     text += fmt::format("{} {}, ", table.columns[i], type_of(table.types[i]));
-  text += fmt::format("PRIMARY KEY ({}))", key_of(table));
+  text += fmt::format("PRIMARY KEY ({}))", fmt::join(key_of(table), ", "));
   if (!is_cut_by_month(table)) return text + ";\n";
   return text + fmt::format(
                     " PARTITION BY RANGE ({0});\nCREATE TABLE {1}_no_date PARTITION OF {1} "
@@ -73,26 +69,6 @@ std::string make_tables() {
   std::string text = fmt::format("-- form {}\n", sqlite_migrations().size());
   for (const Table* table : all_tables()) text += make_table(*table);
   for (const SqlText& extra : postgres_extras()) text += extra.text;
-  return text;
-}
-
-std::string upsert(const Table& table) {
-  std::string places, changes;
-  for (std::size_t i = 0; i < table.columns.size(); ++i) {
-    places += fmt::format("{}${}", i == 0 ? "" : ", ", i + 1);
-    if (i >= table.key_columns)
-      changes += fmt::format("{}{} = excluded.{}", changes.empty() ? "" : ", ", table.columns[i],
-                             table.columns[i]);
-  }
-  return fmt::format("INSERT INTO {} ({}) VALUES ({}) ON CONFLICT ({}) DO {}", table.name,
-                     fmt::join(table.columns, ", "), places, key_of(table),
-                     changes.empty() ? "NOTHING" : "UPDATE SET " + changes);
-}
-
-std::string where_key(const Table& table, std::size_t columns) {
-  std::string text;
-  for (std::size_t i = 0; i < columns; ++i)
-    text += fmt::format("{} {} = ${}", i == 0 ? " WHERE" : " AND", table.columns[i], i + 1);
   return text;
 }
 

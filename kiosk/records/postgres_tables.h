@@ -28,9 +28,4 @@ std::string make_month_part(const Table& table, const std::string& date);
 // that changes no table, but what the rows mean, has these made anew too.
 std::string make_tables();
 
-// Upsert by key; parameters $1, $2, … in the order of the columns.
-std::string upsert(const Table& table);
-// " WHERE key = $1 AND …" of the first `columns` columns.
-std::string where_key(const Table& table, std::size_t columns);
-
 }  // namespace lastlook::records

@@ -288,7 +288,7 @@ const std::string& Records::journal() const {
 const fs::path& Records::folder() const {
   return inside_->folder;
 }
-Store& Records::store() {
+JournalStore& Records::store() {
   return *inside_->store;
 }
 

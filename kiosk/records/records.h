@@ -54,7 +54,7 @@ class Records {
   const std::string& station() const;
   const std::string& journal() const;  // the id of the one being written
   const std::filesystem::path& folder() const;
-  Store& store();
+  JournalStore& store();
 
  private:
   struct Inside;

@@ -16,7 +16,7 @@ namespace lastlook::records {
 namespace {
 
 // The journal that a journal follows; empty: none, or its first entry does not say.
-std::string predecessor(Store& store, const std::string& journal) {
+std::string predecessor(JournalStore& store, const std::string& journal) {
   const auto first = store.entry(journal, 1);
   if (!first || !*first) return {};
   const auto happening = decode(**first);
@@ -24,7 +24,7 @@ std::string predecessor(Store& store, const std::string& journal) {
   return start ? start->after_journal : std::string();
 }
 
-Status check_ends(Store& store) {
+Status check_ends(JournalStore& store) {
   const auto states = rows<StationStateRow>(store, {});
   if (!states) return {};  // rows that cannot be read are what a rebuild is for
   for (const StationStateRow& state : *states) {
@@ -40,7 +40,7 @@ Status check_ends(Store& store) {
 }
 
 // Projects all entries of a store in order.
-Status project_all(Store& from, Store& to, const Progress& progress) {
+Status project_all(JournalStore& from, Store& to, const Progress& progress) {
   const auto journals = journals_in_order(from);
   if (!journals) return tl::unexpected(journals.error());
   std::int64_t done = 0, all = 0;
@@ -87,7 +87,7 @@ Status project_again(Store& store, const Entry& entry) {
   return project(store, entry, *stamp, *happening);
 }
 
-Result<std::vector<std::string>> journals_in_order(Store& store) {
+Result<std::vector<std::string>> journals_in_order(JournalStore& store) {
   auto journals = store.journals();
   if (!journals) return journals;
   std::map<std::string, std::string> after;
@@ -105,7 +105,7 @@ Result<std::vector<std::string>> journals_in_order(Store& store) {
   return journals;
 }
 
-Status make_rows(Store& store, const Progress& progress) {
+Status make_rows(JournalStore& store, const Progress& progress) {
   Status done = check_ends(store);
   for (const Table* table : all_tables())
     if (done) done = store.clear(*table);
@@ -120,7 +120,7 @@ tl::unexpected<Error> rows_of_another_version() {
 }
 
 Status rebuild(Records& records, const Progress& progress) {
-  Store& store = records.store();
+  JournalStore& store = records.store();
   if (Status done = store.begin(); !done) return done;
   Status done = make_rows(store, progress);
   if (done) done = store.commit();

@@ -19,7 +19,7 @@ Status project_again(Store& store, const Entry& entry);
 
 // Makes all rows of a file again from its journals, within the caller's transaction. damaged: an
 // entry does not decode, or a journal ends before the entry that was written last.
-Status make_rows(Store& store, const Progress& progress = {});
+Status make_rows(JournalStore& store, const Progress& progress = {});
 
 // refused: what who reads a plant's rows is told where another version made them.
 tl::unexpected<Error> rows_of_another_version();

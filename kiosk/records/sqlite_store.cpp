@@ -8,7 +8,7 @@
 #include <span>
 
 #include "kiosk/records/replay.h"
-#include "kiosk/records/sql.h"
+#include "kiosk/records/row_sql.h"
 
 namespace lastlook::records {
 namespace {
@@ -41,31 +41,6 @@ Row row_from(const Statement& statement) {
 void bind_all(Statement& statement, const Row& values) {
   for (std::size_t i = 0; i < values.size(); ++i)
     statement.bind(static_cast<int>(i) + 1, values[i]);
-}
-
-std::span<const std::string_view> key_of(const Table& table, std::size_t columns) {
-  return std::span(table.columns).first(columns);
-}
-
-std::string where(std::span<const std::string_view> columns) {
-  std::string text;
-  for (std::size_t i = 0; i < columns.size(); ++i)
-    text += fmt::format("{} {} = ?{}", i == 0 ? " WHERE" : " AND", columns[i], i + 1);
-  return text;
-}
-
-std::string upsert(const Table& table) {
-  std::string places, changes;
-  for (std::size_t i = 0; i < table.columns.size(); ++i) {
-    places += fmt::format("{}?{}", i == 0 ? "" : ", ", i + 1);
-    if (i >= table.key_columns)
-      changes += fmt::format("{}{} = excluded.{}", changes.empty() ? "" : ", ", table.columns[i],
-                             table.columns[i]);
-  }
-  return fmt::format("INSERT INTO {} ({}) VALUES ({}) ON CONFLICT ({}) DO {}", table.name,
-                     fmt::join(table.columns, ", "), places,
-                     fmt::join(key_of(table, table.key_columns), ", "),
-                     changes.empty() ? "NOTHING" : "UPDATE SET " + changes);
 }
 
 // Runs a statement that gives no rows.
@@ -307,10 +282,7 @@ Status SqliteStore::entries(const std::string& journal, std::int64_t from,
 }
 
 Result<std::optional<Row>> SqliteStore::find(const Table& table, const Row& key) {
-  auto statement = cached(table.name, 'f', [&] {
-    return fmt::format("SELECT {} FROM {}{}", fmt::join(table.columns, ", "), table.name,
-                       where(key_of(table, table.key_columns)));
-  });
+  auto statement = cached(table.name, 'f', [&] { return find_sql(table); });
   if (!statement) return tl::unexpected(statement.error());
   bind_all(**statement, key);
   std::optional<Row> found;
@@ -323,32 +295,22 @@ Result<std::optional<Row>> SqliteStore::find(const Table& table, const Row& key)
 }
 
 Status SqliteStore::put(const Table& table, const Row& row) {
-  return run(cached(table.name, 'p', [&] { return upsert(table); }), row);
+  return run(cached(table.name, 'p', [&] { return put_sql(table); }), row);
 }
 
 Status SqliteStore::erase(const Table& table, const Row& key) {
-  return run(cached(table.name, 'e',
-                    [&] {
-                      return fmt::format("DELETE FROM {}{}", table.name,
-                                         where(key_of(table, table.key_columns)));
-                    }),
-             key);
+  return run(cached(table.name, 'e', [&] { return erase_sql(table); }), key);
 }
 
 Status SqliteStore::clear(const Table& table) {
-  return run(cached(table.name, 'c', [&] { return fmt::format("DELETE FROM {}", table.name); }),
-             {});
+  return run(cached(table.name, 'c', [&] { return clear_sql(table); }), {});
 }
 
 Status SqliteStore::rows(const Table& table, const Row& prefix,
                          const std::function<bool(const Row&)>& each) {
   // One statement for each length of prefix.
   const auto use = static_cast<char>('0' + prefix.size());
-  auto statement = cached(table.name, use, [&] {
-    return fmt::format("SELECT {} FROM {}{} ORDER BY {}", fmt::join(table.columns, ", "),
-                       table.name, where(key_of(table, prefix.size())),
-                       fmt::join(key_of(table, table.key_columns), ", "));
-  });
+  auto statement = cached(table.name, use, [&] { return rows_sql(table, prefix.size()); });
   if (!statement) return tl::unexpected(statement.error());
   bind_all(**statement, prefix);
   return read(**statement, [&](const Statement& row) { return each(row_from(row)); });
@@ -356,10 +318,8 @@ Status SqliteStore::rows(const Table& table, const Row& prefix,
 
 Status SqliteStore::query(std::string_view name, const Row& parameters,
                           const std::function<void(const Row&)>& each) {
-  const auto all = named_queries();
-  const auto known = std::ranges::find(all, name, &SqlText::name);
-  if (known == all.end())
-    return fail(Category::not_found, fmt::format("there is no query '{}'", name));
+  const auto known = named_query(name);
+  if (!known) return tl::unexpected(known.error());
   auto statement = cached(known->name, 'q', [&] { return known->text; });
   if (!statement) return tl::unexpected(statement.error());
   for (std::size_t i = 0; i < parameters.size(); ++i) {

@@ -18,7 +18,7 @@
 
 namespace lastlook::records {
 
-class SqliteStore final : public Store {
+class SqliteStore final : public JournalStore {
  public:
   // The writer: makes the file if access is create, and brings its form up to date; the rows of an
   // older form are made again from its journals.

@@ -33,8 +33,8 @@ struct Table {
   std::vector<ColumnType> types;  // of the columns
 };
 
-// Errors of every call: damaged (the file contradicts itself), busy (locked for too long), io
-// (disk full, read-only, gone).
+// Rows that can be asked and written. Errors of every call: damaged (the file contradicts itself),
+// busy (locked for too long), io (disk full, read-only, gone).
 class Store {
  public:
   virtual ~Store() = default;
@@ -42,15 +42,6 @@ class Store {
   virtual Status begin() = 0;   // takes the write lock at once
   virtual Status commit() = 0;  // durable when it returns
   virtual void rollback() = 0;
-
-  // A file holds the journal being written and, after a restore, those it follows.
-  virtual Result<std::vector<std::string>> journals() = 0;  // in no order
-  virtual Status append(const Entry& entry) = 0;
-  virtual Result<std::optional<Entry>> entry(const std::string& journal, std::int64_t seq) = 0;
-  virtual Result<std::optional<Entry>> last_entry(const std::string& journal) = 0;
-  // Entries with seq >= from, in order, until `each` returns false.
-  virtual Status entries(const std::string& journal, std::int64_t from,
-                         const std::function<bool(const Entry&)>& each) = 0;
 
   virtual Result<std::optional<Row>> find(const Table& table, const Row& key) = 0;
   virtual Status put(const Table& table, const Row& row) = 0;  // inserts or replaces by key
@@ -63,6 +54,19 @@ class Store {
   // A named query of records/sql; parameters stand for $1, $2, …
   virtual Status query(std::string_view name, const Row& parameters,
                        const std::function<void(const Row&)>& each) = 0;
+};
+
+// A station's: its journals beside their rows.
+class JournalStore : public Store {
+ public:
+  // A file holds the journal being written and, after a restore, those it follows.
+  virtual Result<std::vector<std::string>> journals() = 0;  // in no order
+  virtual Status append(const Entry& entry) = 0;
+  virtual Result<std::optional<Entry>> entry(const std::string& journal, std::int64_t seq) = 0;
+  virtual Result<std::optional<Entry>> last_entry(const std::string& journal) = 0;
+  // Entries with seq >= from, in order, until `each` returns false.
+  virtual Status entries(const std::string& journal, std::int64_t from,
+                         const std::function<bool(const Entry&)>& each) = 0;
 };
 
 }  // namespace lastlook::records

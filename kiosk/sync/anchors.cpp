@@ -22,7 +22,7 @@ struct Local {
   std::int64_t last = 0;        // whatever is there
 };
 
-Local read_local(records::Store& station, const std::string& journal) {
+Local read_local(records::JournalStore& station, const std::string& journal) {
   Local local;
   // What cannot be read is missing: what the store says of it is the answer.
   (void)station.entries(journal, 1, [&](const Entry& entry) {
@@ -39,7 +39,7 @@ Local read_local(records::Store& station, const std::string& journal) {
   return local;
 }
 
-Result<bool> is_same(records::Store& station, PlantStore& plant, const std::string& journal,
+Result<bool> is_same(records::JournalStore& station, PlantStore& plant, const std::string& journal,
                      std::int64_t seq) {
   const auto here = station.entry(journal, seq);
   if (!here) return tl::unexpected(here.error());
@@ -49,7 +49,7 @@ Result<bool> is_same(records::Store& station, PlantStore& plant, const std::stri
 }
 
 // Of sound entries, each of which holds the hash of the one before, all after one that differs do.
-Result<std::int64_t> first_other(records::Store& station, PlantStore& plant,
+Result<std::int64_t> first_other(records::JournalStore& station, PlantStore& plant,
                                  const std::string& journal, std::int64_t other) {
   std::int64_t same = 0;
   while (other - same > 1) {
@@ -69,8 +69,8 @@ Result<Difference> difference_at(PlantStore& plant, const std::string& journal, 
   return Difference{seq, mark, fingerprint(*there)};
 }
 
-Result<Anchored> compare_one(records::Store& station, PlantStore& plant, const std::string& journal,
-                             bool is_followed) {
+Result<Anchored> compare_one(records::JournalStore& station, PlantStore& plant,
+                             const std::string& journal, bool is_followed) {
   const auto head = plant.head(journal);
   if (!head) return tl::unexpected(head.error());
   const Local local = read_local(station, journal);
@@ -101,7 +101,7 @@ Result<Anchored> compare_one(records::Store& station, PlantStore& plant, const s
 }
 
 // Why the store would refuse the beginning of a journal; empty: it would not.
-Result<std::string> why_not_taken(records::Store& station, PlantStore& plant,
+Result<std::string> why_not_taken(records::JournalStore& station, PlantStore& plant,
                                   const std::string& journal) {
   const auto first = station.entry(journal, 1);
   if (!first) return tl::unexpected(first.error());
@@ -113,7 +113,7 @@ Result<std::string> why_not_taken(records::Store& station, PlantStore& plant,
 }
 
 // Takes back entries of one journal from `from` to `to`.
-Result<std::int64_t> take_entries(records::Store& station, PlantStore& plant,
+Result<std::int64_t> take_entries(records::JournalStore& station, PlantStore& plant,
                                   const std::string& journal, Head at, std::int64_t to) {
   const std::int64_t before = at.seq;
   if (at.seq >= to) return 0;
@@ -132,8 +132,8 @@ Result<std::int64_t> take_entries(records::Store& station, PlantStore& plant,
 }
 
 // Brings one journal up to where the store, or the journal that follows it there, has it.
-Result<std::int64_t> catch_up(records::Store& station, PlantStore& plant, const KnownJournal& known,
-                              std::int64_t end) {
+Result<std::int64_t> catch_up(records::JournalStore& station, PlantStore& plant,
+                              const KnownJournal& known, std::int64_t end) {
   const auto last = station.last_entry(known.journal);
   if (!last) return tl::unexpected(last.error());
   const Head at = *last ? Head{(*last)->seq, (*last)->hash} : Head{};
@@ -148,7 +148,7 @@ Result<std::int64_t> catch_up(records::Store& station, PlantStore& plant, const 
   return take_entries(station, plant, known.journal, at, end);
 }
 
-Result<std::int64_t> take_all(records::Store& station, PlantStore& plant) {
+Result<std::int64_t> take_all(records::JournalStore& station, PlantStore& plant) {
   auto ours = records::journals_in_order(station);
   if (!ours) return tl::unexpected(ours.error());
   const auto known = plant.journals();
@@ -172,7 +172,7 @@ Result<std::int64_t> take_all(records::Store& station, PlantStore& plant) {
 
 }  // namespace
 
-Result<std::vector<Anchored>> compare(records::Store& station, PlantStore& plant) {
+Result<std::vector<Anchored>> compare(records::JournalStore& station, PlantStore& plant) {
   const auto journals = records::journals_in_order(station);
   if (!journals) return tl::unexpected(journals.error());
   std::vector<Anchored> all;
@@ -190,7 +190,7 @@ Result<std::vector<Anchored>> compare(records::Store& station, PlantStore& plant
   return all;
 }
 
-Result<std::int64_t> take_back(records::Store& station, PlantStore& plant) {
+Result<std::int64_t> take_back(records::JournalStore& station, PlantStore& plant) {
   if (Status begun = station.begin(); !begun) return tl::unexpected(begun.error());
   auto taken = take_all(station, plant);
   Status done = taken ? station.commit() : tl::unexpected(taken.error());

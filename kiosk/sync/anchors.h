@@ -35,12 +35,12 @@ struct Anchored {
 
 // Compares every journal of a station with the store, by what a station's own login may ask. Reads
 // all entries of the station and asks the store for some twenty hashes a journal.
-Result<std::vector<Anchored>> compare(records::Store& station, PlantStore& plant);
+Result<std::vector<Anchored>> compare(records::JournalStore& station, PlantStore& plant);
 
 // Adds what the store has after the station's entries, and the journals that followed, with their
 // rows, in one transaction; says how many entries. The owner's right. refused: the station has
 // other entries than the store, with both fingerprints, or more than the store's next journal
 // follows.
-Result<std::int64_t> take_back(records::Store& station, PlantStore& plant);
+Result<std::int64_t> take_back(records::JournalStore& station, PlantStore& plant);
 
 }  // namespace lastlook::sync

@@ -183,8 +183,7 @@ Status admit(const std::string& address, const std::string& login, const std::st
   return guarded([&]() -> Status {
     pqxx::work work(**connection);
     if (Status ours = records::check_owner(work); !ours) return ours;
-    if (work.exec_params("SELECT FROM pg_catalog.pg_roles WHERE rolname = $1", login).empty())
-      return fail(Category::not_found, fmt::format("there is no login '{}' on the server", login));
+    if (Status known = records::check_login(work, login); !known) return known;
     const pqxx::result added = work.exec_params(
         "INSERT INTO lastlook_plant.station VALUES ($1, $2) ON CONFLICT DO NOTHING RETURNING 1",
         login, station);

@@ -28,7 +28,7 @@ struct Journal {
   std::function<Status(std::int64_t from, const std::function<bool(const Entry&)>& each)> read;
 };
 
-Result<std::vector<Journal>> journals_of(records::Store& station) {
+Result<std::vector<Journal>> journals_of(records::JournalStore& station) {
   const auto ids = records::journals_in_order(station);
   if (!ids) return tl::unexpected(ids.error());
   std::vector<Journal> all;
@@ -135,7 +135,7 @@ Result<Sent> send_all(const std::vector<Journal>& journals, PlantStore& plant,
 
 }  // namespace
 
-Result<Sent> send(records::Store& station, PlantStore& plant, const Sending& sending) {
+Result<Sent> send(records::JournalStore& station, PlantStore& plant, const Sending& sending) {
   const auto journals = journals_of(station);
   if (!journals) return tl::unexpected(journals.error());
   return send_all(*journals, plant, sending);
@@ -147,7 +147,7 @@ Result<Sent> send(PlantStore& from, PlantStore& to, const Sending& sending) {
   return send_all(*journals, to, sending);
 }
 
-Result<Waiting> waiting(records::Store& station, PlantStore& plant) {
+Result<Waiting> waiting(records::JournalStore& station, PlantStore& plant) {
   const auto journals = journals_of(station);
   if (!journals) return tl::unexpected(journals.error());
   Waiting waiting;

@@ -30,7 +30,7 @@ using Sending = std::function<void(std::int64_t sent, std::int64_t waiting)>;
 // Sends what the store does not have, in batches, each acknowledged before the next. What was
 // acknowledged stays so when a later batch fails. refused: the store has another story than the
 // station, or more of it than the station has.
-Result<Sent> send(records::Store& station, PlantStore& plant, const Sending& sending = {});
+Result<Sent> send(records::JournalStore& station, PlantStore& plant, const Sending& sending = {});
 
 // The same from one store to another: what stations left in a folder or on a stick is gathered.
 Result<Sent> send(PlantStore& from, PlantStore& to, const Sending& sending = {});
@@ -39,6 +39,6 @@ Result<Sent> send(PlantStore& from, PlantStore& to, const Sending& sending = {})
 struct Waiting {
   std::int64_t entries = 0, looks = 0;
 };
-Result<Waiting> waiting(records::Store& station, PlantStore& plant);
+Result<Waiting> waiting(records::JournalStore& station, PlantStore& plant);
 
 }  // namespace lastlook::sync

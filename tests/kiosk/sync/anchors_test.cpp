@@ -105,7 +105,7 @@ TEST_P(Anchors, GivesBackWhatABackupLacks) {
   const auto plant = place.open_as_owner();
   const auto copied =
       must(records::restore(folder.path() / "backup", folder.path() / "station", station.clock, {},
-                            [&](records::Store& store) { return take_back(store, *plant); }));
+                            [&](records::JournalStore& store) { return take_back(store, *plant); }));
   EXPECT_EQ(copied.taken_back, 3);
   EXPECT_EQ(copied.entries, std::ssize(sent));
   const auto restored = must(records::Records::open(folder.path() / "station"));
@@ -125,7 +125,7 @@ TEST_P(Anchors, GivesBackWhatABackupLacks) {
   // Once more from the same backup: the journal that followed comes back too.
   const auto twice =
       must(records::restore(folder.path() / "backup", folder.path() / "twice", station.clock, {},
-                            [&](records::Store& store) { return take_back(store, *plant); }));
+                            [&](records::JournalStore& store) { return take_back(store, *plant); }));
   EXPECT_EQ(twice.taken_back, 4);
   must(send(must(records::Records::open(folder.path() / "twice"))->store(), *place.open()));
 }
@@ -208,7 +208,7 @@ TEST(Anchoring, OneFlippedBitIsFoundAndEveryEntryThatWasSentIsThereAgain) {
   EXPECT_GT(found, 10);
   const auto plant = place.open();
   must(records::restore(folder.path() / "backup", folder.path() / "again", station.clock, {},
-                        [&](records::Store& store) { return take_back(store, *plant); }));
+                        [&](records::JournalStore& store) { return take_back(store, *plant); }));
   const auto again = must(records::Records::open(folder.path() / "again"));
   std::size_t n = 0;
   must(again->store().entries(sent[0].journal, 1, [&](const Entry& entry) {

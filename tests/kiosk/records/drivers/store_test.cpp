@@ -130,7 +130,17 @@ TEST_P(EveryDriver, AReaderWritesNothing) {
   EXPECT_THAT(must(rows<UnitRow>(*home.open(Access::read), {})), IsEmpty());
 }
 
-TEST_P(EveryDriver, KeepsEntriesByTheirBytesAndOnce) {
+TEST_P(EveryDriver, SaysThatThereIsNoSuchQuery) {
+  EXPECT_EQ(store->query("no_such", {}, [](const Row&) {}).error().category, Category::not_found);
+}
+
+INSTANTIATE_TEST_SUITE_P(Drivers, EveryDriver, ::testing::Values(Driver::sqlite, Driver::postgres),
+                         [](const auto& it) { return testing::name_of(it.param); });
+
+// Entries are a station's: only its file keeps them.
+TEST(JournalStore, KeepsEntriesByTheirBytesAndOnce) {
+  const testing::TempFolder folder;
+  const auto store = must(SqliteStore::open(folder.path() / "journal", Access::create));
   testing::Station station;
   testing::RichJournal(station, 5).units(3);
   const std::string journal = station.records->journal();
@@ -156,13 +166,6 @@ TEST_P(EveryDriver, KeepsEntriesByTheirBytesAndOnce) {
   EXPECT_EQ(next, std::ssize(all) + 1);
   EXPECT_EQ(store->append(all[6]).error().category, Category::refused);
 }
-
-TEST_P(EveryDriver, SaysThatThereIsNoSuchQuery) {
-  EXPECT_EQ(store->query("no_such", {}, [](const Row&) {}).error().category, Category::not_found);
-}
-
-INSTANTIATE_TEST_SUITE_P(Drivers, EveryDriver, ::testing::Values(Driver::sqlite, Driver::postgres),
-                         [](const auto& it) { return testing::name_of(it.param); });
 
 // The same journals projected into both.
 class BothDrivers : public ::testing::Test {
