@@ -104,6 +104,7 @@ class Teller {
     };
     Json out = {{"look", look.look},
                 {"number", look.number},
+                {"second_of", look.second_of},
                 {"station", look.station},
                 {"ticket", look.ticket},
                 {"variant", look.variant},
@@ -197,8 +198,9 @@ class Teller {
 
   void tell(const LookStory& story, Reply& reply) const {
     const records::LookRow& look = story.look;
-    std::string line = fmt::format("{}  look {} at {}", times_.minute(look.station, look.opened_us),
-                                   look.number, look.station);
+    std::string line = fmt::format(
+        "{}  {}look {} at {}", times_.minute(look.station, look.opened_us),
+        look.second_of.empty() ? "" : "blind repetition of ", look.number, look.station);
     if (!look.ticket.empty()) line += ", under ticket " + look.ticket;
     line += fmt::format(", as {} under revision {}", look.variant, look.revision);
     reply.add(line);

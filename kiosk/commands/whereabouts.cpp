@@ -44,10 +44,11 @@ Json LocalTimes::json(const records::Whereabouts& now) const {
 
 std::string LocalTimes::in_words(const records::Whereabouts& now) const {
   std::string state = now.state;
-  std::ranges::replace(state, '_', ' ');
+  std::string why = now.why;
+  for (std::string* word : {&state, &why}) std::ranges::replace(*word, '_', ' ');
   if (now.station.empty()) return state;
   return fmt::format("{} at {} since {}{}", state, now.station, minute(now.station, now.since_us),
-                     now.why.empty() ? "" : ": " + now.why);
+                     why.empty() ? "" : ": " + why);
 }
 
 }  // namespace lastlook::commands

@@ -3,6 +3,7 @@
 
 #include <algorithm>
 #include <tuple>
+#include <utility>
 
 #include "kiosk/records/projection.h"
 
@@ -44,6 +45,25 @@ Whereabouts whereabouts_of(const LookRow& newest, bool disputed) {
   return now;
 }
 
+// Of a unit by its looks in order. One that is drawn for a second look is held back, or lies before
+// whoever looks at it again.
+Whereabouts where_now(Rows& rows, const std::vector<LookRow>& looks, bool disputed) {
+  const LookRow& newest = looks.back();
+  Whereabouts now = whereabouts_of(newest, disputed);
+  if (disputed || newest.state != "closed") return now;
+  const auto drawn = rows.find<SecondLookRow>({newest.serial, newest.look});
+  if (!drawn) return now;
+  if (drawn->state == "open") return whereabouts_of(look_row(rows, drawn->second_look), disputed);
+  const auto waiting =
+      rows.find<WaitingRow>({drawn->state == "done" ? drawn->second_look : newest.look});
+  if (waiting && waiting->why != now.why) {  // a hold of its own is told as it is
+    now.state = waiting->why == "second_look" ? "held_back" : "on_hold";
+    now.why = waiting->why;
+    now.since_us = waiting->since_us;
+  }
+  return now;
+}
+
 // A result that came to several stations is told once, as it came first.
 std::vector<UpstreamResultRow> results_of(Rows& rows, const std::string& serial) {
   auto all = rows.all<UpstreamResultRow>({serial});
@@ -81,8 +101,16 @@ Result<std::optional<UnitStory>> unit_story(View view, const std::string& serial
     story.builds = rows.all<UnitBuildRow>({serial});
     std::ranges::stable_sort(story.builds, {}, &UnitBuildRow::built_us);
     story.results = results_of(rows, serial);
-    for (const LookRow& look : looks_of(rows, serial)) story.looks.push_back(story_of(rows, look));
-    if (!story.looks.empty()) story.now = whereabouts_of(story.looks.back().look, unit->disputed);
+    const std::vector<LookRow> looks = looks_of(rows, serial);
+    for (const LookRow& look : looks) story.looks.push_back(story_of(rows, look));
+    // While it goes on its answers are nobody else's.
+    for (const SecondLookRow& drawn : rows.all<SecondLookRow>({serial}))
+      if (drawn.state == "done")
+        story.looks.push_back(story_of(rows, look_row(rows, drawn.second_look)));
+    std::ranges::stable_sort(story.looks, {}, [](const LookStory& one) {
+      return std::pair(one.look.number, one.look.opened_us);
+    });
+    if (!looks.empty()) story.now = where_now(rows, looks, unit->disputed);
     return story;
   } catch (const Failed& failed) {
     return tl::unexpected(failed.error);
@@ -94,7 +122,7 @@ Result<Whereabouts> where_is(View view, const std::string& look) {
     Rows rows(view.store);
     const LookRow row = look_row(rows, look);
     if (row.serial.empty()) return whereabouts_of(row, false);
-    return whereabouts_of(looks_of(rows, row.serial).back(), unit_row(rows, row.serial).disputed);
+    return where_now(rows, looks_of(rows, row.serial), unit_row(rows, row.serial).disputed);
   } catch (const Failed& failed) {
     return tl::unexpected(failed.error);
   }

@@ -21,7 +21,8 @@ struct LookStory {
 
 // Where a unit is, by its newest look.
 struct Whereabouts {
-  // not_looked_at, being_looked_at, parked, accepted, in_rework, on_hold, scrapped
+  // not_looked_at, being_looked_at, parked, held_back (for a second look), accepted, in_rework,
+  // on_hold, scrapped
   std::string state = "not_looked_at";
   std::string station, why;
   std::int64_t since_us = 0;
@@ -32,7 +33,8 @@ struct UnitStory {
   bool disputed = false;                   // two bodies carry it
   std::vector<UnitBuildRow> builds;        // the newest last
   std::vector<UpstreamResultRow> results;  // each once, in the order of arrival
-  std::vector<LookStory> looks;            // by number
+  // By number; a second look follows the one that it repeats, once it is done.
+  std::vector<LookStory> looks;
   Whereabouts now;
 };
 

@@ -5,6 +5,7 @@
 #include "kiosk/records/audit.h"
 #include "kiosk/records/second_look_queries.h"
 #include "kiosk/records/unit_queries.h"
+#include "kiosk/records/unit_story.h"
 #include "tests/kiosk/records/station.h"
 
 namespace lastlook::records {
@@ -46,6 +47,35 @@ class SecondLookRows : public ::testing::Test {
   }
   testing::Station station;
 };
+
+TEST_F(SecondLookRows, TheUnitsStoryHasItOnceItIsDoneAndSaysWhereTheUnitIsUntilThen) {
+  station.look("k-1", "1", 1, Disposition::accept);
+  draw("k-1", Disposition::accept);
+  const auto story = [&] { return must(unit_story(*station.records, "1")).value(); };
+  EXPECT_EQ(story().now.state, "held_back");
+  EXPECT_EQ(story().now.why, "second_look");
+  domain::LookOpened opened;
+  opened.look = "k-2";
+  opened.serial = "1";
+  opened.number = 1;
+  opened.variant = "CP-210";
+  opened.revision = 7;
+  opened.second_of = "k-1";
+  station.happen(opened);
+  EXPECT_EQ(story().now.state, "being_looked_at");
+  EXPECT_EQ(story().looks.size(), 1U) << "blind while it goes on";
+  station.happen(domain::FindingAdded{
+      "k-2", "f-1", "seal", "not_seated", domain::Severity::major, {}, "", ""});
+  station.happen(domain::LookClosed{"k-2", Disposition::rework, "", ""});
+  ASSERT_EQ(story().looks.size(), 2U);
+  EXPECT_EQ(story().looks[1].look.second_of, "k-1");
+  ASSERT_EQ(story().looks[1].findings.size(), 1U);
+  EXPECT_EQ(story().now.state, "on_hold");
+  EXPECT_EQ(story().now.why, "looks_differ");
+  EXPECT_EQ(must(where_is(*station.records, "k-1")).state, "on_hold");
+  station.look("k-3", "1", 2, Disposition::rework);
+  EXPECT_EQ(story().now.state, "in_rework") << "a person has looked at it";
+}
 
 TEST_F(SecondLookRows, NoCountOfProductionMoves) {
   station.look("k-1", "1", 1, Disposition::accept);
