@@ -65,10 +65,14 @@ class Teller {
     std::string file = "kept at the station";
     if (pictures_) {
       const auto whole = pictures_->is_whole(hash);
-      std::error_code ignored;
-      file = whole && *whole                                              ? "there"
-             : std::filesystem::exists(pictures_->path_of(hash), ignored) ? "altered"
-                                                                          : "missing";
+      std::error_code trouble;
+      const bool exists = std::filesystem::exists(pictures_->path_of(hash), trouble);
+      if (!whole)
+        file = "cannot be read: " + whole.error().message;
+      else if (trouble)
+        file = "cannot be read: " + trouble.message();
+      else
+        file = *whole ? "there" : exists ? "altered" : "missing";
     }
     return {{"hash", hash}, {"file", file}};
   }

@@ -22,10 +22,9 @@ struct Local {
   std::int64_t last = 0;        // whatever is there
 };
 
-Local read_local(records::JournalStore& station, const std::string& journal) {
+Result<Local> read_local(records::JournalStore& station, const std::string& journal) {
   Local local;
-  // What cannot be read is missing: what the store says of it is the answer.
-  (void)station.entries(journal, 1, [&](const Entry& entry) {
+  const Status read = station.entries(journal, 1, [&](const Entry& entry) {
     local.last = entry.seq;
     if (local.broken) return true;
     Status good = check_follows(local.sound, entry);
@@ -36,6 +35,8 @@ Local read_local(records::JournalStore& station, const std::string& journal) {
       local.broken = entry;
     return true;
   });
+  // What the damaged file does not give is missing: what the store says of it is the answer.
+  if (!read && read.error().category != Category::damaged) return tl::unexpected(read.error());
   return local;
 }
 
@@ -73,7 +74,9 @@ Result<Anchored> compare_one(records::JournalStore& station, PlantStore& plant,
                              const std::string& journal, bool is_followed) {
   const auto head = plant.head(journal);
   if (!head) return tl::unexpected(head.error());
-  const Local local = read_local(station, journal);
+  const auto read = read_local(station, journal);
+  if (!read) return tl::unexpected(read.error());
+  const Local& local = *read;
   Anchored result{journal, local.sound.seq, head->seq, 0, 0, {}, {}};
   result.not_sent = std::max<std::int64_t>(0, local.last - head->seq);
   const std::int64_t common = std::min(local.sound.seq, head->seq);
