@@ -3,13 +3,13 @@
 
 #include <fstream>
 #include <iterator>
-#include <opencv2/imgcodecs.hpp>
 #include <utility>
 
 #include "kiosk/app/contact_sheet.h"
 #include "kiosk/flows/approving.h"
 #include "kiosk/records/model_queries.h"
 #include "vision/model_file.h"
+#include "vision/picture_file.h"
 #include "vision/teach.h"
 
 namespace lastlook::app {
@@ -27,6 +27,17 @@ Result<std::string> bytes_of(const fs::path& file) {
 
 Result<std::string> keep(records::Pictures& pictures, const std::string& bytes) {
   return pictures.keep({reinterpret_cast<const unsigned char*>(bytes.data()), bytes.size()});
+}
+
+Result<Classroom::Folder> read_folder(const fs::path& folder, const domain::Master& master) {
+  auto shots = capture::read_shots(folder, master);
+  if (!shots) return tl::unexpected(shots.error());
+  Classroom::Folder now{std::move(*shots), {}};
+  if (!now.shots.reference) return now;
+  auto reference = vision::read_picture(folder / "reference.jpg");
+  if (!reference) return tl::unexpected(reference.error());
+  now.reference = std::move(*reference);
+  return now;
 }
 
 Result<Classroom::Taught> learn(const fs::path& folder, const vision::Progress& progress,
@@ -104,36 +115,33 @@ void Classroom::gather_models() {
 
 // --- the folder --------------------------------------------------------------------------------
 
+// What is on disk counts, not what was meant to be: half a change may be there.
 void Classroom::change_folder(std::function<Status(capture::TeachingShots&)> change, bool taken) {
   tasks_.run([this, change = std::move(change), taken, shots = shots_, folder = parts_.folder,
-              alive = alive_]() mutable {
+              master = parts_.station.state().master, alive = alive_]() mutable {
     const Status done = change(shots);
-    const cv::Mat reference =
-        shots.reference ? cv::imread((folder / "reference.jpg").string()) : cv::Mat();
-    parts_.main.post([this, done, shots = std::move(shots), reference, taken, alive] {
+    auto now = read_folder(folder, master);
+    parts_.main.post([this, done, now = std::move(now), taken, alive] {
       if (!*alive) return;
-      if (!done) return handle(flows::WorkFailed{done.error().message});
-      shots_ = shots;
-      plates_.reference = reference;
-      ++plates_.changes;
-      if (!reference.empty())
-        facts_.aspect = static_cast<float>(reference.cols) / static_cast<float>(reference.rows);
-      handle(flows::FolderIs{shots.reference, shots.marks, shots.shots, taken});
-      if (taken && parts_.next_picture) parts_.next_picture();
+      if (!done || !now)
+        handle(flows::WorkFailed{done ? now.error().message : done.error().message, !now});
+      if (now) show_folder(*now, done && taken);
     });
   });
 }
 
+void Classroom::show_folder(const Folder& now, bool taken) {
+  shots_ = now.shots;
+  plates_.reference = now.reference;
+  ++plates_.changes;
+  if (!now.reference.empty())
+    facts_.aspect = static_cast<float>(now.reference.cols) / static_cast<float>(now.reference.rows);
+  handle(flows::FolderIs{shots_.reference, shots_.marks, shots_.shots, taken});
+  if (taken && parts_.next_picture) parts_.next_picture();
+}
+
 void Classroom::work(const flows::ReadFolder&) {
-  change_folder(
-      [folder = parts_.folder,
-       master = parts_.station.state().master](capture::TeachingShots& shots) -> Status {
-        auto read = capture::read_shots(folder, master);
-        if (!read) return tl::unexpected(read.error());
-        shots = std::move(*read);
-        return {};
-      },
-      false);
+  change_folder([](capture::TeachingShots&) { return Status(); }, false);
 }
 
 // A picture that was taken already is not taken twice: the next one is still on its way.

@@ -51,7 +51,12 @@ class Classroom {
   // The textures of the plates, once they are on the graphics side.
   void show(std::uintptr_t reference, std::uintptr_t sheet);
 
-  // What the thread gives back with a model.
+  // What the thread gives back of the folder.
+  struct Folder {
+    capture::TeachingShots shots;
+    cv::Mat reference;  // empty: none was photographed
+  };
+  // And with a model.
   struct Taught {
     vision::Model model;
     flows::ContactSheet sheet;
@@ -69,8 +74,9 @@ class Classroom {
   void work(const flows::ForgetLesson&);
   void work(const flows::KeepModel& it);
   void work(const flows::SetFolderAside&);
-  // Changes the folder elsewhere, then says how it is. taken: by photographing.
+  // Changes the folder elsewhere, reads it again and says how it is. taken: by photographing.
   void change_folder(std::function<Status(capture::TeachingShots&)> change, bool taken);
+  void show_folder(const Folder& now, bool taken);
   capture::FramePtr new_picture();  // null: there is none, and that was told
   void approve(const domain::ModelApproved& approval);
   void gather_models();

@@ -12,6 +12,7 @@
 
 #include "kiosk/records/durable.h"
 #include "kiosk/text/csv.h"
+#include "vision/picture_file.h"
 
 namespace lastlook::capture {
 
@@ -83,17 +84,21 @@ Status write_both(const fs::path& folder, const TeachingShots& shots, const Mast
   return fewer ? labels().and_then(components) : components().and_then(labels);
 }
 
-std::string free_name(const fs::path& folder) {
+Result<std::string> free_name(const fs::path& folder) {
   for (int n = 1;; ++n) {
     std::string name = fmt::format("shot-{:03}.jpg", n);
-    std::error_code ignored;
-    if (!fs::exists(folder / name, ignored)) return name;
+    const auto taken = vision::is_there(folder / name);
+    if (!taken) return tl::unexpected(taken.error());
+    if (!*taken) return name;
   }
 }
 
 Status read_marks(const fs::path& file, TeachingShots& shots) {
+  const auto there = vision::is_there(file);
+  if (!there) return tl::unexpected(there.error());
+  if (!*there) return {};
   std::ifstream in(file, std::ios::binary);
-  if (!in) return {};
+  if (!in) return fail(Category::io, file.string() + ": cannot be opened for reading");
   const auto wrong = [&](const std::string& what) {
     return fail(Category::bad_input, file.string() + ": " + what);
   };
@@ -121,8 +126,9 @@ Result<Seen> seen_named(std::string_view word) {
 
 // What is there is the truth; whether that is a fault the master data say, as they now are.
 Status read_labels(const fs::path& file, const Master& master, TeachingShots& shots) {
-  std::error_code ignored;
-  if (!fs::exists(file, ignored)) return {};
+  const auto there = vision::is_there(file);
+  if (!there) return tl::unexpected(there.error());
+  if (!*there) return {};
   auto rows = text::CsvReader::open(file.string());
   if (!rows) return tl::unexpected(rows.error());
   constexpr std::string_view header = "file,variant,component,state,expected,ok";
@@ -149,6 +155,22 @@ Status read_labels(const fs::path& file, const Master& master, TeachingShots& sh
   }
 }
 
+// Rows whose picture is not there. And of a place that is marked no more nothing is known but that
+// these units are not good.
+Status drop_unusable(const fs::path& folder, TeachingShots& shots) {
+  const auto unmarked = [&](const KnownFault& fault) {
+    return std::ranges::count(shots.marks, fault.component, &TeachingMark::component) == 0;
+  };
+  std::vector<TeachingShot> usable;
+  for (TeachingShot& shot : shots.shots) {
+    const auto there = vision::is_there(folder / shot.file);
+    if (!there) return tl::unexpected(there.error());
+    if (*there && std::ranges::none_of(shot.faults, unmarked)) usable.push_back(std::move(shot));
+  }
+  shots.shots = std::move(usable);
+  return {};
+}
+
 }  // namespace
 
 Result<TeachingShots> read_shots(const fs::path& folder, const Master& master) {
@@ -157,15 +179,10 @@ Result<TeachingShots> read_shots(const fs::path& folder, const Master& master) {
     return tl::unexpected(done.error());
   if (Status done = read_labels(folder / labels_file, master, shots); !done)
     return tl::unexpected(done.error());
-  std::error_code ignored;
-  shots.reference = shots.picture_px.width > 0 && fs::exists(folder / reference_file, ignored);
-  // Of a place that is marked no more nothing is known but that these units are not good.
-  const auto unmarked = [&](const KnownFault& fault) {
-    return std::ranges::count(shots.marks, fault.component, &TeachingMark::component) == 0;
-  };
-  std::erase_if(shots.shots, [&](const TeachingShot& shot) {
-    return !fs::exists(folder / shot.file, ignored) || std::ranges::any_of(shot.faults, unmarked);
-  });
+  const auto reference = vision::is_there(folder / reference_file);
+  if (!reference) return tl::unexpected(reference.error());
+  shots.reference = shots.picture_px.width > 0 && *reference;
+  if (Status done = drop_unusable(folder, shots); !done) return tl::unexpected(done.error());
   return shots;
 }
 
@@ -195,7 +212,9 @@ Status keep_shot(const fs::path& folder, TeachingShots& shots, const Master& mas
         fmt::format("expected a picture of {} x {} pixels as the reference has, found {} x "
                     "{}",
                     shots.picture_px.width, shots.picture_px.height, picture.cols, picture.rows));
-  shot.file = free_name(folder);
+  auto name = free_name(folder);
+  if (!name) return tl::unexpected(name.error());
+  shot.file = std::move(*name);
   if (Status done = write_picture(folder / shot.file, picture); !done) return done;
   std::vector<TeachingShot> taken = shots.shots;
   taken.push_back(std::move(shot));
@@ -215,11 +234,15 @@ Status keep_labels(const fs::path& folder, TeachingShots& shots, const Master& m
 }
 
 Status set_aside(const fs::path& folder) {
-  std::error_code error;
-  if (!fs::exists(folder, error)) return {};
+  const auto there = vision::is_there(folder);
+  if (!there) return tl::unexpected(there.error());
+  if (!*there) return {};
   for (int n = 1;; ++n) {
     const fs::path aside = fmt::format("{}-{}", folder.string(), n);
-    if (fs::exists(aside, error)) continue;
+    const auto taken = vision::is_there(aside);
+    if (!taken) return tl::unexpected(taken.error());
+    if (*taken) continue;
+    std::error_code error;
     fs::rename(folder, aside, error);
     if (error) return fail(Category::io, folder.string() + ": " + error.message());
     return records::sync_to_disk(folder.parent_path());

@@ -24,7 +24,8 @@ struct TeachingShots {
 };
 
 // What is in the folder; nothing where there is none. A picture with a fault at a place that is not
-// marked is left out. bad_input: a file that is not of this form.
+// marked is left out. bad_input: a file that is not of this form. io: the disk does not say what is
+// there; only what it says is not there is nothing.
 Result<TeachingShots> read_shots(const std::filesystem::path& folder, const domain::Master& master);
 
 // Each is durable when it returns; after an error `shots` is as it was. picture: 8-bit BGR.

@@ -72,6 +72,7 @@ inline constexpr auto notice_kinds = std::to_array<NoticeKind>({
     // Teaching.
     {"last_mark", {"component"}},                  // pictures without any place say nothing
     {"no_fault_there", {"component", "variant"}},  // the variant expects just that
+    {"teaching_unread", {}},
     {"not_enough_pictures", {}},
 
     // Corrections and permissions.

@@ -162,7 +162,7 @@ struct CameBack {
   Teaching& now;
 
   void operator()(const FolderIs& it) const {
-    now.busy = false;
+    now.busy = now.unread = false;
     if (now.marks != it.marks || now.shots != it.shots || !it.reference) now.sheet.reset();
     if (now.step == Step::sheet && !now.sheet) now.step = Step::shoot;  // to learn again
     now.reference = it.reference;
@@ -177,6 +177,11 @@ struct CameBack {
   void operator()(const WorkFailed& it) const {
     now.busy = false;
     now.trouble = it.why;
+    now.unread = now.unread || it.unread;
+    if (now.unread) {
+      now.sheet.reset();
+      now.step = Step::home;
+    }
     // Tried again it is the same unit: never a bad one taken for a good one.
     if (!now.taking.empty()) now.faults = std::exchange(now.taking, {});
   }
@@ -215,6 +220,10 @@ constexpr bool needs_disk =
     std::is_same_v<Event, RemoveMark> || std::is_same_v<Event, TakeShot> ||
     std::is_same_v<Event, TakeBackShot> || std::is_same_v<Event, Learn> ||
     std::is_same_v<Event, Approve> || std::is_same_v<Event, StartAfresh>;
+
+template <class Event>
+constexpr bool needs_no_folder =
+    std::is_same_v<Event, OpenTeaching> || std::is_same_v<Event, StartAfresh>;
 
 // Going away is always possible, and an answer of the disk is nobody's touch.
 template <class Event>
@@ -258,6 +267,10 @@ TeachOutcome teach(Teaching teaching, const TeachEvent& event, const Inspection&
           if (is_asked_first<Event>) {
             if ((out.notice = teaching_refused(state))) return;
             if (needs_disk<Event> && out.teaching.busy) return;
+            if (out.teaching.unread && !needs_no_folder<Event>) {
+              out.notice = Notice{"teaching_unread", {}};
+              return;
+            }
           }
           out.teaching.trouble.clear();
           Touched{out, state}(given);

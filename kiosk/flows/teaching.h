@@ -49,6 +49,7 @@ struct Teaching {
   bool open = false;  // on the screen
   Step step = Step::home;
   std::string variant;  // of the unit under the camera
+  bool unread = false;  // the folder could not be read: what is in it is not known
   bool reference = false;
   std::vector<domain::TeachingMark> marks;
   std::vector<domain::TeachingShot> shots;
@@ -65,7 +66,7 @@ std::string_view to_word(Teaching::Step step);
 
 // --- what a person touches ---------------------------------------------------------------------
 
-struct OpenTeaching {};
+struct OpenTeaching {};  // or tried again, where the folder could not be read
 struct LeaveTeaching {};
 struct ChooseVariant {  // goes on where the folder's marks and pictures are
   std::string variant;
@@ -108,6 +109,7 @@ struct FolderIs {
 };
 struct WorkFailed {
   std::string why;
+  bool unread = false;  // and the folder cannot be read now
 };
 struct LearnedSome {
   std::int64_t lesson = 0;
@@ -158,6 +160,8 @@ struct TeachOutcome {
 };
 
 // Asks first whether the one signed in may (teaching_refused); what is refused changes nothing.
+// While the folder is unread it can only be read again, set aside or left: whatever else is touched
+// would write over what is in it.
 TeachOutcome teach(Teaching teaching, const TeachEvent& event, const Inspection& state);
 
 // Whether there is enough to learn from.

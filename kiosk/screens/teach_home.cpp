@@ -101,7 +101,11 @@ void TeachHomeScreen::draw_zone(Canvas& canvas, const Facts& facts, Rect zone, R
   draw_teach_back(canvas, facts, zone, flows::LeaveTeaching{}, out);
   const auto good = std::ranges::count_if(
       now.shots, [](const domain::TeachingShot& shot) { return shot.faults.empty(); });
-  if (now.reference) {
+  if (now.unread && !now.busy &&
+      canvas.button("teach.read_again", zone.cut_bottom(size.touch_px, size.gap_px),
+                    {.text = say("teach.read_again"), .type = Type::text}))
+    ask_for(out, flows::OpenTeaching{});
+  if (now.reference || now.unread) {
     const auto pair =
         cells(zone.cut_bottom(size.touch_px, size.gap_px), now.sheet ? 2 : 1, 1, size.gap_px);
     if (canvas.button("teach.afresh", pair.front(),
@@ -111,6 +115,8 @@ void TeachHomeScreen::draw_zone(Canvas& canvas, const Facts& facts, Rect zone, R
                                    {.text = say("teach.to_sheet"), .type = Type::text}))
       ask_for(out, flows::GoToStep{flows::Teaching::Step::sheet});
   }
+  if (now.unread)  // where it goes on is not known
+    return canvas.paragraph(zone, say("teach.unread"), Say::lead, Type::strong, size.gap_px);
   canvas.paragraph(zone, say("teach.which"), Say::lead, Type::strong, size.gap_px * 0.5F);
   canvas.paragraph(
       zone,

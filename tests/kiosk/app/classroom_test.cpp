@@ -5,6 +5,7 @@
 #include <unistd.h>
 
 #include <fstream>
+#include <map>
 
 #include "kiosk/app/eye.h"
 #include "kiosk/records/audit.h"
@@ -350,6 +351,38 @@ TEST_F(ClassroomTest, StartingAfreshErasesNothing) {
   EXPECT_THAT(now().shots, IsEmpty());
   EXPECT_FALSE(now().reference);
   EXPECT_TRUE(fs::exists(folder_ / "teaching-1" / "shot-004.jpg"));
+}
+
+std::map<std::string, std::string> bytes_in(const fs::path& folder) {
+  std::map<std::string, std::string> all;
+  for (const auto& entry : fs::directory_iterator(folder)) {
+    std::ifstream in(entry.path(), std::ios::binary);
+    all[entry.path().filename()] = {std::istreambuf_iterator<char>(in), {}};
+  }
+  return all;
+}
+
+// One word typed by hand, and every mark and label would be written over by the next picture.
+TEST_F(ClassroomTest, WhatCannotBeReadIsNotWrittenOver) {
+  begin();
+  photograph();
+  close();
+  std::ofstream(folder_ / "teaching" / "labels.csv", std::ios::app)
+      << "shot-004.jpg,SP,knob,OK,present,1\n";
+  const auto before = bytes_in(folder_ / "teaching");
+  open();
+  give(flows::OpenTeaching{});
+  EXPECT_TRUE(now().unread);
+  EXPECT_THAT(desk_->facts().notices, testing::ElementsAre(HasSubstr("labels.csv: line 10")));
+  begin();
+  photograph();
+  EXPECT_EQ(bytes_in(folder_ / "teaching"), before);
+  give(flows::StartAfresh{});
+  EXPECT_FALSE(now().unread);
+  EXPECT_EQ(bytes_in(folder_ / "teaching-1"), before);
+  begin();
+  photograph();
+  EXPECT_THAT(now().shots, SizeIs(4));
 }
 
 // --- which model the camera judges by ----------------------------------------------------------

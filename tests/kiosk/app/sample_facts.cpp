@@ -475,6 +475,12 @@ void add_teaching(Samples& out) {
   out.back()->facts.camera.model_trouble =
       "the file of the approved model 9f1c0a4be2d87735 is missing or altered: "
       "/srv/lastlook/LL-1/pictures/7c/7c1f0a4be2d87735aa";
+  out.push_back(teaching("teach_home_unread", Step::home));
+  out.back()->facts.teaching->at.unread = true;
+  out.back()->facts.notices = {out.back()->say(
+      "teach.trouble",
+      {"/srv/lastlook/LL-1/teaching/labels.csv: line 14, column 4 (state): expected present, "
+       "absent, wrong or misplaced, found 'OK'"})};
   out.push_back(teaching("teach_go_back", Step::home));
   out.back()->touches = {"model.5d20aa9137c1e604"};
   out.push_back(teaching("teach_afresh", Step::home));

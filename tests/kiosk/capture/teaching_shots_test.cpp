@@ -108,6 +108,29 @@ TEST_F(TeachingShotsTest, NothingThereIsNothingTakenYet) {
   EXPECT_THAT(none->shots, IsEmpty());
 }
 
+// What the disk does not let be looked at is not "nothing taken yet".
+TEST_F(TeachingShotsTest, OnlyWhatIsNotThereIsNothing) {
+  begin();
+  good(0, true);
+  for (const char* file : {"components.json", "labels.csv", "reference.jpg", "shot-001.jpg"}) {
+    fs::rename(folder / file, folder / "kept");
+    fs::create_symlink(file, folder / file);  // leads to itself
+    const auto read = read_shots(folder, master);
+    ASSERT_FALSE(read) << file;
+    EXPECT_THAT(read.error().message, HasSubstr(file));
+    fs::remove(folder / file);
+    fs::rename(folder / "kept", folder / file);
+  }
+  EXPECT_THAT(read_shots(folder, master)->shots, SizeIs(1));
+  fs::remove(folder / "shot-001.jpg");
+  EXPECT_THAT(read_shots(folder, master)->shots, IsEmpty());
+}
+
+TEST_F(TeachingShotsTest, WhatCannotBeLookedAtIsNotSetAside) {
+  fs::create_symlink("teaching", folder);
+  EXPECT_FALSE(set_aside(folder));
+}
+
 // Ended between the picture and its row: the picture is not taken, and its name is not used again.
 TEST_F(TeachingShotsTest, APictureWithoutItsRowIsLeftAsItIs) {
   begin();

@@ -171,6 +171,43 @@ TEST(Teaching, GoesOnWhereTheFolderIs) {
   EXPECT_EQ(second.now.step, Step::shoot);
 }
 
+// Whatever is photographed or marked next would be written over what could not be read.
+TEST(Teaching, AnUnreadFolderIsOnlyReadAgainOrSetAside) {
+  const std::vector<TeachEvent> writing{ChooseVariant{"CP-210"},
+                                        GoToStep{Step::shoot},
+                                        TakeReference{},
+                                        PutMark{{"tag", {}}},
+                                        RemoveMark{"seal"},
+                                        SetFault{{"seal", Seen::wrong}},
+                                        TakeShot{},
+                                        TakeBackShot{"shot-1"},
+                                        Learn{},
+                                        NoFaults{},
+                                        AcceptOverlap{"seal", true},
+                                        Approve{}};
+  for (const TeachEvent& touch : writing) {
+    Lesson lesson = with_sheet();
+    lesson.only(OpenTeaching{});
+    lesson.only(WorkFailed{"labels.csv: line 2", true});
+    EXPECT_EQ(lesson.now.step, Step::home);
+    const Teaching before = lesson.now;
+    lesson.only(touch);
+    EXPECT_EQ(lesson.said, "teaching_unread");
+    EXPECT_FALSE(lesson.last);
+    EXPECT_EQ(lesson.now, before);
+  }
+  Lesson again = with_sheet();
+  again.only(OpenTeaching{});
+  again.only(WorkFailed{"labels.csv: line 2", true});
+  again.give(OpenTeaching{});
+  EXPECT_FALSE(again.now.unread) << "somebody has mended it";
+  EXPECT_THAT(again.now.shots, SizeIs(3));
+  again.only(WorkFailed{"labels.csv: line 2", true});
+  again.give(StartAfresh{});
+  EXPECT_FALSE(again.now.unread);
+  EXPECT_THAT(again.now.shots, IsEmpty());
+}
+
 TEST(Teaching, OneThingAtATimeIsOnItsWayToTheDisk) {
   Lesson lesson = at_shooting();
   lesson.only(TakeShot{});
