@@ -274,14 +274,18 @@ void Desk::pin_checked(const flows::PinToCheck& check, const Result<bool>& right
   const flows::PadOutcome out =
       right ? press(flows::PinChecked{check.check, check.person, *right}, now_us)
             : press(flows::PinCheckFailed{check.check}, now_us);
-  if (out.sign_in) {
-    // Whoever comes back to a locked screen goes on where it was left; another takes it over.
-    const bool back = facts_.locked && out.sign_in->person == facts_.inspection->person;
-    facts_.locked = false;
-    facts_.notices.clear();
-    if (!back) handle_event(*out.sign_in);
-  }
+  if (out.sign_in) let_in(*out.sign_in);
   gather();
+}
+
+// Whoever comes back to a locked screen goes on where it was left; another takes it over, once the
+// records have it.
+void Desk::let_in(const flows::SignIn& who) {
+  const flows::Inspection& state = *facts_.inspection;
+  const auto is_in = [&] { return state.person == who.person && state.role == who.role; };
+  facts_.notices.clear();
+  if (!facts_.locked || !is_in()) handle_event(who);
+  if (is_in()) facts_.locked = false;
 }
 
 std::chrono::milliseconds Desk::next_tick_in() {

@@ -51,6 +51,7 @@ class Desk {
   void fault(const Error& error);
   void check_pin(const screens::CheckPin& check);
   void pin_checked(const flows::PinToCheck& check, const Result<bool>& right);
+  void let_in(const flows::SignIn& who);
   flows::PadOutcome press(const flows::PadEvent& event, std::int64_t mono_us);
   void gather();
   void other_tag_seen(const std::string& look, const std::vector<std::string>& codes);

@@ -9,6 +9,7 @@
 
 #include "kiosk/screens/screen.h"
 #include "kiosk/text/master_json.h"
+#include "tests/kiosk/records/station.h"
 #include "tests/places.h"
 
 namespace lastlook::app {
@@ -204,6 +205,34 @@ TEST_F(LockingDesk, AnotherPersonTakesALockedUnitOver) {
   EXPECT_EQ(which(), Which::start) << "new here: the cautions first";
   EXPECT_EQ(station_->state().person, "p-bo");
   EXPECT_EQ(lid(), domain::Answer::conforming);
+}
+
+// Else what Bo does next would be in Ada's name.
+TEST_F(LockingDesk, StaysLockedWhereTheRecordsDoNotTakeAnotherPerson) {
+  leave_alone(6);
+  const std::filesystem::path file = folder_ / "records.db";
+  records::testing::sql(
+      file, "CREATE TRIGGER full BEFORE INSERT ON entry BEGIN SELECT RAISE(ABORT, 'full'); END");
+  give_pin_of("p-bo", "2200");
+  EXPECT_EQ(which(), Which::sign_in);
+  EXPECT_EQ(station_->state().person, "p-ada");
+  EXPECT_THAT(desk_->facts().notices, ElementsAre(HasSubstr("full")));
+  answer("tag", domain::Answer::conforming);
+  EXPECT_EQ(station_->state().open->steps[1].answer, domain::Answer::not_answered);
+  records::testing::sql(file, "DROP TRIGGER full");
+  give_pin_of("p-bo", "2200");
+  EXPECT_EQ(which(), Which::start);
+  EXPECT_EQ(station_->state().person, "p-bo");
+}
+
+// Who comes back with another role comes back to what that role may.
+TEST_F(LockingDesk, ANewRoleCountsFromTheNextPin) {
+  leave_alone(6);
+  ASSERT_TRUE(people_->add({"p-ada", "Ada", domain::Role::supervisor}, "2100"));
+  desk_ = std::make_unique<Desk>(
+      Desk::Parts{*station_, *people_, clock_, say_, main_, tasks_, false});
+  give_pin("2100");
+  EXPECT_EQ(station_->state().role, domain::Role::supervisor);
 }
 
 TEST_F(LockingDesk, ATouchStartsTheWaitAnew) {
