@@ -52,6 +52,8 @@ Desk::Desk(const Parts& parts) : parts_(parts) {
   facts_.caution_seen = !facts_.inspection->person.empty();
   if (facts_.inspection->last) closed_look_ = facts_.inspection->last->look;
   touched_us_ = parts_.clock.read().mono_us;
+  // How long it was left alone before nobody knows: starting the program again opens no lock.
+  facts_.locked = may_lock();
   gather_people();
   remember_wrong_pins();
   gather();
@@ -111,10 +113,14 @@ bool Desk::held_back_by_lock(const Request& request) {
   return true;
 }
 
+bool Desk::may_lock() const {
+  return facts_.inspection->master.lock_after_min > 0 && !facts_.inspection->person.empty();
+}
+
 void Desk::lock_if_left(const domain::Reading& now) {
-  const std::int64_t after_us = std::int64_t{facts_.inspection->master.lock_after_min} * 60'000'000;
-  if (after_us > 0 && !facts_.inspection->person.empty() && now.mono_us - touched_us_ >= after_us)
-    facts_.locked = true;
+  const std::int64_t after_us =
+      std::int64_t{facts_.inspection->master.lock_after_min} * 60'000'000;
+  if (may_lock() && now.mono_us - touched_us_ >= after_us) facts_.locked = true;
 }
 
 void Desk::scanned(const std::string& code) {

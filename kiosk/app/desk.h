@@ -57,6 +57,7 @@ class Desk {
   void other_tag_seen(const std::string& look, const std::vector<std::string>& codes);
   void gather_open_look();
   bool held_back_by_lock(const screens::Request& request);
+  bool may_lock() const;  // the plant wants it, and somebody is signed in
   void lock_if_left(const domain::Reading& now);
   void gather_people();
   void remember_wrong_pins();

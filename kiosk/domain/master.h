@@ -107,7 +107,8 @@ struct Master {
   // the day before.
   std::string day_starts_with;
   std::vector<UpstreamRule> required_results;
-  // Nobody has touched the screen for so long: it asks for the PIN again. 0: never.
+  // Nobody has touched the screen for so long, or the program was started again: it asks for the
+  // PIN. 0: never.
   int lock_after_min = 0;
   int double_scan_s = 20;  // the serial just closed, scanned again within this time, is no return
   std::vector<ChallengePart> challenge_parts;

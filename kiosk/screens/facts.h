@@ -105,7 +105,7 @@ struct Facts {
   std::vector<records::Person> people;
   bool left_handed = false;
 
-  bool locked = false;  // someone is signed in and has not touched the screen for long
+  bool locked = false;  // someone is signed in, but it is not known that they are there
   bool checking_pin = false;
   std::string pin_problem;  // text key; empty: none
 

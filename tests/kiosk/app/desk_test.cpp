@@ -235,6 +235,20 @@ TEST_F(LockingDesk, ANewRoleCountsFromTheNextPin) {
   EXPECT_EQ(station_->state().role, domain::Role::supervisor);
 }
 
+TEST_F(LockingDesk, StartingTheProgramAgainOpensNoLock) {
+  leave_alone(6);
+  desk_.reset();
+  station_ = flows::Station::open(*records_, clock_).value();
+  desk_ = std::make_unique<Desk>(
+      Desk::Parts{*station_, *people_, clock_, say_, main_, tasks_, false});
+  EXPECT_EQ(which(), Which::sign_in);
+  answer("tag", domain::Answer::conforming);
+  EXPECT_EQ(station_->state().open->steps[1].answer, domain::Answer::not_answered);
+  give_pin("2100");
+  EXPECT_EQ(which(), Which::look);
+  EXPECT_EQ(lid(), domain::Answer::conforming);
+}
+
 TEST_F(LockingDesk, ATouchStartsTheWaitAnew) {
   leave_alone(4);
   answer("lid", domain::Answer::conforming);
