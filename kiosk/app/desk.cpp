@@ -99,7 +99,7 @@ void Desk::handle(const Request& request) {
     void operator()(const flows::TeachEvent&) const { desk.facts_.notices.clear(); }
     void operator()(const NextPicture&) const { desk.facts_.notices.clear(); }
   };
-  touched_us_ = parts_.clock.read().mono_us;
+  touched();
   if (!held_back_by_lock(request)) std::visit(Take{*this}, request);
   gather();
 }
@@ -200,6 +200,10 @@ void Desk::use_camera(const std::string& name) {
   const auto outcome = parts_.station.handle(flows::UseCamera{name});
   if (!outcome) fault(outcome.error());
   gather();
+}
+
+void Desk::touched() {
+  touched_us_ = parts_.clock.read().mono_us;
 }
 
 void Desk::tick() {

@@ -37,6 +37,7 @@ class Desk {
   void show_teaching(const screens::TeachingFacts& teaching);
   void show_sending(const sync::CourierStatus& sending);
   void use_camera(const std::string& name);  // by its stable name, when it opens
+  void touched();                            // a hand is there, whether it asks for anything or not
   void tick();                               // the time has changed
 
   const screens::Facts& facts() const { return facts_; }

@@ -178,6 +178,7 @@ void Kiosk::draw() {
   if (eye_ && eye_->show_newest()) follow_changes();
   show_plates();
   const screens::Pointer pointer = window_->pointer().next_frame();
+  if (pointer.down || pointer.released) desk_->touched();
   const screens::Requests requests = draw_with(pointer);
   pacer_.drawn(Window::now());
   if (requests.empty()) return;

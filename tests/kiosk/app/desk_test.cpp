@@ -256,6 +256,18 @@ TEST_F(LockingDesk, ATouchStartsTheWaitAnew) {
   EXPECT_EQ(which(), Which::look);
 }
 
+// Marking a place, turning a page, typing a reason: hands are there, though nothing is asked for.
+TEST_F(LockingDesk, AFingerThatAsksForNothingStartsTheWaitAnewToo) {
+  leave_alone(4);
+  desk_->touched();
+  leave_alone(4);
+  EXPECT_EQ(which(), Which::look);
+  leave_alone(2);
+  EXPECT_EQ(which(), Which::sign_in);
+  desk_->touched();
+  EXPECT_EQ(which(), Which::sign_in) << "no PIN, no way in";
+}
+
 TEST_F(DeskTest, NeverLocksWhereThePlantDoesNotWantIt) {
   sign_in();
   clock_.now_us_ += std::int64_t{86'400} * 1'000'000;
