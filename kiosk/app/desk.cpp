@@ -284,6 +284,7 @@ void Desk::pin_checked(const flows::PinToCheck& check, const Result<bool>& right
   const flows::PadOutcome out =
       right ? press(flows::PinChecked{check.check, check.person, *right}, now_us)
             : press(flows::PinCheckFailed{check.check}, now_us);
+  if (!right) facts_.notices = {parts_.say("fault.pin", {right.error().message})};
   if (out.sign_in) let_in(*out.sign_in);
   gather();
 }

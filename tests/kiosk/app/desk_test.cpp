@@ -268,6 +268,16 @@ TEST_F(LockingDesk, AFingerThatAsksForNothingStartsTheWaitAnewToo) {
   EXPECT_EQ(which(), Which::sign_in) << "no PIN, no way in";
 }
 
+TEST_F(DeskTest, SaysWhyAPinCouldNotBeChecked) {
+  records::testing::sql(folder_ / "people.db",
+                        "CREATE TRIGGER full BEFORE INSERT ON wrong_pin "
+                        "BEGIN SELECT RAISE(ABORT, 'no room left'); END");
+  give_pin("2100");
+  EXPECT_EQ(which(), Which::sign_in);
+  EXPECT_EQ(desk_->facts().pin_problem, "sign_in.check_failed");
+  EXPECT_THAT(desk_->facts().notices, ElementsAre(HasSubstr("no room left")));
+}
+
 TEST_F(DeskTest, NeverLocksWhereThePlantDoesNotWantIt) {
   sign_in();
   clock_.now_us_ += std::int64_t{86'400} * 1'000'000;
