@@ -3,7 +3,6 @@
 
 #include <algorithm>
 #include <map>
-#include <opencv2/imgcodecs.hpp>
 #include <opencv2/imgproc.hpp>
 
 #include "vision/counterfeit.h"
@@ -12,6 +11,7 @@
 #include "vision/features.h"
 #include "vision/light_groups.h"
 #include "vision/natural.h"
+#include "vision/picture_file.h"
 #include "vision/tag.h"
 #include "vision/turning.h"
 
@@ -28,15 +28,13 @@ struct Seen {
   Alignment alignment;
 };
 
-Result<cv::Mat> read_picture(const std::filesystem::path& path, cv::Size size) {
-  cv::Mat picture = cv::imread(path.string(), cv::IMREAD_COLOR);
-  if (picture.empty())
-    return fail(Category::bad_input, path.string() + ": expected a picture that can be read");
-  if (picture.size() != size)
+Result<cv::Mat> read_sized(const std::filesystem::path& path, cv::Size size) {
+  Result<cv::Mat> picture = read_picture(path);
+  if (picture && picture->size() != size)
     return fail(Category::bad_input, path.string() + ": expected " + std::to_string(size.width) +
                                          " x " + std::to_string(size.height) + " pixels, found " +
-                                         std::to_string(picture.cols) + " x " +
-                                         std::to_string(picture.rows));
+                                         std::to_string(picture->cols) + " x " +
+                                         std::to_string(picture->rows));
   return picture;
 }
 
@@ -184,7 +182,7 @@ tl::unexpected<Error> stopped() {
 Result<Gathered> gather(const TeachingFolder& folder, const Progress& progress,
                         const std::stop_token& stop) {
   Gathered out;
-  const Result<cv::Mat> reference = read_picture(folder.reference, folder.picture_px);
+  const Result<cv::Mat> reference = read_sized(folder.reference, folder.picture_px);
   if (!reference) return tl::unexpected(reference.error());
   out.reference = *reference;
   out.alignment = learn_alignment(grey_of(*reference));
@@ -202,7 +200,7 @@ Result<Gathered> gather(const TeachingFolder& folder, const Progress& progress,
 
   std::vector<cv::Mat> pictures;
   for (const LabelledPicture& one : folder.pictures) {
-    Result<cv::Mat> picture = read_picture(one.path, folder.picture_px);
+    Result<cv::Mat> picture = read_sized(one.path, folder.picture_px);
     if (!picture) return tl::unexpected(picture.error());
     pictures.push_back(std::move(*picture));
   }

@@ -7,6 +7,8 @@
 #include <nlohmann/json.hpp>
 #include <sstream>
 
+#include "vision/picture_file.h"
+
 namespace lastlook::vision {
 namespace {
 
@@ -139,20 +141,24 @@ struct LabelReader {
     if (!state) return wrong("state", state.error().message);
     const std::string& ok = fields[columns.ok];
     if (ok != "0" && ok != "1") return wrong("ok", "expected 1 or 0, found " + ok);
-    LabelledPicture* picture = find(fields[columns.file], *variant);
-    if (!picture) return {};
+    const auto found = find(fields[columns.file], *variant);
+    if (!found) return tl::unexpected(found.error());
+    LabelledPicture* const picture = *found;
+    if (picture == nullptr) return {};
     if (picture->variant != *variant) return wrong("variant", "one picture, two variants");
     picture->labels[*component] = {*state, ok == "1", true};
     return {};
   }
 
-  // The picture of that name, or nothing where its file is not there.
-  LabelledPicture* find(const std::string& file, std::size_t variant) {
+  // The picture of that name; null where its file is not there.
+  Result<LabelledPicture*> find(const std::string& file, std::size_t variant) {
     if (missing.contains(file)) return nullptr;
     const auto known = picture_by_file.find(file);
     if (known != picture_by_file.end()) return &folder.pictures[known->second];
     const fs::path at = path.parent_path() / file;
-    if (!fs::exists(at)) {
+    const auto there = is_there(at);
+    if (!there) return tl::unexpected(there.error());
+    if (!*there) {
       missing[file] = true;
       return nullptr;
     }
@@ -191,7 +197,9 @@ Result<TeachingFolder> read_teaching_folder(const fs::path& path) {
   TeachingFolder folder;
   if (Status status = read_components(path / "components.json", folder); !status)
     return tl::unexpected(status.error());
-  if (!fs::exists(folder.reference))
+  const auto reference = is_there(folder.reference);
+  if (!reference) return tl::unexpected(reference.error());
+  if (!*reference)
     return fail(Category::not_found,
                 folder.reference.string() + ": the reference picture is not there");
   if (Status status = read_labels(path / "labels.csv", folder); !status)

@@ -47,9 +47,10 @@ Result<Classroom::Taught> learn(const fs::path& folder, const vision::Progress& 
   auto result = vision::teach(*read, progress, stop);
   if (!result) return tl::unexpected(result.error());
   Classroom::Taught taught{result->model, contact_sheet(*read, *result), {}, {}};
-  ContactPlate plate = contact_plate(*read, result->model, taught.sheet);
-  taught.plate = std::move(plate.picture);
-  taught.thumbs = std::move(plate.thumbs);
+  auto plate = contact_plate(*read, result->model, taught.sheet);
+  if (!plate) return tl::unexpected(plate.error());
+  taught.plate = std::move(plate->picture);
+  taught.thumbs = std::move(plate->thumbs);
   return taught;
 }
 
@@ -117,17 +118,27 @@ void Classroom::gather_models() {
 
 // What is on disk counts, not what was meant to be: half a change may be there.
 void Classroom::change_folder(std::function<Status(capture::TeachingShots&)> change, bool taken) {
-  tasks_.run([this, change = std::move(change), taken, shots = shots_, folder = parts_.folder,
-              master = parts_.station.state().master, alive = alive_]() mutable {
-    const Status done = change(shots);
-    auto now = read_folder(folder, master);
-    parts_.main.post([this, done, now = std::move(now), taken, alive] {
-      if (!*alive) return;
-      if (!done || !now)
-        handle(flows::WorkFailed{done ? now.error().message : done.error().message, !now});
-      if (now) show_folder(*now, done && taken);
-    });
-  });
+  struct Changed {
+    Status done;
+    Result<Folder> now;
+  };
+  tasks_.run(
+      parts_.main,
+      [change = std::move(change), shots = shots_, folder = parts_.folder,
+       master = parts_.station.state().master]() mutable -> Result<Changed> {
+        const auto changing = [&] { return change(shots); };
+        const auto reading = [&] { return read_folder(folder, master); };
+        const Status done = guarded(changing);
+        return Changed{done, guarded(reading)};
+      },
+      [this, taken, alive = alive_](const Result<Changed>& changed) {
+        if (!*alive) return;
+        if (!changed) return handle(flows::WorkFailed{changed.error().message, true});
+        const auto& [done, now] = *changed;
+        if (!done || !now)
+          handle(flows::WorkFailed{done ? now.error().message : done.error().message, !now});
+        if (now) show_folder(*now, done && taken);
+      });
 }
 
 void Classroom::show_folder(const Folder& now, bool taken) {
@@ -200,25 +211,29 @@ void Classroom::work(const flows::SetFolderAside&) {
 
 void Classroom::work(const flows::LearnFolder& it) {
   lesson_ = std::stop_source();
-  tasks_.run([this, lesson = it.lesson, folder = parts_.folder, stop = lesson_.get_token(),
-              alive = alive_] {
-    const auto progress = [&](int done, int total) {
-      parts_.main.post([this, lesson, done, total, alive] {
-        if (*alive) handle(flows::LearnedSome{lesson, done, total});
-      });
-    };
-    auto taught = learn(folder, progress, stop);
-    parts_.main.post([this, lesson, taught = std::move(taught), alive] {
-      if (!*alive) return;
-      if (!taught) return handle(flows::NotLearned{lesson, taught.error().message});
-      if (now_.step != flows::Teaching::Step::learn || lesson != now_.lesson) return;
-      plates_.sheet = taught->plate;
-      ++plates_.changes;
-      facts_.thumbs = taught->thumbs;
-      taught_ = *taught;
-      handle(flows::Learned{lesson, taught->sheet});
+  const auto progress = [this, lesson = it.lesson, alive = alive_](int done, int total) {
+    parts_.main.post([this, lesson, done, total, alive] {
+      if (*alive) handle(flows::LearnedSome{lesson, done, total});
     });
-  });
+  };
+  tasks_.run(
+      parts_.main,
+      [folder = parts_.folder, progress, stop = lesson_.get_token()] {
+        return learn(folder, progress, stop);
+      },
+      [this, lesson = it.lesson, alive = alive_](const Result<Taught>& taught) {
+        if (*alive) learned(lesson, taught);
+      });
+}
+
+void Classroom::learned(std::int64_t lesson, const Result<Taught>& taught) {
+  if (!taught) return handle(flows::NotLearned{lesson, taught.error().message});
+  if (now_.step != flows::Teaching::Step::learn || lesson != now_.lesson) return;
+  plates_.sheet = taught->plate;
+  ++plates_.changes;
+  facts_.thumbs = taught->thumbs;
+  taught_ = *taught;
+  handle(flows::Learned{lesson, taught->sheet});
 }
 
 void Classroom::work(const flows::ForgetLesson&) {
@@ -236,25 +251,31 @@ void Classroom::work(const flows::KeepModel& it) {
   }
   if (!taught_) return handle(flows::WorkFailed{"what was learned is not at hand any more"});
   const bool first = !parts_.station.state().model;
-  tasks_.run([this, approval = it.approval, model = taught_->model,
-              before = first ? parts_.model_file() : fs::path(), alive = alive_]() mutable {
-    const Status kept = keep(parts_.pictures, vision::model_bytes(model)).and_then([&](auto hash) {
-      approval.file = hash;
-      if (before.empty()) return Status();
-      // The one that judged without an approval: so that it can be gone back to.
-      const auto bytes = bytes_of(before);
-      if (!bytes) return Status(tl::unexpected(bytes.error()));
-      const auto known = vision::model_from_bytes(*bytes, before.string());
-      if (!known) return Status();  // it never judged
-      approval.before = known->id;
-      return keep(parts_.pictures, *bytes).map([&](auto of) { approval.before_file = of; });
-    });
-    parts_.main.post([this, kept, approval = std::move(approval), alive] {
-      if (!*alive) return;
-      if (!kept) return handle(flows::WorkFailed{kept.error().message});
-      approve(approval);
-    });
-  });
+  tasks_.run(
+      parts_.main,
+      [&pictures = parts_.pictures, approval = it.approval, model = taught_->model,
+       before = first ? parts_.model_file() : fs::path()]() -> Result<domain::ModelApproved> {
+        domain::ModelApproved kept = approval;
+        auto file = keep(pictures, vision::model_bytes(model));
+        if (!file) return tl::unexpected(file.error());
+        kept.file = std::move(*file);
+        if (before.empty()) return kept;
+        // The one that judged without an approval: so that it can be gone back to.
+        const auto bytes = bytes_of(before);
+        if (!bytes) return tl::unexpected(bytes.error());
+        const auto known = vision::model_from_bytes(*bytes, before.string());
+        if (!known) return kept;  // it never judged
+        kept.before = known->id;
+        auto before_file = keep(pictures, *bytes);
+        if (!before_file) return tl::unexpected(before_file.error());
+        kept.before_file = std::move(*before_file);
+        return kept;
+      },
+      [this, alive = alive_](const Result<domain::ModelApproved>& kept) {
+        if (!*alive) return;
+        if (!kept) return handle(flows::WorkFailed{kept.error().message});
+        approve(*kept);
+      });
 }
 
 void Classroom::approve(const domain::ModelApproved& approval) {

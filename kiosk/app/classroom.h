@@ -76,6 +76,7 @@ class Classroom {
   void work(const flows::SetFolderAside&);
   // Changes the folder elsewhere, reads it again and says how it is. taken: by photographing.
   void change_folder(std::function<Status(capture::TeachingShots&)> change, bool taken);
+  void learned(std::int64_t lesson, const Result<Taught>& taught);
   void show_folder(const Folder& now, bool taken);
   capture::FramePtr new_picture();  // null: there is none, and that was told
   void approve(const domain::ModelApproved& approval);

@@ -4,11 +4,11 @@
 #include <algorithm>
 #include <cmath>
 #include <map>
-#include <opencv2/imgcodecs.hpp>
 #include <opencv2/imgproc.hpp>
 #include <set>
 
 #include "vision/judge.h"
+#include "vision/picture_file.h"
 
 namespace lastlook::app {
 namespace {
@@ -62,8 +62,8 @@ flows::ContactSheet contact_sheet(const vision::TeachingFolder& folder,
   return sheet;
 }
 
-ContactPlate contact_plate(const vision::TeachingFolder& folder, const vision::Model& model,
-                           const flows::ContactSheet& sheet) {
+Result<ContactPlate> contact_plate(const vision::TeachingFolder& folder, const vision::Model& model,
+                                   const flows::ContactSheet& sheet) {
   std::map<std::string, std::set<std::size_t>> wanted;  // components by file
   for (std::size_t c = 0; c < sheet.components.size(); ++c)
     for (const auto* row : {&sheet.components[c].good, &sheet.components[c].bad})
@@ -72,13 +72,13 @@ ContactPlate contact_plate(const vision::TeachingFolder& folder, const vision::M
   ContactPlate plate;
   for (const vision::LabelledPicture& one : folder.pictures) {
     if (!wanted.contains(one.file)) continue;
-    const cv::Mat picture = cv::imread(one.path.string(), cv::IMREAD_COLOR);
-    if (picture.empty()) continue;
-    const auto judged = vision::judge(model, picture, model.variants[one.variant].name);
+    const auto picture = vision::read_picture(one.path);
+    if (!picture) return tl::unexpected(picture.error());
+    const auto judged = vision::judge(model, *picture, model.variants[one.variant].name);
     for (const std::size_t c : wanted[one.file]) {
       const bool found = judged && judged->alignment.found;
       cuts.push_back(
-          cut_out(picture, found ? judged->components[c].box_px : model.components[c].box_px));
+          cut_out(*picture, found ? judged->components[c].box_px : model.components[c].box_px));
       plate.thumbs.push_back({model.components[c].name, one.file, {}});
     }
   }

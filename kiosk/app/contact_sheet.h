@@ -22,7 +22,8 @@ struct ContactPlate {
   cv::Mat picture;  // 8-bit BGR; empty: nothing to show
   std::vector<screens::Thumb> thumbs;
 };
-ContactPlate contact_plate(const vision::TeachingFolder& folder, const vision::Model& model,
-                           const flows::ContactSheet& sheet);
+// Errors: of a picture that cannot be read any more.
+Result<ContactPlate> contact_plate(const vision::TeachingFolder& folder, const vision::Model& model,
+                                   const flows::ContactSheet& sheet);
 
 }  // namespace lastlook::app

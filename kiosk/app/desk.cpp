@@ -118,8 +118,7 @@ bool Desk::may_lock() const {
 }
 
 void Desk::lock_if_left(const domain::Reading& now) {
-  const std::int64_t after_us =
-      std::int64_t{facts_.inspection->master.lock_after_min} * 60'000'000;
+  const std::int64_t after_us = std::int64_t{facts_.inspection->master.lock_after_min} * 60'000'000;
   if (may_lock() && now.mono_us - touched_us_ >= after_us) facts_.locked = true;
 }
 
@@ -273,10 +272,12 @@ void Desk::check_pin(const CheckPin& check) {
   for (const char digit : check.pin) press(flows::PressDigit{digit}, now_us);
   const flows::PadOutcome out = press(flows::EnterPin{}, now_us);
   if (!out.check) return;
-  parts_.tasks.run([this, check = *out.check, &people = parts_.people, &main = parts_.main] {
-    auto right = people.pin_is_right(check.person, check.pin);
-    main.post([this, check, right] { pin_checked(check, right); });
-  });
+  parts_.tasks.run(
+      parts_.main,
+      [check = *out.check, &people = parts_.people] {
+        return people.pin_is_right(check.person, check.pin);
+      },
+      [this, check = *out.check](const Result<bool>& right) { pin_checked(check, right); });
 }
 
 void Desk::pin_checked(const flows::PinToCheck& check, const Result<bool>& right) {

@@ -108,14 +108,16 @@ void Eye::follow_approval(const flows::Inspection& state) {
   if (!state.model || state.model->model == approved_) return;
   approved_ = state.model->model;
   model_file_ = parts_.pictures.path_of(state.model->file);
-  parts_.tasks.run([this, approved = *state.model] {
-    auto model = approved_model(parts_.pictures, approved);
-    parts_.main.post([this, approved, model = std::move(model)] {
-      if (approved.model != approved_) return;
-      use(model);
-      look_again();
-    });
-  });
+  parts_.tasks.run(
+      parts_.main,
+      [&pictures = parts_.pictures, approved = *state.model] {
+        return approved_model(pictures, approved);
+      },
+      [this, approved = state.model->model](const Result<vision::Model>& model) {
+        if (approved != approved_) return;
+        use(model);
+        look_again();
+      });
 }
 
 void Eye::follow(const screens::Facts& facts) {
@@ -163,20 +165,19 @@ void Eye::take(capture::Assistance assistance) {
 
 void Eye::keep_and_tell(capture::Given given) {
   // The picture is on disk before the entry that names it.
-  parts_.tasks.run([this, given = std::move(given)]() mutable {
-    Status kept;
-    const auto keep = [&](const std::vector<unsigned char>& bytes, std::string& name) {
-      if (!kept || bytes.empty()) return;
-      auto hash = parts_.pictures.keep(bytes);
-      if (hash)
-        name = *hash;
-      else
-        kept = tl::unexpected(hash.error());
-    };
-    keep(given.jpeg, given.opinion.picture);
-    keep(given.png, given.opinion.overlay);
-    parts_.main.post([this, given = std::move(given), kept] { tell(given, kept); });
-  });
+  const auto shared = std::make_shared<capture::Given>(std::move(given));
+  parts_.tasks.run(
+      parts_.main,
+      [&pictures = parts_.pictures, shared]() -> Status {
+        const auto keep = [&](const std::vector<unsigned char>& bytes, std::string& name) {
+          if (bytes.empty()) return Status();
+          return pictures.keep(bytes).map([&](const std::string& hash) { name = hash; });
+        };
+        return keep(shared->jpeg, shared->opinion.picture).and_then([&] {
+          return keep(shared->png, shared->opinion.overlay);
+        });
+      },
+      [this, shared](const Status& kept) { tell(*shared, kept); });
 }
 
 void Eye::tell(const capture::Given& given, const Status& kept) {

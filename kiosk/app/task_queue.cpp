@@ -28,7 +28,7 @@ TaskThread::~TaskThread() {
   changed_.notify_all();
 }
 
-void TaskThread::run(std::function<void()> task) {
+void TaskThread::push(std::function<void()> task) {
   {
     const std::lock_guard lock(mutex_);
     waiting_.push_back(std::move(task));

@@ -4,10 +4,14 @@
 #pragma once
 
 #include <condition_variable>
+#include <exception>
 #include <functional>
 #include <mutex>
 #include <thread>
+#include <utility>
 #include <vector>
+
+#include "analytics/result.h"
 
 namespace lastlook::app {
 
@@ -25,14 +29,32 @@ class MainQueue {
   std::vector<std::function<void()>> waiting_;
 };
 
-// Tasks one after the other. What one finds out it posts to the main queue.
+// What the work throws is its error: nothing that a task meets ends the program.
+template <class Work>
+std::invoke_result_t<Work&> guarded(Work& work) {
+  try {
+    return work();
+  } catch (const std::exception& thrown) {
+    return fail(Category::io, thrown.what());
+  }
+}
+
+// Tasks one after the other.
 class TaskThread {
  public:
   TaskThread();
   ~TaskThread();  // waits for the task under way; those not begun are dropped
-  void run(std::function<void()> task);
+
+  // work gives a Result, elsewhere; `then` takes it, by the main queue. Both can be copied.
+  template <class Work, class Then>
+  void run(MainQueue& main, Work work, Then then) {
+    push([&main, work = std::move(work), then = std::move(then)]() mutable {
+      main.post([then = std::move(then), result = guarded(work)] { then(result); });
+    });
+  }
 
  private:
+  void push(std::function<void()> task);
   void work(const std::stop_token& stop);
 
   std::mutex mutex_;

@@ -5,8 +5,9 @@
 
 #include <algorithm>
 #include <array>
-#include <opencv2/imgcodecs.hpp>
 #include <system_error>
+
+#include "vision/picture_file.h"
 
 namespace lastlook::capture {
 namespace fs = std::filesystem;
@@ -31,22 +32,6 @@ Result<std::vector<std::string>> pictures_in(const fs::path& folder) {
                 fmt::format("{}: expected a picture or a folder with pictures", folder.string()));
   std::ranges::sort(names);
   return names;
-}
-
-Result<cv::Mat> read_picture(const fs::path& path) {
-  std::error_code error;
-  if (!fs::exists(path, error))
-    return fail(Category::not_found, fmt::format("{}: no such file", path.string()));
-  cv::Mat pixels;
-  try {
-    pixels = cv::imread(path.string(), cv::IMREAD_COLOR);
-  } catch (const cv::Exception&) {
-    pixels.release();  // a damaged header; the sentence below says so
-  }
-  if (pixels.empty()) {
-    return fail(Category::bad_input, fmt::format("{}: cannot be read as a picture", path.string()));
-  }
-  return pixels;
 }
 
 }  // namespace
@@ -121,7 +106,10 @@ Result<Picture> FolderSource::take() {
   fresh_ = false;
   const std::string name = names_[shown_];
   lock.unlock();
-  auto pixels = read_picture(folder_ / name);
+  auto pixels = vision::read_picture(folder_ / name);
+  // A disk that does not answer is gone, as a camera that was unplugged is.
+  if (!pixels && pixels.error().category == Category::io)
+    return fail(Category::not_found, pixels.error().message);
   if (!pixels) return tl::unexpected(pixels.error());
   return Picture{*pixels, name};
 }

@@ -4,12 +4,12 @@
 #include <fmt/format.h>
 
 #include <algorithm>
-#include <opencv2/imgcodecs.hpp>
 #include <utility>
 
 #include "kiosk/capture/opinion.h"
 #include "kiosk/domain/calendar.h"
 #include "kiosk/records/pictures.h"
+#include "vision/picture_file.h"
 
 namespace lastlook::commands {
 namespace {
@@ -49,9 +49,9 @@ class ScriptedCamera {
         pictures_(station.records().folder() / "pictures") {}
 
   Status look(const std::filesystem::path& file, std::int64_t taken_us) {
-    const cv::Mat pixels = cv::imread(file.string(), cv::IMREAD_COLOR);
-    if (pixels.empty()) return fail(Category::not_found, file.string() + ": cannot be read");
-    const capture::Frame frame{++frames_, taken_us, pixels, file.filename().string()};
+    const auto pixels = vision::read_picture(file);
+    if (!pixels) return tl::unexpected(pixels.error());
+    const capture::Frame frame{++frames_, taken_us, *pixels, file.filename().string()};
     auto seen = capture::judge_once(model_, station_.state().master, frame, asked());
     if (const auto* withheld = std::get_if<capture::Withheld>(&seen)) {
       note(std::string(capture::to_word(withheld->why)));

@@ -3,10 +3,10 @@
 
 #include <filesystem>
 #include <fstream>
-#include <opencv2/imgcodecs.hpp>
 
 #include "kiosk/commands/command.h"
 #include "vision/judge.h"
+#include "vision/picture_file.h"
 
 namespace lastlook::commands {
 namespace {
@@ -48,10 +48,9 @@ int see(const SeeOptions& options) {
   if (!model) return report(model.error());
   std::string csv = "file,variant,component,opinion,conforming,score,x,y,w,h,ms\n";
   for (const std::string& path : options.pictures) {
-    const cv::Mat picture = cv::imread(path, cv::IMREAD_COLOR);
-    if (picture.empty())
-      return report({Category::bad_input, path + ": expected a picture that can be read"});
-    const Result<vision::Judgement> judgement = vision::judge(*model, picture, options.variant);
+    const Result<cv::Mat> picture = vision::read_picture(path);
+    if (!picture) return report(picture.error());
+    const Result<vision::Judgement> judgement = vision::judge(*model, *picture, options.variant);
     if (!judgement) return report(judgement.error());
     csv += rows_of(*model, *judgement, std::filesystem::path(path).filename().string(),
                    options.variant);

@@ -12,6 +12,7 @@
 #include "kiosk/records/model_queries.h"
 #include "kiosk/text/master_json.h"
 #include "tests/kiosk/capture/small_product.h"
+#include "tests/kiosk/records/station.h"
 #include "tests/places.h"
 #include "vision/judge.h"
 #include "vision/model_file.h"
@@ -136,6 +137,12 @@ class ClassroomTest : public testing::Test {
     give(flows::Approve{});
     return model;
   }
+  // Nothing of this name can be written to the teaching folder.
+  fs::path in_the_way(const char* name) const {
+    return folder_ / "teaching" / (name + ("." + std::to_string(::getpid())) + ".part");
+  }
+  void block(const char* name) const { fs::create_directory(in_the_way(name)); }
+  void unblock(const char* name) const { fs::remove(in_the_way(name)); }
   std::size_t files_in_pictures() const {
     std::size_t n = 0;
     if (fs::exists(folder_ / "pictures"))
@@ -383,6 +390,42 @@ TEST_F(ClassroomTest, WhatCannotBeReadIsNotWrittenOver) {
   begin();
   photograph();
   EXPECT_THAT(now().shots, SizeIs(4));
+}
+
+// Claims 65,000 x 65,000 pixels, which nothing here can hold.
+void make_huge(const fs::path& jpeg) {
+  std::fstream file(jpeg, std::ios::in | std::ios::out | std::ios::binary);
+  const std::string bytes(std::istreambuf_iterator<char>(file), {});
+  const std::size_t frame = bytes.find("\xFF\xC0");
+  ASSERT_NE(frame, std::string::npos);
+  file.seekp(static_cast<std::streamoff>(frame) + 5);
+  file.write("\xFD\xE8\xFD\xE8", 4);
+}
+
+TEST_F(ClassroomTest, APictureThatClaimsTooMuchIsSaidOnTheScreen) {
+  begin();
+  photograph();
+  make_huge(folder_ / "teaching" / "shot-002.jpg");
+  give(flows::Learn{});
+  EXPECT_EQ(now().step, Step::shoot);
+  EXPECT_THAT(now().trouble, HasSubstr("shot-002.jpg"));
+  make_huge(folder_ / "teaching" / "reference.jpg");
+  give(flows::OpenTeaching{});
+  EXPECT_TRUE(now().unread);
+  EXPECT_THAT(desk_->facts().notices, testing::ElementsAre(HasSubstr("reference.jpg")));
+}
+
+TEST_F(ClassroomTest, AFileNameThatNoDiskTakesIsSaidOnTheScreen) {
+  begin();
+  photograph();
+  const std::string name = std::string(300, 'a') + ".jpg";
+  std::ofstream(folder_ / "teaching" / "labels.csv", std::ios::app)
+      << name << ",SP,knob,present,present,1\n";
+  give(flows::Learn{});
+  EXPECT_EQ(now().step, Step::shoot);
+  EXPECT_THAT(now().trouble, HasSubstr(name));
+  give(flows::OpenTeaching{});
+  EXPECT_THAT(desk_->facts().notices, testing::ElementsAre(HasSubstr(name)));
 }
 
 // --- which model the camera judges by ----------------------------------------------------------

@@ -229,8 +229,8 @@ TEST_F(LockingDesk, StaysLockedWhereTheRecordsDoNotTakeAnotherPerson) {
 TEST_F(LockingDesk, ANewRoleCountsFromTheNextPin) {
   leave_alone(6);
   ASSERT_TRUE(people_->add({"p-ada", "Ada", domain::Role::supervisor}, "2100"));
-  desk_ = std::make_unique<Desk>(
-      Desk::Parts{*station_, *people_, clock_, say_, main_, tasks_, false});
+  desk_ =
+      std::make_unique<Desk>(Desk::Parts{*station_, *people_, clock_, say_, main_, tasks_, false});
   give_pin("2100");
   EXPECT_EQ(station_->state().role, domain::Role::supervisor);
 }
@@ -239,8 +239,8 @@ TEST_F(LockingDesk, StartingTheProgramAgainOpensNoLock) {
   leave_alone(6);
   desk_.reset();
   station_ = flows::Station::open(*records_, clock_).value();
-  desk_ = std::make_unique<Desk>(
-      Desk::Parts{*station_, *people_, clock_, say_, main_, tasks_, false});
+  desk_ =
+      std::make_unique<Desk>(Desk::Parts{*station_, *people_, clock_, say_, main_, tasks_, false});
   EXPECT_EQ(which(), Which::sign_in);
   answer("tag", domain::Answer::conforming);
   EXPECT_EQ(station_->state().open->steps[1].answer, domain::Answer::not_answered);
@@ -288,7 +288,8 @@ TEST_F(DeskTest, NeverLocksWhereThePlantDoesNotWantIt) {
 TEST_F(DeskTest, APadThatWasLeftSignsNobodyIn) {
   desk_->handle(CheckPin{"p-ada", "2100"});
   desk_->handle(LeavePin{});
-  tasks_.run([this] { main_.post([this] { checked_ = true; }); });
+  tasks_.run(
+      main_, [] { return Status(); }, [this](const Status&) { checked_ = true; });
   while (!checked_) {
     main_.run();
     std::this_thread::yield();
