@@ -21,6 +21,7 @@ struct TeachingShots {
   cv::Size picture_px;     // of the reference
   std::vector<domain::TeachingMark> marks;
   std::vector<domain::TeachingShot> shots;
+  bool operator==(const TeachingShots&) const = default;
 };
 
 // What is in the folder; nothing where there is none. A picture with a fault at a place that is not

@@ -131,6 +131,35 @@ TEST_F(TeachingShotsTest, WhatCannotBeLookedAtIsNotSetAside) {
   EXPECT_FALSE(set_aside(folder));
 }
 
+// The disk takes one of the two files and refuses the other: no label names a place that is not
+// marked, and what is told is what is there.
+TEST_F(TeachingShotsTest, AnErrorBetweenTheTwoFilesLosesNothing) {
+  const auto block = [&](const char* file) {
+    fs::create_directory(folder / (file + ("." + std::to_string(::getpid())) + ".part"));
+  };
+  const auto unblock = [&](const char* file) {
+    fs::remove(folder / (file + ("." + std::to_string(::getpid())) + ".part"));
+  };
+  begin();
+  good(0, true);
+  const TeachingShots before = shots;
+  block("labels.csv");
+  const TeachingMark tag{"tag", {0.5, 0.5, 0.1, 0.1}};
+  EXPECT_FALSE(keep_labels(folder, shots, master, {knob, cover, tag}, shots.shots));
+  unblock("labels.csv");
+  EXPECT_EQ(shots, before);
+  EXPECT_EQ(read_shots(folder, master)->shots, before.shots);
+  EXPECT_TRUE(vision::read_teaching_folder(folder));
+  block("components.json");
+  EXPECT_FALSE(keep_labels(folder, shots, master, {knob}, {}));
+  unblock("components.json");
+  EXPECT_EQ(shots, before);
+  const auto read = read_shots(folder, master);
+  ASSERT_TRUE(read) << read.error().message;
+  EXPECT_EQ(read->marks, (std::vector<TeachingMark>{knob, cover, tag}));
+  EXPECT_THAT(read->shots, IsEmpty());
+}
+
 // Ended between the picture and its row: the picture is not taken, and its name is not used again.
 TEST_F(TeachingShotsTest, APictureWithoutItsRowIsLeftAsItIs) {
   begin();
