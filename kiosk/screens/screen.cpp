@@ -94,9 +94,11 @@ Which which_screen(const Facts& facts) {
   if (facts.proof.judged) return Which::judged;
   if (facts.proof.wear) return Which::wear;
   if (facts.proof.open) return Which::proofs;
-  if (facts.teaching && facts.teaching->at.open) return which_of_teaching(facts.teaching->at.step);
+  const bool closed = facts.closed_shown && facts.inspection->last;
+  if (facts.teaching && facts.teaching->at.open)
+    return closed ? Which::closed : which_of_teaching(facts.teaching->at.step);
   if (facts.review_open) return Which::review;
-  return facts.closed_shown && facts.inspection->last ? Which::closed : Which::waiting;
+  return closed ? Which::closed : Which::waiting;
 }
 
 }  // namespace lastlook::screens

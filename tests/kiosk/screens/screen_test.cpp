@@ -55,6 +55,18 @@ TEST(WhichScreen, NeverCoversAnOpenLookWithTheReview) {
   EXPECT_EQ(which_screen(s.facts), Which::look);
 }
 
+// A unit scanned in the middle of a lesson: where it goes is said before the lesson goes on.
+TEST(WhichScreen, SaysWhereTheClosedUnitGoesBeforeTeachingGoesOn) {
+  Situation s;
+  s.facts.teaching.emplace().at.open = true;
+  EXPECT_EQ(which_screen(s.facts), Which::teach_home);
+  s.inspection.last.emplace();
+  s.facts.closed_shown = true;
+  EXPECT_EQ(which_screen(s.facts), Which::closed);
+  s.facts.closed_shown = false;
+  EXPECT_EQ(which_screen(s.facts), Which::teach_home);
+}
+
 TEST(WhichScreen, KeepsTheVerdictUntilItIsLeft) {
   Situation s;
   s.inspection.last.emplace();
