@@ -117,7 +117,8 @@ void Classroom::gather_models() {
 // --- the folder --------------------------------------------------------------------------------
 
 // What is on disk counts, not what was meant to be: half a change may be there.
-void Classroom::change_folder(std::function<Status(capture::TeachingShots&)> change, bool taken) {
+void Classroom::change_folder(std::function<Status(capture::TeachingShots&)> change,
+                              std::int64_t frame) {
   struct Changed {
     Status done;
     Result<Folder> now;
@@ -131,17 +132,20 @@ void Classroom::change_folder(std::function<Status(capture::TeachingShots&)> cha
         const Status done = guarded(changing);
         return Changed{done, guarded(reading)};
       },
-      [this, taken, alive = alive_](const Result<Changed>& changed) {
+      [this, frame, alive = alive_](const Result<Changed>& changed) {
         if (!*alive) return;
         if (!changed) return handle(flows::WorkFailed{changed.error().message, true});
         const auto& [done, now] = *changed;
+        if (now) show_folder(*now, frame, done.has_value());
         if (!done || !now)
           handle(flows::WorkFailed{done ? now.error().message : done.error().message, !now});
-        if (now) show_folder(*now, done && taken);
       });
 }
 
-void Classroom::show_folder(const Folder& now, bool taken) {
+// A photograph that did not come into the folder may be taken again, of the same frame.
+void Classroom::show_folder(const Folder& now, std::int64_t frame, bool done) {
+  const bool taken = frame > 0 && (done || now.shots.shots.size() > shots_.shots.size());
+  if (taken) taken_frame_ = frame;
   shots_ = now.shots;
   plates_.reference = now.reference;
   ++plates_.changes;
@@ -152,7 +156,7 @@ void Classroom::show_folder(const Folder& now, bool taken) {
 }
 
 void Classroom::work(const flows::ReadFolder&) {
-  change_folder([](capture::TeachingShots&) { return Status(); }, false);
+  change_folder([](capture::TeachingShots&) { return Status(); });
 }
 
 // A picture that was taken already is not taken twice: the next one is still on its way.
@@ -162,7 +166,6 @@ capture::FramePtr Classroom::new_picture() {
     handle(flows::WorkFailed{parts_.say("teach.no_new_picture")});
     return nullptr;
   }
-  taken_frame_ = frame->number;
   return frame;
 }
 
@@ -174,7 +177,7 @@ void Classroom::work(const flows::KeepReference&) {
        frame](capture::TeachingShots& shots) {
         return capture::keep_reference(folder, shots, master, frame->picture);
       },
-      true);
+      frame->number);
 }
 
 void Classroom::work(const flows::KeepShot& it) {
@@ -185,26 +188,22 @@ void Classroom::work(const flows::KeepShot& it) {
        shot = it.shot](capture::TeachingShots& shots) {
         return capture::keep_shot(folder, shots, master, frame->picture, shot);
       },
-      true);
+      frame->number);
 }
 
 void Classroom::work(const flows::KeepLabels& it) {
-  change_folder(
-      [folder = parts_.folder, master = parts_.station.state().master,
-       it](capture::TeachingShots& shots) {
-        return capture::keep_labels(folder, shots, master, it.marks, it.shots);
-      },
-      false);
+  change_folder([folder = parts_.folder, master = parts_.station.state().master,
+                 it](capture::TeachingShots& shots) {
+    return capture::keep_labels(folder, shots, master, it.marks, it.shots);
+  });
 }
 
 void Classroom::work(const flows::SetFolderAside&) {
-  change_folder(
-      [folder = parts_.folder](capture::TeachingShots& shots) -> Status {
-        if (Status done = capture::set_aside(folder); !done) return done;
-        shots = {};
-        return {};
-      },
-      false);
+  change_folder([folder = parts_.folder](capture::TeachingShots& shots) -> Status {
+    if (Status done = capture::set_aside(folder); !done) return done;
+    shots = {};
+    return {};
+  });
 }
 
 // --- learning ----------------------------------------------------------------------------------

@@ -74,10 +74,11 @@ class Classroom {
   void work(const flows::ForgetLesson&);
   void work(const flows::KeepModel& it);
   void work(const flows::SetFolderAside&);
-  // Changes the folder elsewhere, reads it again and says how it is. taken: by photographing.
-  void change_folder(std::function<Status(capture::TeachingShots&)> change, bool taken);
+  // Changes the folder elsewhere, reads it again and says how it is. frame: the number of the one
+  // that is photographed; 0: none is.
+  void change_folder(std::function<Status(capture::TeachingShots&)> change, std::int64_t frame = 0);
   void learned(std::int64_t lesson, const Result<Taught>& taught);
-  void show_folder(const Folder& now, bool taken);
+  void show_folder(const Folder& now, std::int64_t frame, bool done);
   capture::FramePtr new_picture();  // null: there is none, and that was told
   void approve(const domain::ModelApproved& approval);
   void gather_models();

@@ -172,7 +172,7 @@ struct CameBack {
       now.sheet.reset();
       now.step = Step::mark;
     }
-    now.taking.clear();
+    if (it.taken) now.taking.clear();
   }
   void operator()(const WorkFailed& it) const {
     now.busy = false;

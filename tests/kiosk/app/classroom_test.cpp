@@ -428,6 +428,23 @@ TEST_F(ClassroomTest, AFileNameThatNoDiskTakesIsSaidOnTheScreen) {
   EXPECT_THAT(desk_->facts().notices, testing::ElementsAre(HasSubstr(name)));
 }
 
+// The unit still lies there, and so does its fault.
+TEST_F(ClassroomTest, APhotographThatWasNotKeptIsTakenAgain) {
+  begin();
+  give(flows::SetFault{{"cover", domain::Seen::absent}});
+  block("labels.csv");
+  shoot({.cover = false});
+  EXPECT_THAT(now().trouble, HasSubstr("labels.csv"));
+  EXPECT_THAT(now().shots, IsEmpty());
+  EXPECT_THAT(now().faults, SizeIs(1));
+  unblock("labels.csv");
+  give(flows::TakeShot{});  // of the same picture
+  EXPECT_EQ(now().trouble, "");
+  ASSERT_THAT(now().shots, SizeIs(1));
+  EXPECT_THAT(now().shots[0].faults, SizeIs(1));
+  EXPECT_THAT(now().faults, IsEmpty()) << "the next unit is another one";
+}
+
 // --- which model the camera judges by ----------------------------------------------------------
 
 class WhichModelTest : public ClassroomTest {
