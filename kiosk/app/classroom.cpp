@@ -75,9 +75,9 @@ void Classroom::follow(const screens::Facts& facts) {
   const flows::Inspection& state = *facts.inspection;
   const bool may = state.role == domain::Role::quality_engineer && !state.person.empty();
   if (now_.open && !may) return handle(flows::LeaveTeaching{});
-  const std::string used = state.model ? state.model->model : "";
-  const bool known = facts_.models.empty() ? used.empty() : facts_.models.front().model == used;
-  if (!known) {
+  // A list that could not be read is asked for again when teaching is opened, not at each change:
+  // saying so is one.
+  if (model_in_use() != listed_) {
     gather_models();
     show_facts();
   }
@@ -108,7 +108,13 @@ void Classroom::show(std::uintptr_t reference, std::uintptr_t sheet) {
   show_facts();
 }
 
+std::string Classroom::model_in_use() const {
+  const auto& model = parts_.station.state().model;
+  return model ? model->model : "";
+}
+
 void Classroom::gather_models() {
+  listed_ = model_in_use();
   auto models = records::approved_models(parts_.station.records());
   if (!models) return tell(models.error().message);
   facts_.models = std::move(*models);
@@ -156,6 +162,7 @@ void Classroom::show_folder(const Folder& now, std::int64_t frame, bool done) {
 }
 
 void Classroom::work(const flows::ReadFolder&) {
+  gather_models();
   change_folder([](capture::TeachingShots&) { return Status(); });
 }
 

@@ -81,6 +81,7 @@ class Classroom {
   void show_folder(const Folder& now, std::int64_t frame, bool done);
   capture::FramePtr new_picture();  // null: there is none, and that was told
   void approve(const domain::ModelApproved& approval);
+  std::string model_in_use() const;  // as approved at this station; empty: none yet
   void gather_models();
   void tell(const std::string& trouble);
   void show_facts();
@@ -89,6 +90,7 @@ class Classroom {
   flows::Teaching now_;
   capture::TeachingShots shots_;
   std::optional<Taught> taught_;
+  std::string listed_;  // the model in use when the list was last asked for
   std::int64_t taken_frame_ = 0;  // number of the frame taken last
   screens::TeachingFacts facts_;
   Plates plates_;

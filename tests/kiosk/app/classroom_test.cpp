@@ -445,6 +445,25 @@ TEST_F(ClassroomTest, APhotographThatWasNotKeptIsTakenAgain) {
   EXPECT_THAT(now().faults, IsEmpty()) << "the next unit is another one";
 }
 
+// A list that cannot be read is told once, not for ever.
+TEST_F(ClassroomTest, AListOfModelsThatCannotBeReadIsToldOnce) {
+  taught_and_approved();
+  domain::ModelApproved approval;
+  approval.model = "another";
+  approval.file = std::string(64, 'a');
+  desk_->handle(flows::Event(flows::ApproveModel{approval}));
+  ASSERT_EQ(station_->state().model->model, "another");
+  records::testing::sql(folder_ / "records.db", "ALTER TABLE approved_model RENAME TO gone");
+  classroom_->follow(desk_->facts());
+  EXPECT_THAT(desk_->facts().notices, testing::ElementsAre(HasSubstr("approved_model")));
+  const int changes = desk_->changes();
+  classroom_->follow(desk_->facts());
+  EXPECT_EQ(desk_->changes(), changes);
+  records::testing::sql(folder_ / "records.db", "ALTER TABLE gone RENAME TO approved_model");
+  give(flows::OpenTeaching{});
+  EXPECT_EQ(desk_->facts().teaching->models.front().model, "another");
+}
+
 // --- which model the camera judges by ----------------------------------------------------------
 
 class WhichModelTest : public ClassroomTest {
