@@ -58,9 +58,11 @@ Status read_components(const fs::path& path, TeachingFolder& folder) {
                                     c.at("w").get<double>(), c.at("h").get<double>()}});
       const Component& last = folder.components.back();
       const cv::Rect2d view(0, 0, folder.picture_px.width, folder.picture_px.height);
-      if (last.box_px.width < 8 || last.box_px.height < 8 || (last.box_px & view).area() <= 0)
-        return wrong("component " + last.name +
-                     ": expected a box of at least 8 x 8 pixels within the picture");
+      if (last.box_px.width < least_box_px || last.box_px.height < least_box_px ||
+          (last.box_px & view).area() <= 0)
+        return wrong("component " + last.name + ": expected a box of at least " +
+                     std::to_string(least_box_px) + " x " + std::to_string(least_box_px) +
+                     " pixels within the picture");
     }
     for (const auto& [name, variant] : all.at("variants").items()) {
       Variant v{name, {}};

@@ -17,6 +17,9 @@
 
 namespace lastlook::vision {
 
+// Each side of a component's box at least; less holds nothing to recognise.
+inline constexpr int least_box_px = 8;
+
 enum class State { present, absent, wrong, misplaced };
 
 struct Label {

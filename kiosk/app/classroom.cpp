@@ -1,10 +1,13 @@
 // SPDX-License-Identifier: Apache-2.0
 #include "kiosk/app/classroom.h"
 
+#include <fmt/format.h>
+
 #include <fstream>
 #include <iterator>
 #include <utility>
 
+#include "kiosk/app/approved_model.h"
 #include "kiosk/app/contact_sheet.h"
 #include "kiosk/flows/approving.h"
 #include "kiosk/records/model_queries.h"
@@ -65,6 +68,10 @@ Classroom::Classroom(const Parts& parts) : parts_(parts) {
 Classroom::~Classroom() {
   *alive_ = false;
   lesson_.request_stop();
+}
+
+void Classroom::touch(const flows::TeachEvent& event) {
+  if (!parts_.desk.facts().locked) handle(event);
 }
 
 void Classroom::handle(const flows::TeachEvent& event) {
@@ -257,41 +264,60 @@ void Classroom::work(const flows::KeepModel& it) {
   }
   if (!taught_) return handle(flows::WorkFailed{"what was learned is not at hand any more"});
   const bool first = !parts_.station.state().model;
+  const std::string judges = first ? parts_.desk.facts().camera.model : "";
   tasks_.run(
       parts_.main,
-      [&pictures = parts_.pictures, approval = it.approval, model = taught_->model,
-       before = first ? parts_.model_file() : fs::path()]() -> Result<domain::ModelApproved> {
+      [&pictures = parts_.pictures, approval = it.approval, model = taught_->model, judges,
+       before = parts_.model_file()]() -> Result<domain::ModelApproved> {
         domain::ModelApproved kept = approval;
         auto file = keep(pictures, vision::model_bytes(model));
         if (!file) return tl::unexpected(file.error());
         kept.file = std::move(*file);
-        if (before.empty()) return kept;
+        kept.before = judges;
+        if (judges.empty()) return kept;
         // The one that judged without an approval: so that it can be gone back to.
         const auto bytes = bytes_of(before);
         if (!bytes) return tl::unexpected(bytes.error());
         const auto known = vision::model_from_bytes(*bytes, before.string());
-        if (!known) return kept;  // it never judged
-        kept.before = known->id;
+        if (!known) return tl::unexpected(known.error());
+        if (known->id != judges)
+          return fail(Category::damaged,
+                      fmt::format("{}: holds {}, and {} judges; start the program again",
+                                  before.string(), known->id, judges));
         auto before_file = keep(pictures, *bytes);
         if (!before_file) return tl::unexpected(before_file.error());
         kept.before_file = std::move(*before_file);
         return kept;
       },
-      [this, alive = alive_](const Result<domain::ModelApproved>& kept) {
+      [this, by = it.by, alive = alive_](const Result<domain::ModelApproved>& kept) {
         if (!*alive) return;
         if (!kept) return handle(flows::WorkFailed{kept.error().message});
-        approve(*kept);
+        change_model(flows::ApproveModel{*kept, by}, kept->model);
       });
 }
 
-void Classroom::approve(const domain::ModelApproved& approval) {
-  parts_.desk.handle(flows::Event(flows::ApproveModel{approval}));
-  const auto& used = parts_.station.state().model;
-  // Else the desk says why not, and everything is as it was.
-  if (!used || used->model != approval.model) return handle(flows::WorkFailed{});
+void Classroom::work(const flows::FindModel& it) {
+  const flows::GoBackToModel back{it.model, it.why, it.by};
+  const std::string file = flows::file_of(facts_.models, it.model);
+  if (file.empty()) return change_model(back, it.model);  // the flow says why not
+  tasks_.run(
+      parts_.main,
+      [&pictures = parts_.pictures, model = it.model, file] {
+        return approved_model(pictures, model, file);
+      },
+      [this, back, alive = alive_](const Result<vision::Model>& found) {
+        if (!*alive) return;
+        if (!found) return handle(flows::WorkFailed{found.error().message});
+        change_model(back, back.model);
+      });
+}
+
+void Classroom::change_model(const flows::Event& event, const std::string& to) {
+  parts_.desk.handle(event);
+  if (model_in_use() != to) return handle(flows::WorkFailed{});
   gather_models();
   handle(flows::ModelInUse{});
-  parts_.desk.tell(parts_.say("teach.now_in_use", {approval.model}));
+  parts_.desk.tell(parts_.say("teach.now_in_use", {to}));
 }
 
 }  // namespace lastlook::app

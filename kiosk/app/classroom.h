@@ -38,7 +38,8 @@ class Classroom {
   explicit Classroom(const Parts& parts);
   ~Classroom();  // stops the learning, and waits until it has
 
-  void handle(const flows::TeachEvent& event);
+  // What a person touched; behind the lock nothing.
+  void touch(const flows::TeachEvent& event);
   // After the desk's facts have changed: somebody else may be at the station now.
   void follow(const screens::Facts& facts);
 
@@ -65,6 +66,7 @@ class Classroom {
   };
 
  private:
+  void handle(const flows::TeachEvent& event);
   void take(const flows::TeachOutcome& outcome);
   void work(const flows::ReadFolder&);
   void work(const flows::KeepReference&);
@@ -73,6 +75,7 @@ class Classroom {
   void work(const flows::LearnFolder& it);
   void work(const flows::ForgetLesson&);
   void work(const flows::KeepModel& it);
+  void work(const flows::FindModel& it);
   void work(const flows::SetFolderAside&);
   // Changes the folder elsewhere, reads it again and says how it is. frame: the number of the one
   // that is photographed; 0: none is.
@@ -80,7 +83,8 @@ class Classroom {
   void learned(std::int64_t lesson, const Result<Taught>& taught);
   void show_folder(const Folder& now, std::int64_t frame, bool done);
   capture::FramePtr new_picture();  // null: there is none, and that was told
-  void approve(const domain::ModelApproved& approval);
+  // Says so to the flow, which may refuse it; then all is as it was.
+  void change_model(const flows::Event& event, const std::string& to);
   std::string model_in_use() const;  // as approved at this station; empty: none yet
   void gather_models();
   void tell(const std::string& trouble);
@@ -90,7 +94,7 @@ class Classroom {
   flows::Teaching now_;
   capture::TeachingShots shots_;
   std::optional<Taught> taught_;
-  std::string listed_;  // the model in use when the list was last asked for
+  std::string listed_;            // the model in use when the list was last asked for
   std::int64_t taken_frame_ = 0;  // number of the frame taken last
   screens::TeachingFacts facts_;
   Plates plates_;

@@ -1,11 +1,10 @@
 // SPDX-License-Identifier: Apache-2.0
 #include "kiosk/app/eye.h"
 
-#include <fmt/format.h>
-
 #include <algorithm>
 #include <vector>
 
+#include "kiosk/app/approved_model.h"
 #include "kiosk/domain/tag_code.h"
 #include "vision/model.h"
 
@@ -22,22 +21,6 @@ capture::Asked asked_in(const flows::Inspection& state) {
     return {shown->showing, shown->variant, shown->part};
   if (!state.open || state.open->variant.empty()) return {};
   return {state.open->opened.look, state.open->variant, state.open->opened.serial};
-}
-
-// The model that was approved, from its file with the pictures; never another one in its place.
-Result<vision::Model> approved_model(const records::Pictures& pictures,
-                                     const domain::ModelApproved& approved) {
-  const auto whole = pictures.is_whole(approved.file);
-  if (!whole) return tl::unexpected(whole.error());
-  if (!*whole)
-    return fail(Category::damaged,
-                fmt::format("the file of the approved model {} is missing or altered: {}",
-                            approved.model, pictures.path_of(approved.file).string()));
-  auto model = vision::load_model(pictures.path_of(approved.file));
-  if (model && model->id != approved.model)
-    return fail(Category::damaged,
-                fmt::format("model {} was approved, its file holds {}", approved.model, model->id));
-  return model;
 }
 
 }  // namespace
@@ -62,7 +45,7 @@ Result<std::unique_ptr<Eye>> Eye::open(const Parts& parts, const fs::path& pictu
   if (const auto& approved = parts.desk.facts().inspection->model) {
     eye->approved_ = approved->model;
     eye->model_file_ = parts.pictures.path_of(approved->file);
-    eye->use(approved_model(parts.pictures, *approved));
+    eye->use(approved_model(parts.pictures, approved->model, approved->file));
   } else if (const auto file = eye->model_in(models); !file) {
     eye->facts_.model_trouble = file.error().message;
   } else if (!file->empty()) {
@@ -111,7 +94,7 @@ void Eye::follow_approval(const flows::Inspection& state) {
   parts_.tasks.run(
       parts_.main,
       [&pictures = parts_.pictures, approved = *state.model] {
-        return approved_model(pictures, approved);
+        return approved_model(pictures, approved.model, approved.file);
       },
       [this, approved = state.model->model](const Result<vision::Model>& model) {
         if (approved != approved_) return;

@@ -213,7 +213,7 @@ void Kiosk::handle(const screens::Request& request) {
   if (eye_ && std::holds_alternative<screens::LookAgain>(request)) eye_->look_again();
   if (eye_ && std::holds_alternative<screens::NextPicture>(request)) eye_->next_picture();
   const auto* event = std::get_if<flows::TeachEvent>(&request);
-  if (event && classroom_ && !desk_->facts().locked) classroom_->handle(*event);
+  if (event && classroom_) classroom_->touch(*event);
 }
 
 }  // namespace

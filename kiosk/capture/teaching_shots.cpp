@@ -13,6 +13,7 @@
 #include "kiosk/records/durable.h"
 #include "kiosk/text/csv.h"
 #include "vision/picture_file.h"
+#include "vision/teaching_folder.h"
 
 namespace lastlook::capture {
 
@@ -194,6 +195,12 @@ Status keep_reference(const fs::path& folder, TeachingShots& shots, const Master
         fmt::format("the camera gives {} x {} pixels, the pictures taken so far have {} x "
                     "{}: start afresh",
                     picture.cols, picture.rows, shots.picture_px.width, shots.picture_px.height));
+  // So that no place that may be marked is too small to be learned.
+  constexpr int least_px = static_cast<int>(vision::least_box_px / least_mark);
+  if (std::min(picture.cols, picture.rows) < least_px)
+    return fail(Category::bad_input,
+                fmt::format("expected a picture of at least {0} x {0} pixels, found {1} x {2}",
+                            least_px, picture.cols, picture.rows));
   if (Status done = records::make_folder(folder); !done) return done;
   if (Status done = write_picture(folder / reference_file, picture); !done) return done;
   TeachingShots after = shots;

@@ -23,6 +23,16 @@ bool has_fault_at(const TeachingShot& shot, const std::string& component) {
 
 }  // namespace
 
+bool is_place(const Box& box) {
+  return box.x >= 0 && box.y >= 0 && box.w >= least_mark && box.h >= least_mark &&
+         box.x + box.w <= 1 && box.y + box.h <= 1;
+}
+
+std::size_t good_shots(const std::vector<TeachingShot>& shots) {
+  return static_cast<std::size_t>(
+      std::ranges::count_if(shots, [](const TeachingShot& shot) { return shot.faults.empty(); }));
+}
+
 std::string_view to_word(Seen seen) {
   switch (seen) {
     case Seen::present:

@@ -3,6 +3,7 @@
 // and of units that are known not to be. And what each picture then says of each place.
 #pragma once
 
+#include <cstddef>
 #include <string>
 #include <string_view>
 #include <vector>
@@ -20,6 +21,11 @@ struct TeachingMark {
   Box box;  // on the reference picture
   bool operator==(const TeachingMark&) const = default;
 };
+
+// Of the reference picture's side. Smaller is too small for a finger, or a touch that slipped.
+inline constexpr double least_mark = 0.02;
+// Within the picture, and large enough.
+bool is_place(const Box& box);
 
 struct KnownFault {
   std::string component;
@@ -71,6 +77,9 @@ std::string_view to_word(Wanted::What what);
 // Of the variants that were photographed and of this one.
 std::vector<Wanted> still_wanted(const std::string& variant, const std::vector<TeachingMark>& marks,
                                  const std::vector<TeachingShot>& shots);
+
+// How many show a unit without a fault.
+std::size_t good_shots(const std::vector<TeachingShot>& shots);
 
 // Those of which there is a picture, in the order of the master data.
 std::vector<std::string> variants_of(const Master& master, const std::vector<TeachingShot>& shots);

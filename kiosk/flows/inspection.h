@@ -234,10 +234,11 @@ struct LeavePart {
 // already; `before` is filled in where one was approved here.
 struct ApproveModel {
   domain::ModelApproved approval;
+  std::string by;  // who touched it: nobody else's name stands under it
 };
-// To a model that judged here before.
+// To a model that judged here before. Its file was found whole, and holding that model.
 struct GoBackToModel {
-  std::string model, why;
+  std::string model, why, by;
 };
 // Which camera the opinions come from, by its stable name; said at each start and when it changes.
 struct UseCamera {

@@ -67,6 +67,7 @@ inline constexpr auto notice_kinds = std::to_array<NoticeKind>({
     {"needs_quality_engineer", {}},
     {"overlap_undecided", {"component"}},  // its good and bad scores overlap: go on all the same?
     {"model_in_use", {"model"}},
+    {"signed_in_since", {}},            // not the one who touched it
     {"model_not_approved", {"model"}},  // another one was approved here: no opinion
 
     // Teaching.

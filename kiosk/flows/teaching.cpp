@@ -14,16 +14,15 @@ namespace {
 
 using Step = Teaching::Step;
 
-// Too small to be found by a finger, or to recognise anything by.
-constexpr double least_side = 0.015;
-
 bool is_marked(const Teaching& teaching, const std::string& component) {
   return std::ranges::count(teaching.marks, component, &TeachingMark::component) > 0;
 }
 
-bool is_place(const Box& box) {
-  return box.x >= 0 && box.y >= 0 && box.w >= least_side && box.h >= least_side &&
-         box.x + box.w <= 1 && box.y + box.h <= 1;
+// What the one before accepted is not accepted by this one.
+void take_over(Teaching& now, const std::string& person) {
+  now.person = person;
+  if (!now.sheet) return;
+  for (SheetComponent& one : now.sheet->components) one.gap.overlap_accepted = false;
 }
 
 struct Touched {
@@ -133,7 +132,7 @@ struct Touched {
     if (!now.sheet) return;
     for (SheetComponent& one : now.sheet->components)
       if (one.gap.component == it.component)
-        one.gap.overlap_accepted = it.accepted && one.gap.best_bad >= one.gap.worst_good;
+        one.gap.overlap_accepted = it.accepted && overlaps(one.gap);
   }
   void operator()(const Approve&) const {
     if (now.step != Step::sheet || !now.sheet) return;
@@ -148,7 +147,10 @@ struct Touched {
       return refuse("overlap_undecided", {gap->component});
     if (state.model && state.model->model == sheet.model)
       return refuse("model_in_use", {sheet.model});
-    work(KeepModel{std::move(approval)});
+    work(KeepModel{std::move(approval), state.person});
+  }
+  void operator()(const GoBack& it) const {
+    if (now.step == Step::home) work(FindModel{it.model, it.why, state.person});
   }
   void operator()(const StartAfresh&) const {
     if (now.step == Step::home) work(SetFolderAside{});
@@ -219,11 +221,13 @@ constexpr bool needs_disk =
     std::is_same_v<Event, TakeReference> || std::is_same_v<Event, PutMark> ||
     std::is_same_v<Event, RemoveMark> || std::is_same_v<Event, TakeShot> ||
     std::is_same_v<Event, TakeBackShot> || std::is_same_v<Event, Learn> ||
-    std::is_same_v<Event, Approve> || std::is_same_v<Event, StartAfresh>;
+    std::is_same_v<Event, Approve> || std::is_same_v<Event, GoBack> ||
+    std::is_same_v<Event, StartAfresh>;
 
 template <class Event>
 constexpr bool needs_no_folder =
-    std::is_same_v<Event, OpenTeaching> || std::is_same_v<Event, StartAfresh>;
+    std::is_same_v<Event, OpenTeaching> || std::is_same_v<Event, GoBack> ||
+    std::is_same_v<Event, StartAfresh>;
 
 // Going away is always possible, and an answer of the disk is nobody's touch.
 template <class Event>
@@ -272,6 +276,8 @@ TeachOutcome teach(Teaching teaching, const TeachEvent& event, const Inspection&
               return;
             }
           }
+          if (is_asked_first<Event> && out.teaching.person != state.person)
+            take_over(out.teaching, state.person);
           out.teaching.trouble.clear();
           Touched{out, state}(given);
         }

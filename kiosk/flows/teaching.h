@@ -48,6 +48,7 @@ struct Teaching {
 
   bool open = false;  // on the screen
   Step step = Step::home;
+  std::string person;   // who teaches; what only they may answer for goes when another does
   std::string variant;  // of the unit under the camera
   bool unread = false;  // the folder could not be read: what is in it is not known
   bool reference = false;
@@ -96,6 +97,9 @@ struct AcceptOverlap {
   bool accepted = true;
 };
 struct Approve {};
+struct GoBack {  // to a model that judged here before
+  std::string model, why;
+};
 struct StartAfresh {};  // the folder is set aside, nothing in it is lost
 
 // --- what comes back ---------------------------------------------------------------------------
@@ -123,12 +127,12 @@ struct NotLearned {
   std::int64_t lesson = 0;
   std::string why;
 };
-struct ModelInUse {};  // the approval is in the journal
+struct ModelInUse {};  // the approval is in the journal, or that it was gone back to
 
 using TeachEvent = std::variant<OpenTeaching, LeaveTeaching, ChooseVariant, GoToStep, TakeReference,
                                 PutMark, RemoveMark, SetFault, NoFaults, TakeShot, TakeBackShot,
-                                Learn, StopLearning, AcceptOverlap, Approve, StartAfresh, FolderIs,
-                                WorkFailed, LearnedSome, Learned, NotLearned, ModelInUse>;
+                                Learn, StopLearning, AcceptOverlap, Approve, GoBack, StartAfresh,
+                                FolderIs, WorkFailed, LearnedSome, Learned, NotLearned, ModelInUse>;
 
 // --- what is to be done ------------------------------------------------------------------------
 
@@ -147,11 +151,15 @@ struct LearnFolder {
 struct ForgetLesson {};
 struct KeepModel {  // its file first, then ApproveModel; file and model before are filled in
   domain::ModelApproved approval;
+  std::string by;
+};
+struct FindModel {  // its file first, whole and holding that model, then GoBackToModel
+  std::string model, why, by;
 };
 struct SetFolderAside {};
 
 using TeachWork = std::variant<ReadFolder, KeepReference, KeepShot, KeepLabels, LearnFolder,
-                               ForgetLesson, KeepModel, SetFolderAside>;
+                               ForgetLesson, KeepModel, FindModel, SetFolderAside>;
 
 struct TeachOutcome {
   Teaching teaching;
@@ -161,7 +169,7 @@ struct TeachOutcome {
 
 // Asks first whether the one signed in may (teaching_refused); what is refused changes nothing.
 // While the folder is unread it can only be read again, set aside or left: whatever else is touched
-// would write over what is in it.
+// would write over what is in it. An overlap is accepted by the one who approves.
 TeachOutcome teach(Teaching teaching, const TeachEvent& event, const Inspection& state);
 
 // Whether there is enough to learn from.

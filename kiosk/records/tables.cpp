@@ -242,17 +242,6 @@ void fields(Io& io, Either<ApprovedModelRow> auto& it) {
   io("generation", it.generation);
   io("seq", it.seq);
   io("journal", it.journal);
-  io("model", it.model);
-  io("file", it.file);
-  io("before", it.before);
-  io("before_file", it.before_file);
-  io("product", it.product);
-  io("variants", it.variants);
-  io("pictures", it.pictures);
-  io("overlapping", it.overlapping);
-  io("why", it.why);
-  io("approved_by", it.approved_by);
-  io("approved_us", it.approved_us);
 }
 template <class Io>
 void fields(Io& io, Either<LocalTimeRow> auto& it) {

@@ -254,20 +254,13 @@ struct ProofEntryRow {
   std::string production_date, shift;  // empty: of the camera, whatever the shift
 };
 
-// An approval of a model for this station; the newest says which one judges.
+// Where the approval of a model for this station stands; the newest says which one judges.
 struct ApprovedModelRow {
   static constexpr std::string_view table = "approved_model";
   static constexpr std::size_t key_columns = 3;
   std::string station;
   std::int64_t generation = 0, seq = 0;
   std::string journal;
-  std::string model, file, before, before_file;
-  std::string product, variants;  // separated by blanks
-  std::int64_t pictures = 0;      // it was taught on
-  std::int64_t overlapping = 0;   // components whose scores overlap, which was accepted
-  std::string why;                // of going back; empty: newly taught
-  std::string approved_by;
-  std::int64_t approved_us = 0;
 };
 
 // A journal that waits, in a plant's rows, before an entry that cannot be projected.

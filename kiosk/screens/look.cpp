@@ -264,9 +264,7 @@ void LookScreen::draw_withdraw(Canvas& canvas, const Facts& facts, Requests& out
   for (const std::string why : whys)
     choices.push_back(
         {"withdraw_why." + why, {.text = say("withdraw." + why), .type = Type::text}});
-  choices.push_back(
-      {"withdraw_why.back",
-       {.kind = Kind::quiet, .text = say("ask.back"), .shape = Shape::back, .type = Type::text}});
+  choices.push_back({"withdraw_why.back", back_look(say)});
   const auto chosen =
       ask(canvas, say("withdraw_finding.title"), say("withdraw_finding.text"), choices);
   if (!chosen) return;

@@ -19,6 +19,10 @@ Rect draw_panel(Canvas& canvas, float width_px, float height_px) {
   return panel.inside(size.pad_px * 1.3F);
 }
 
+ButtonLook back_look(const text::Strings& say) {
+  return {.kind = Kind::quiet, .text = say("ask.back"), .shape = Shape::back, .type = Type::text};
+}
+
 std::optional<std::size_t> ask(Canvas& canvas, const std::string& title, const std::string& text,
                                std::span<const Choice> choices) {
   const Sizes& size = canvas.size;
@@ -67,9 +71,7 @@ std::optional<flows::Event> ask_park(Canvas& canvas, const text::Strings& say, b
     choices.push_back({"park." + std::string(to_word(reason)),
                        {.text = say(key), .shape = Shape::parked, .type = Type::text}});
   }
-  choices.push_back(
-      {"park.back",
-       {.kind = Kind::quiet, .text = say("ask.back"), .shape = Shape::back, .type = Type::text}});
+  choices.push_back({"park.back", back_look(say)});
   const auto chosen = ask(canvas, say("park.title"), say("park.text"), choices);
   if (!chosen) return std::nullopt;
   open = false;

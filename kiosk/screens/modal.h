@@ -20,6 +20,9 @@ struct Choice {
   ButtonLook look;
 };
 
+// How the way back looks.
+ButtonLook back_look(const text::Strings& say);
+
 // Draws it and says which choice was touched; the last choice is the way back. Everything drawn
 // before it in this frame must have been drawn inert.
 std::optional<std::size_t> ask(Canvas& canvas, const std::string& title, const std::string& text,

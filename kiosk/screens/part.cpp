@@ -65,11 +65,7 @@ void PartScreen::draw_leave(Canvas& canvas, const Facts& facts, Requests& out) {
       Choice{"leave.mistake", {.text = say("part_left.scanned_by_mistake"), .type = Type::text}},
       Choice{"leave.no_opinion", {.text = say("part_left.no_opinion_came"), .type = Type::text}},
       Choice{"leave.damaged", {.text = say("part_left.part_damaged"), .type = Type::text}},
-      Choice{"leave.back",
-             {.kind = Kind::quiet,
-              .text = say("ask.back"),
-              .shape = Shape::back,
-              .type = Type::text}}};
+      Choice{"leave.back", back_look(say)}};
   const auto chosen = ask(canvas, say("part.leave_title"), say("part.leave_text"), choices);
   if (!chosen) return;
   leaving_ = false;

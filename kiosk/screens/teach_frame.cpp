@@ -3,6 +3,7 @@
 
 #include <fmt/format.h>
 
+#include "kiosk/screens/modal.h"
 #include "kiosk/screens/wording.h"
 
 namespace lastlook::screens {
@@ -57,10 +58,7 @@ bool draw_take(Canvas& canvas, const Facts& facts, const Rect& area, const Butto
 void draw_teach_back(Canvas& canvas, const Facts& facts, Rect& zone, flows::TeachEvent back,
                      Requests& out) {
   if (canvas.button("teach.back", zone.cut_bottom(canvas.size.touch_px, canvas.size.gap_px),
-                    {.kind = Kind::quiet,
-                     .text = (*facts.say)("ask.back"),
-                     .shape = Shape::back,
-                     .type = Type::text}))
+                    back_look(*facts.say)))
     ask_for(out, std::move(back));
 }
 

@@ -47,7 +47,7 @@ void TeachHomeScreen::update(const Facts& facts) {
     add({one.model, by, what, &one == &models.front()});
   }
   if (models.empty() && !used.empty()) add({used, say("teach.from_file"), "", true});
-  if (!models.empty() && !models.back().before.empty())
+  if (!models.empty() && !models.back().before_file.empty())
     add({models.back().before, say("teach.from_file"), "", false});
 }
 
@@ -99,8 +99,7 @@ void TeachHomeScreen::draw_zone(Canvas& canvas, const Facts& facts, Rect zone, R
   const text::Strings& say = *facts.say;
   const flows::Teaching& now = facts.teaching->at;
   draw_teach_back(canvas, facts, zone, flows::LeaveTeaching{}, out);
-  const auto good = std::ranges::count_if(
-      now.shots, [](const domain::TeachingShot& shot) { return shot.faults.empty(); });
+  const std::size_t good = domain::good_shots(now.shots);
   if (now.unread && !now.busy &&
       canvas.button("teach.read_again", zone.cut_bottom(size.touch_px, size.gap_px),
                     {.text = say("teach.read_again"), .type = Type::text}))
@@ -118,13 +117,12 @@ void TeachHomeScreen::draw_zone(Canvas& canvas, const Facts& facts, Rect zone, R
   if (now.unread)  // where it goes on is not known
     return canvas.paragraph(zone, say("teach.unread"), Say::lead, Type::strong, size.gap_px);
   canvas.paragraph(zone, say("teach.which"), Say::lead, Type::strong, size.gap_px * 0.5F);
-  canvas.paragraph(
-      zone,
-      now.reference
-          ? say("teach.begun", {std::to_string(now.marks.size()), std::to_string(good),
-                                std::to_string(now.shots.size() - static_cast<std::size_t>(good))})
-          : say("teach.how"),
-      Say::quiet, Type::text, size.gap_px);
+  canvas.paragraph(zone,
+                   now.reference
+                       ? say("teach.begun", {std::to_string(now.marks.size()), std::to_string(good),
+                                             std::to_string(now.shots.size() - good)})
+                       : say("teach.how"),
+                   Say::quiet, Type::text, size.gap_px);
   if (now.busy) return;  // where it goes on is still being read
   const auto& variants = facts.inspection->master.variants;
   variants_.draw(canvas, say, "variants.more", zone, variants.size(), 2, size.touch_px,
@@ -137,8 +135,7 @@ void TeachHomeScreen::draw_zone(Canvas& canvas, const Facts& facts, Rect zone, R
 
 void TeachHomeScreen::draw_questions(Canvas& canvas, const Facts& facts, Requests& out) {
   const text::Strings& say = *facts.say;
-  const ButtonLook back{
-      .kind = Kind::quiet, .text = say("ask.back"), .shape = Shape::back, .type = Type::text};
+  const ButtonLook back = back_look(say);
   if (going_to_) {
     constexpr std::array whys{"stops_good_units", "misses_bad_units", "taught_by_mistake"};
     std::vector<Choice> choices;
@@ -148,8 +145,7 @@ void TeachHomeScreen::draw_questions(Canvas& canvas, const Facts& facts, Request
     choices.push_back({"why.back", back});
     const auto chosen =
         ask(canvas, say("teach.go_back", {*going_to_}), say("teach.go_back_text"), choices);
-    if (chosen && *chosen < whys.size())
-      out.emplace_back(flows::Event(flows::GoBackToModel{*going_to_, whys[*chosen]}));
+    if (chosen && *chosen < whys.size()) ask_for(out, flows::GoBack{*going_to_, whys[*chosen]});
     if (chosen) going_to_.reset();
   } else if (starting_afresh_) {
     const std::array choices{

@@ -12,16 +12,10 @@
 namespace lastlook::screens {
 namespace {
 
-constexpr double least_side = 0.02;  // of the picture: less is a touch that slipped
-
 domain::Box box_between(const Rect& lies, Spot a, Spot b) {
   const auto x = [&](Spot s) { return std::clamp((s.x - lies.x) / lies.w, 0.0F, 1.0F); };
   const auto y = [&](Spot s) { return std::clamp((s.y - lies.y) / lies.h, 0.0F, 1.0F); };
   return {std::min(x(a), x(b)), std::min(y(a), y(b)), std::abs(x(a) - x(b)), std::abs(y(a) - y(b))};
-}
-
-bool is_large(const domain::Box& box) {
-  return box.w >= least_side && box.h >= least_side;
 }
 
 const domain::TeachingMark* mark_of(const Facts& facts, const std::string& component) {
@@ -103,8 +97,8 @@ void TeachMarkScreen::follow_finger(Canvas& canvas, const Facts& facts, const Re
   if (!drag->ended) return;
   const Doing done = *std::exchange(doing_, std::nullopt);
   if (done == Doing::drawing) {
-    if (!moved || !is_large(now)) draft_.reset();
-  } else if (moved && is_large(now)) {
+    if (!moved || !domain::is_place(now)) draft_.reset();
+  } else if (moved && domain::is_place(now)) {
     ask_for(out, flows::PutMark{{chosen_, now}});
   }
 }
@@ -137,8 +131,8 @@ domain::Box TeachMarkScreen::dragged(const Rect& lies, Spot from, Spot at) const
     box.x = std::clamp(box.x + dx, 0.0, 1.0 - box.w);
     box.y = std::clamp(box.y + dy, 0.0, 1.0 - box.h);
   } else {
-    box.w = std::clamp(box.w + dx, least_side, 1.0 - box.x);
-    box.h = std::clamp(box.h + dy, least_side, 1.0 - box.y);
+    box.w = std::clamp(box.w + dx, domain::least_mark, 1.0 - box.x);
+    box.h = std::clamp(box.h + dy, domain::least_mark, 1.0 - box.y);
   }
   return box;
 }

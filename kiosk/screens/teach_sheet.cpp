@@ -19,10 +19,6 @@ std::string score_words(double score) {
   return fmt::format("{:.2f}", score);
 }
 
-bool overlaps(const domain::TaughtGap& gap) {
-  return gap.best_bad >= gap.worst_good;
-}
-
 }  // namespace
 
 void TeachSheetScreen::enter() {
@@ -66,7 +62,7 @@ void TeachSheetScreen::draw_sheet(Canvas& canvas, const Facts& facts, Rect area)
   const text::Strings& say = *facts.say;
   const flows::SheetComponent& one = facts.teaching->at.sheet->components[shown_];
   const domain::TaughtGap& gap = one.gap;
-  const bool apart = !overlaps(gap);
+  const bool apart = !flows::overlaps(gap);
   const std::string words = say(apart ? "sheet.apart" : "sheet.overlap",
                                 {score_words(gap.worst_good), score_words(gap.best_bad)});
   const float words_h = canvas.height_of(words, area.w - 3 * size.pad_px, Type::text);
@@ -144,7 +140,7 @@ void TeachSheetScreen::draw_zone(Canvas& canvas, const Facts& facts, Rect zone, 
       canvas.button("sheet.next", zone.cut_bottom(size.touch_px, size.gap_px),
                     {.text = say("sheet.next"), .type = Type::text}))
     shown_ = (shown_ + 1) % sheet.components.size();
-  if (overlaps(one.gap) &&
+  if (flows::overlaps(one.gap) &&
       canvas.button("sheet.accept", zone.cut_bottom(size.touch_px, size.gap_px),
                     {.kind = Kind::must,
                      .text = say(one.gap.overlap_accepted ? "sheet.accepted" : "sheet.accept"),
@@ -153,7 +149,7 @@ void TeachSheetScreen::draw_zone(Canvas& canvas, const Facts& facts, Rect zone, 
     ask_for(out, flows::AcceptOverlap{one.gap.component, !one.gap.overlap_accepted});
   canvas.card(zone);
   Rect card = zone.inside(size.pad_px, size.gap_px);
-  const bool apart = !overlaps(one.gap);
+  const bool apart = !flows::overlaps(one.gap);
   canvas.paragraph(card, say(apart ? "sheet.told_apart" : "sheet.not_told_apart"),
                    apart ? Say::card_good : Say::card_stop, Type::strong, size.gap_px * 0.5F);
   canvas.paragraph(card,
@@ -172,11 +168,7 @@ void TeachSheetScreen::draw_take_back(Canvas& canvas, const Facts& facts, Reques
   const text::Strings& say = *facts.say;
   const std::array choices{
       Choice{"take_back.yes", {.text = say("sheet.take_back"), .type = Type::text}},
-      Choice{"take_back.back",
-             {.kind = Kind::quiet,
-              .text = say("ask.back"),
-              .shape = Shape::back,
-              .type = Type::text}}};
+      Choice{"take_back.back", back_look(say)}};
   const auto chosen = ask(canvas, say("sheet.take_back_title", {*taking_back_}),
                           say("sheet.take_back_text"), choices);
   if (chosen == 0U) ask_for(out, flows::TakeBackShot{*taking_back_});
@@ -191,11 +183,7 @@ void TeachSheetScreen::draw_question(Canvas& canvas, const Facts& facts, Request
   if (!untaught_.empty()) words += " " + say("sheet.untaught", {untaught_});
   const std::array choices{
       Choice{"approve.yes", {.kind = Kind::good, .text = say("sheet.approve"), .type = Type::text}},
-      Choice{"approve.back",
-             {.kind = Kind::quiet,
-              .text = say("ask.back"),
-              .shape = Shape::back,
-              .type = Type::text}}};
+      Choice{"approve.back", back_look(say)}};
   const auto chosen = ask(canvas, say("sheet.approve_title", {sheet.model}), words, choices);
   if (chosen) approving_ = false;
   if (chosen == 0U) ask_for(out, flows::Approve{});

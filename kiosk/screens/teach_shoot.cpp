@@ -6,6 +6,7 @@
 #include <algorithm>
 
 #include "kiosk/screens/frame.h"
+#include "kiosk/screens/modal.h"
 #include "kiosk/screens/teach_frame.h"
 #include "kiosk/screens/wording.h"
 
@@ -26,8 +27,7 @@ void TeachShootScreen::update(const Facts& facts) {
   // The two that are wanted most; the rest comes up as these are there.
   for (std::size_t i = 0; i < std::min<std::size_t>(2, wanted.size()); ++i)
     wanted_ += (i == 0 ? say("teach.wanted") + " " : "; ") + wanted_words(facts, wanted[i]);
-  const auto good = static_cast<std::size_t>(std::ranges::count_if(
-      now.shots, [](const domain::TeachingShot& shot) { return shot.faults.empty(); }));
+  const std::size_t good = domain::good_shots(now.shots);
   counts_ = say("teach.counts", {std::to_string(good), std::to_string(now.shots.size() - good)});
   unit_.clear();
   for (const domain::KnownFault& fault : now.faults)
@@ -127,11 +127,7 @@ void TeachShootScreen::draw_fault(Canvas& canvas, const Facts& facts, Rect zone,
   const Sizes& size = canvas.size;
   const text::Strings& say = *facts.say;
   const flows::Teaching& now = facts.teaching->at;
-  if (canvas.button("fault.back", zone.cut_bottom(size.touch_px, size.gap_px),
-                    {.kind = Kind::quiet,
-                     .text = say("ask.back"),
-                     .shape = Shape::back,
-                     .type = Type::text})) {
+  if (canvas.button("fault.back", zone.cut_bottom(size.touch_px, size.gap_px), back_look(say))) {
     picking_ = !component_.empty();
     component_.clear();
   }

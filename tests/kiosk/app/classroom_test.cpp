@@ -4,7 +4,10 @@
 
 #include <unistd.h>
 
+#include <atomic>
 #include <fstream>
+#include <functional>
+#include <future>
 #include <map>
 
 #include "kiosk/app/eye.h"
@@ -52,6 +55,7 @@ class ClassroomTest : public testing::Test {
         {domain::something_else, "Something else", domain::Severity::major, {}, {}, {}}};
     master.shifts = {{"early", "Early shift", 360}, {"late", "Late shift", 840}};
     master.day_starts_with = "early";
+    master.lock_after_min = lock_after_min_;
     const domain::Happening adopted = domain::MasterAdopted{1, text::write_master(master), "p-q"};
     const Status kept = records_->append({&adopted, 1}, "station", clock_.read());
     ASSERT_TRUE(kept) << kept.error().message;
@@ -88,7 +92,7 @@ class ClassroomTest : public testing::Test {
   const Teaching& now() const { return desk_->facts().teaching->at; }
   void give(const flows::TeachEvent& event) {
     desk_->handle(event);
-    classroom_->handle(event);
+    classroom_->touch(event);
     settle();
   }
   // Until the thread has answered.
@@ -137,6 +141,11 @@ class ClassroomTest : public testing::Test {
     give(flows::Approve{});
     return model;
   }
+  void judges(const std::string& model) {
+    screens::CameraFacts camera;
+    camera.model = model;
+    desk_->show_camera(camera);
+  }
   // Nothing of this name can be written to the teaching folder.
   fs::path in_the_way(const char* name) const {
     return folder_ / "teaching" / (name + ("." + std::to_string(::getpid())) + ".part");
@@ -151,6 +160,7 @@ class ClassroomTest : public testing::Test {
     return n;
   }
 
+  int lock_after_min_ = 0;
   fs::path place_, folder_, model_file_;
   ForwardClock clock_;
   std::unique_ptr<records::Records> records_;
@@ -158,7 +168,8 @@ class ClassroomTest : public testing::Test {
   std::unique_ptr<flows::Station> station_;
   std::optional<records::Pictures> pictures_;
   text::Strings say_;
-  MainQueue main_{[] {}};
+  std::function<void()> woken_ = [] {};  // on the thread that posts
+  MainQueue main_{[this] { woken_(); }};
   TaskThread desk_tasks_;
   std::unique_ptr<Desk> desk_;
   std::unique_ptr<Classroom> classroom_;
@@ -253,7 +264,7 @@ TEST_F(ClassroomTest, AnApprovalIsAskedForAgainWhenItsFileIsThere) {
   begin();
   photograph();
   learn();
-  classroom_->handle(flows::Approve{});
+  classroom_->touch(flows::Approve{});
   desk_->handle(flows::Event(flows::SignIn{"p-ina", domain::Role::inspector}));
   settle();
   EXPECT_FALSE(station_->state().model);
@@ -299,11 +310,11 @@ TEST_F(ClassroomTest, CanGoBackToTheModelBefore) {
   EXPECT_NE(first, second);
   EXPECT_EQ(station_->state().model->before, first);
   sign_in(domain::Role::inspector);
-  desk_->handle(flows::Event(flows::GoBackToModel{first, "stops_good_units"}));
+  give(flows::GoBack{first, "stops_good_units"});
   EXPECT_EQ(station_->state().model->model, second) << "not the inspector's to say";
   sign_in(domain::Role::quality_engineer);
-  desk_->handle(flows::Event(flows::GoBackToModel{first, "stops_good_units"}));
-  classroom_->follow(desk_->facts());
+  give(flows::OpenTeaching{});
+  give(flows::GoBack{first, "stops_good_units"});
   EXPECT_EQ(station_->state().model->model, first);
   EXPECT_EQ(desk_->facts().teaching->models.front().model, first);
   EXPECT_EQ(desk_->facts().teaching->models.front().why, "stops_good_units");
@@ -314,23 +325,112 @@ TEST_F(ClassroomTest, KeepsTheModelThatJudgedWithoutAnApproval) {
   const vision::Model old = capture::testing::taught_small_product();
   model_file_ = place_ / "old.model";
   ASSERT_TRUE(vision::save_model(old, model_file_));
+  judges(old.id);
   taught_and_approved();
   EXPECT_EQ(station_->state().model->before, old.id);
   fs::remove(model_file_);
-  desk_->handle(flows::Event(flows::GoBackToModel{old.id, "misses_bad_units"}));
+  give(flows::OpenTeaching{});
+  give(flows::GoBack{old.id, "misses_bad_units"});
   ASSERT_EQ(station_->state().model->model, old.id);
   const auto loaded = vision::load_model(pictures_->path_of(station_->state().model->file));
   ASSERT_TRUE(loaded);
   EXPECT_EQ(loaded->id, old.id);
 }
 
+// What was replaced since it was loaded is not what judged.
+TEST_F(ClassroomTest, TheModelBeforeIsTheOneThatJudges) {
+  vision::Model other = capture::testing::taught_small_product();
+  model_file_ = place_ / "other.model";
+  ASSERT_TRUE(vision::save_model(other, model_file_));
+  judges("0123456789abcdef");
+  taught_and_approved();
+  EXPECT_FALSE(station_->state().model);
+  EXPECT_THAT(now().trouble, testing::AllOf(HasSubstr(other.id), HasSubstr("0123456789abcdef")));
+  judges("");  // none does: the file is of no concern
+  give(flows::Approve{});
+  ASSERT_TRUE(station_->state().model);
+  EXPECT_EQ(station_->state().model->before, "");
+}
+
+// Else the journal would say that it judges, and the camera would give no opinion.
+TEST_F(ClassroomTest, GoesBackOnlyToAModelWhoseFileIsWhole) {
+  const std::string first = taught_and_approved();
+  const fs::path file = pictures_->path_of(station_->state().model->file);
+  give(flows::OpenTeaching{});
+  give(flows::ChooseVariant{"SP"});
+  const std::string second = taught_and_approved(20);
+  give(flows::OpenTeaching{});
+  fs::rename(file, place_ / "kept");
+  give(flows::GoBack{first, "stops_good_units"});
+  EXPECT_EQ(station_->state().model->model, second);
+  EXPECT_THAT(records::approved_models(*records_).value(), SizeIs(2));
+  EXPECT_THAT(desk_->facts().notices, testing::ElementsAre(HasSubstr(file.string())));
+  fs::copy(place_ / "kept", file);
+  std::ofstream(file, std::ios::app) << "x";
+  give(flows::GoBack{first, "stops_good_units"});
+  EXPECT_EQ(station_->state().model->model, second);
+  fs::remove(file);
+  fs::rename(place_ / "kept", file);
+  give(flows::GoBack{first, "stops_good_units"});
+  EXPECT_EQ(station_->state().model->model, first);
+  EXPECT_EQ(station_->state().model->before, second);
+  give(flows::GoBack{"never taught", "stops_good_units"});
+  EXPECT_EQ(station_->state().model->model, first);
+}
+
+// Another quality engineer signs in while the model's file is written.
+TEST_F(ClassroomTest, AnApprovalStandsUnderNobodyElsesName) {
+  begin();
+  photograph();
+  learn();
+  classroom_->touch(flows::Approve{});
+  desk_->handle(flows::Event(flows::SignIn{"p-other", domain::Role::quality_engineer}));
+  settle();
+  EXPECT_FALSE(station_->state().model);
+  EXPECT_THAT(desk_->facts().notices, testing::ElementsAre(HasSubstr("Somebody else")));
+  EXPECT_EQ(now().step, Step::sheet);
+}
+
+class LockingClassroomTest : public ClassroomTest {
+ protected:
+  LockingClassroomTest() { lock_after_min_ = 5; }
+};
+
+TEST_F(LockingClassroomTest, BehindTheLockNothingIsTaught) {
+  begin();
+  shoot({.noise = 3});
+  clock_.now_us_ += std::int64_t{10} * 60'000'000;
+  desk_->tick();
+  ASSERT_TRUE(desk_->facts().locked);
+  shoot({.noise = 4});
+  give(flows::TakeBackShot{now().shots.front().file});
+  give(flows::GoToStep{Step::home});
+  EXPECT_EQ(now().step, Step::shoot);
+  EXPECT_THAT(now().shots, SizeIs(1));
+  EXPECT_FALSE(fs::exists(folder_ / "teaching" / "shot-002.jpg"));
+}
+
+// The first step of the lesson holds on until it was told to stop: it takes no second one.
 TEST_F(ClassroomTest, LearningCanBeStopped) {
   begin();
   photograph();
-  classroom_->handle(flows::Learn{});
-  classroom_->handle(flows::StopLearning{});
+  std::atomic<int> steps = 0;
+  std::promise<void> stopped;
+  woken_ = [&, told = stopped.get_future().share()] {
+    if (++steps == 1) told.wait();
+  };
+  classroom_->touch(flows::Learn{});
+  while (steps == 0) std::this_thread::yield();
+  classroom_->touch(flows::StopLearning{});
   EXPECT_EQ(now().step, Step::shoot);
-  learn();  // and begun again: the one that was stopped says nothing any more
+  stopped.set_value();
+  give(flows::OpenTeaching{});  // waits until the thread has ended the lesson and read the folder
+  EXPECT_EQ(steps, 3) << "one step, its end, and the folder";
+  EXPECT_EQ(now().step, Step::home) << "what came of it is late";
+  EXPECT_FALSE(now().sheet);
+  woken_ = [] {};
+  give(flows::ChooseVariant{"SP"});
+  learn();
   EXPECT_THAT(now().sheet->components, SizeIs(2));
 }
 
@@ -451,7 +551,7 @@ TEST_F(ClassroomTest, AListOfModelsThatCannotBeReadIsToldOnce) {
   domain::ModelApproved approval;
   approval.model = "another";
   approval.file = std::string(64, 'a');
-  desk_->handle(flows::Event(flows::ApproveModel{approval}));
+  desk_->handle(flows::Event(flows::ApproveModel{approval, "p-quality_engineer"}));
   ASSERT_EQ(station_->state().model->model, "another");
   records::testing::sql(folder_ / "records.db", "ALTER TABLE approved_model RENAME TO gone");
   classroom_->follow(desk_->facts());
@@ -478,7 +578,8 @@ class WhichModelTest : public ClassroomTest {
   }
   void put_file_of_old_model() {
     old_ = capture::testing::taught_small_product();
-    ASSERT_TRUE(vision::save_model(old_, folder_ / "small.model"));
+    model_file_ = folder_ / "small.model";
+    ASSERT_TRUE(vision::save_model(old_, model_file_));
   }
   vision::Model old_;
 };

@@ -390,39 +390,25 @@ std::unique_ptr<Sample> teaching(std::string name, flows::Teaching::Step step) {
   s->facts.camera.model = model_id;
   TeachingFacts facts;
   facts.next_picture = true;
-  facts.models = {{model_id,
-                   "",
-                   "5d20aa9137c1e604",
-                   "",
-                   "Electric coolant pump",
-                   {"CP-210", "CP-210N"},
-                   31,
-                   1,
-                   "",
-                   "p-5",
-                   now_us - 3 * 24 * 60 * minute_us},
-                  {"5d20aa9137c1e604",
-                   "",
-                   "0c77d1e85fa3b960",
-                   "",
-                   "",
-                   {},
-                   0,
-                   0,
-                   "stops_good_units",
-                   "p-5",
-                   now_us - 9 * 24 * 60 * minute_us},
-                  {"c2d3aa01b7745510",
-                   "",
-                   "5d20aa9137c1e604",
-                   "",
-                   "Electric coolant pump",
-                   {"CP-210"},
-                   12,
-                   0,
-                   "",
-                   "p-5",
-                   now_us - 12 * 24 * 60 * minute_us}};
+  const domain::TaughtGap apart{"lid", 0.9, 0.1, false, false};
+  const auto approved = [&](std::string model, std::string before,
+                            std::vector<std::string> variants, int pictures, std::string why,
+                            int days_ago) {
+    return domain::ApprovedModel{{std::move(model),
+                                  "",
+                                  std::move(before),
+                                  "",
+                                  "Electric coolant pump",
+                                  std::move(variants),
+                                  pictures,
+                                  {apart},
+                                  std::move(why)},
+                                 "p-5",
+                                 now_us - days_ago * std::int64_t{24 * 60} * minute_us};
+  };
+  facts.models = {approved(model_id, "5d20aa9137c1e604", {"CP-210", "CP-210N"}, 31, "", 3),
+                  approved("5d20aa9137c1e604", "0c77d1e85fa3b960", {}, 0, "stops_good_units", 9),
+                  approved("c2d3aa01b7745510", "5d20aa9137c1e604", {"CP-210"}, 12, "", 12)};
   flows::Teaching& at = facts.at;
   at.open = true;
   at.step = step;

@@ -126,6 +126,23 @@ TEST_F(TeachingShotsTest, OnlyWhatIsNotThereIsNothing) {
   EXPECT_THAT(read_shots(folder, master)->shots, IsEmpty());
 }
 
+// The least place that may be marked can be learned from, in the least picture that is taken.
+TEST_F(TeachingShotsTest, WhatMayBeMarkedCanBeRead) {
+  cv::Mat small;
+  cv::resize(picture_of(Scene{}), small, {532, 399});
+  const Status refused = keep_reference(folder, shots, master, small);
+  ASSERT_FALSE(refused);
+  EXPECT_THAT(refused.error().message, HasSubstr("at least 400 x 400 pixels, found 532 x 399"));
+  cv::resize(small, small, {400, 400});
+  ASSERT_TRUE(keep_reference(folder, shots, master, small));
+  const TeachingMark least{"knob", {0.3, 0.3, least_mark, least_mark}};
+  ASSERT_TRUE(is_place(least.box));
+  ASSERT_TRUE(keep_labels(folder, shots, master, {least}, {}));
+  ASSERT_TRUE(keep_shot(folder, shots, master, small, {"", "SP", {}}));
+  const auto read = vision::read_teaching_folder(folder);
+  EXPECT_TRUE(read) << read.error().message;
+}
+
 TEST_F(TeachingShotsTest, WhatCannotBeLookedAtIsNotSetAside) {
   fs::create_symlink("teaching", folder);
   EXPECT_FALSE(set_aside(folder));

@@ -254,17 +254,17 @@ TEST_F(StationTest, KnowsItsModelAfterARestart) {
   approval.model = "m-1";
   approval.file = "aa";
   approval.gaps = {{"seal", 0.9, 0.1, false, false}};
-  give(ApproveModel{approval});
+  give(ApproveModel{approval, "p-qe"});
   approval.model = "m-2";
   approval.file = "bb";
-  give(ApproveModel{approval});
+  give(ApproveModel{approval, "p-qe"});
   start_again();
   ASSERT_TRUE(station->state().model);
   EXPECT_EQ(station->state().model->model, "m-2");
   EXPECT_EQ(station->state().model->before, "m-1");
-  EXPECT_EQ(on_disk("SELECT model, approved_by FROM approved_model ORDER BY seq"),
-            (std::vector<std::string>{"m-1|p-qe", "m-2|p-qe"}));
-  give(GoBackToModel{"m-1", "stops good seals"});
+  EXPECT_EQ(on_disk("SELECT actor FROM entry WHERE kind = 'model_approved'"),
+            (std::vector<std::string>{"p-qe", "p-qe"}));
+  give(GoBackToModel{"m-1", "stops good seals", "p-qe"});
   start_again();
   EXPECT_EQ(station->state().model->model, "m-1");
 }

@@ -127,6 +127,38 @@ TEST(Teaching, GoesFromTheVariantToTheSheet) {
   EXPECT_EQ(lesson.now.step, Step::home);
 }
 
+// The one who goes on has seen nothing of it yet.
+TEST(Teaching, AnOverlapIsAcceptedByTheOneWhoApproves) {
+  Lesson lesson = with_sheet(0.4, 0.6);
+  lesson.only(AcceptOverlap{"lid", true});
+  EXPECT_TRUE(lesson.now.sheet->components[1].gap.overlap_accepted);
+  lesson.state.person = "p-other";
+  lesson.only(Approve{});
+  EXPECT_EQ(lesson.said, "overlap_undecided");
+  EXPECT_FALSE(lesson.last);
+  lesson.only(AcceptOverlap{"lid", true});
+  lesson.only(Approve{});
+  ASSERT_TRUE(lesson.last);
+  const auto& kept = std::get<KeepModel>(*lesson.last);
+  EXPECT_TRUE(kept.approval.gaps[1].overlap_accepted);
+  EXPECT_EQ(kept.by, "p-other");
+}
+
+TEST(Teaching, GoesBackFromItsFirstPageAlsoWithoutTheFolder) {
+  Lesson lesson = with_sheet();
+  lesson.only(GoBack{"m-1", "stops_good_units"});
+  EXPECT_FALSE(lesson.last) << "the sheet is open";
+  lesson.only(OpenTeaching{});
+  lesson.only(WorkFailed{"labels.csv: line 2", true});
+  lesson.only(GoBack{"m-1", "stops_good_units"});
+  ASSERT_TRUE(lesson.last);
+  const auto& find = std::get<FindModel>(*lesson.last);
+  EXPECT_EQ(find.model, "m-1");
+  EXPECT_EQ(find.why, "stops_good_units");
+  EXPECT_EQ(find.by, "p-qe");
+  EXPECT_TRUE(lesson.now.busy);
+}
+
 TEST(Teaching, IsForTheQualityEngineerAlone) {
   const std::vector<TeachEvent> touches{OpenTeaching{},
                                         ChooseVariant{"CP-210"},
@@ -137,6 +169,7 @@ TEST(Teaching, IsForTheQualityEngineerAlone) {
                                         TakeBackShot{"shot-1"},
                                         Learn{},
                                         Approve{},
+                                        GoBack{"m-1", "stops_good_units"},
                                         StartAfresh{}};
   for (const Role role : {Role::inspector, Role::supervisor, Role::administrator})
     for (const Step step : {Step::home, Step::reference, Step::mark, Step::shoot, Step::sheet})

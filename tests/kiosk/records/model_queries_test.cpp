@@ -22,7 +22,7 @@ ModelApproved approval(const std::string& model, const std::string& file,
   it.model = model;
   it.file = file;
   it.before = before;
-  it.variants = {"CP-210", "CP-210N"};
+  it.variants = {"CP-210", "CP 210 N"};
   it.pictures = 31;
   it.gaps = {{"seal", 0.9, 0.1, false, false}, {"lid", 0.4, 0.6, false, true}};
   it.why = why;
@@ -42,8 +42,8 @@ TEST(ApprovedModels, AreListedWithTheNewestFirst) {
   EXPECT_EQ(all[0].why, "stops good lids");
   EXPECT_EQ(all[1].before, "m-1");
   EXPECT_EQ(all[2].before, "m-0");
-  EXPECT_EQ(all[2].overlapping, 1);
-  EXPECT_EQ(all[2].variants, (std::vector<std::string>{"CP-210", "CP-210N"}));
+  EXPECT_EQ(all[2].variants, (std::vector<std::string>{"CP-210", "CP 210 N"}));
+  EXPECT_EQ(all[2].gaps, approval("m-1", "aa").gaps);
   EXPECT_EQ(all[1].approved_us - all[2].approved_us, 61'000'000)
       << "a minute, and the second of each entry";
 }

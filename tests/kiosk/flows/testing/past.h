@@ -155,8 +155,7 @@ class Past final : public Lookups {
   }
   void take_one(const domain::ModelApproved& it, const domain::Reading& at,
                 const std::string& actor) {
-    models_.push_back({it.model, it.file, it.before, it.before_file, it.product, it.variants,
-                       it.pictures, 0, it.why, actor, at.wall_us});
+    models_.push_back({it, actor, at.wall_us});
   }
   template <class Other>
   void take_one(const Other&, const domain::Reading&, const std::string&) {}
