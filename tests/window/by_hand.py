@@ -77,6 +77,19 @@ class Kiosk:
         subprocess.run(["xdotool", "type", "--delay", "4", code], check=True)
         subprocess.run(["xdotool", "key", "Return"], check=True)
 
+    def sign_in(self, person, pin):
+        """Comes to the waiting screen, also where the program started locked."""
+        self.wait_for_screen("sign_in")
+        self.touch(f"person.{person}")
+        for digit in pin:
+            self.touch(f"pin.{digit}")
+        self.touch("pin.done")
+        screen = self.wait_for("the PIN taken", lambda frame: frame["screen"] in
+                               ("start", "waiting") and frame["screen"])
+        if screen == "start":
+            self.touch("start.go")
+        self.wait_for_screen("waiting")
+
     def picture(self, file):
         subprocess.run(["import", "-window", "root", file], check=True)
 

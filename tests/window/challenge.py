@@ -37,7 +37,7 @@ def main():
         kiosk = Kiosk(program, ["demo", "--dir", folder, "--window", "1280x800"],
                       os.path.join(place, "trace.jsonl"), patience_s=120)
         try:
-            kiosk.wait_for_screen("waiting")
+            kiosk.sign_in("p-6b1e40c7", "2101")  # it starts locked
             looks = rows(folder, "SELECT count(*) FROM look")
             prove(kiosk)
             parts = rows(folder, "SELECT state, unmet, proof FROM showing ORDER BY shown_us")

@@ -43,17 +43,6 @@ def has(key):
     return lambda frame: any(target["key"] == key for target in frame["targets"])
 
 
-def sign_in(kiosk):
-    kiosk.wait_for_screen("sign_in")
-    kiosk.touch("person.p-emil")
-    for digit in "4101":
-        kiosk.touch(f"pin.{digit}")
-    kiosk.touch("pin.done")
-    kiosk.wait_for_screen("start")
-    kiosk.touch("start.go")
-    kiosk.wait_for_screen("waiting")
-
-
 def mark(kiosk, component, box):
     """box: x, y, w, h as fractions of the reference."""
     x, y, w, h = box
@@ -90,8 +79,8 @@ def teach(kiosk, folder):
 
 
 def go_on(kiosk, folder):
-    """After the program was killed: it goes on where the folder is."""
-    kiosk.wait_for_screen("waiting")
+    """After the program was killed: it starts locked, and goes on where the folder is."""
+    kiosk.sign_in("p-emil", "4101")
     kiosk.touch("teach")
     kiosk.wait_for_screen("teach_home")
     kiosk.target("teach.afresh")  # the folder has been read
@@ -161,7 +150,7 @@ def main():
                          os.path.join(place, "trace.jsonl"), patience_s=60)
         kiosk = open_kiosk()
         try:
-            sign_in(kiosk)
+            kiosk.sign_in("p-emil", "4101")
             teach(kiosk, folder)
             kiosk.process.kill()
             kiosk.process.wait(10)

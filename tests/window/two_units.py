@@ -10,17 +10,6 @@ import tempfile
 from by_hand import Kiosk
 
 
-def sign_in(kiosk):
-    kiosk.wait_for_screen("sign_in")
-    kiosk.touch("person.p-ada")
-    for digit in "2100":
-        kiosk.touch(f"pin.{digit}")
-    kiosk.touch("pin.done")
-    kiosk.wait_for_screen("start")
-    kiosk.touch("start.go")
-    kiosk.wait_for_screen("waiting")
-
-
 def good_unit(kiosk):
     kiosk.scan("CP210-26330-00417")
     kiosk.wait_for_screen("look")
@@ -90,7 +79,7 @@ def main():
                                 "--window", "1280x800", "--mm-per-px", "0.2"],
                       os.path.join(place, "trace.jsonl"))
         try:
-            sign_in(kiosk)
+            kiosk.sign_in("p-ada", "2100")
             good_unit(kiosk)
             bad_unit(kiosk)
             check_drawing(kiosk)
