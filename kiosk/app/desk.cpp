@@ -176,6 +176,18 @@ void Desk::picture_not_kept(const Error& error) {
   ++changes_;
 }
 
+// Not an answer to a touch: what the screen says about the last one stays.
+Status Desk::take_results(const text::ResultFile& file) {
+  const auto outcome = parts_.station.handle(flows::TakeResults{file.built, file.results});
+  if (!outcome) return tl::unexpected(outcome.error());
+  if (!outcome->happenings.empty()) gather();
+  return {};
+}
+
+void Desk::results_refused(const std::string& why) {
+  tell(parts_.say("fault.results", {why}));
+}
+
 void Desk::tell(const flows::Notice& notice) {
   tell(worded(parts_.say, facts_.inspection->master, notice));
 }

@@ -9,6 +9,7 @@
 #include "kiosk/records/people.h"
 #include "kiosk/screens/facts.h"
 #include "kiosk/screens/request.h"
+#include "kiosk/text/result_file.h"
 
 namespace lastlook::app {
 
@@ -32,6 +33,8 @@ class Desk {
   void opinion_withheld(const std::string& look, screens::WithheldFacts why);
   void show_camera(const screens::CameraFacts& camera);
   void picture_not_kept(const Error& error);
+  Status take_results(const text::ResultFile& file);
+  void results_refused(const std::string& why);
   void tell(const flows::Notice& notice);
   void tell(const std::string& words);
   void show_teaching(const screens::TeachingFacts& teaching);

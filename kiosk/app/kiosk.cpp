@@ -8,6 +8,7 @@
 #include "kiosk/app/classroom.h"
 #include "kiosk/app/desk.h"
 #include "kiosk/app/eye.h"
+#include "kiosk/app/incoming.h"
 #include "kiosk/app/pacer.h"
 #include "kiosk/app/trace.h"
 #include "kiosk/app/window.h"
@@ -70,6 +71,7 @@ class Kiosk {
   PictureTexture reference_, sheet_;  // of what is taught
   int plates_seen_ = 0;
   std::unique_ptr<sync::Courier> courier_;
+  std::optional<Incoming> incoming_;
   TaskThread tasks_;  // ends before what its tasks use
   screens::ScreenSet screens_;
   screens::Touch touch_;
@@ -105,6 +107,10 @@ Status Kiosk::open(const commands::KioskOptions& options) {
   theme_ = options.theme == "dark" ? &screens::dark_theme() : &screens::light_theme();
   desk_.emplace(Desk::Parts{*station_, *people_, clock_, say_, main_, tasks_, options.left_handed});
   if (Status sending = start_sending(options); !sending) return sending;
+  incoming_.emplace(
+      Incoming::Parts{std::filesystem::path(options.dir) / "incoming", main_,
+                      [this](const text::ResultFile& file) { return desk_->take_results(file); },
+                      [this](const std::string& why) { desk_->results_refused(why); }});
   if (options.pictures.empty()) return {};
   auto eye = Eye::open({*desk_, clock_, main_, tasks_, *pictures_}, options.pictures, options.dir);
   if (eye) {

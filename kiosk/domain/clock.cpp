@@ -2,10 +2,13 @@
 #include "kiosk/domain/clock.h"
 
 #include <fmt/format.h>
+#include <re2/re2.h>
 #include <time.h>
-#include <algorithm>
 
+#include <algorithm>
+#include <array>
 #include <chrono>
+#include <cmath>
 #include <fstream>
 
 namespace lastlook::domain {
@@ -69,6 +72,30 @@ std::string iso_time(std::int64_t wall_us, int offset_min) {
   return fmt::format("{}T{:02}:{:02}:{:02}{}{:02}:{:02}", iso_date(time), time.minute_of_day / 60,
                      time.minute_of_day % 60, time.second, offset_min < 0 ? '-' : '+', size / 60,
                      size % 60);
+}
+
+std::optional<std::int64_t> moment_of(std::string_view iso_time) {
+  static const RE2 form(
+      R"((\d{4})-(\d\d)-(\d\d)[T ](\d\d):(\d\d)(?::(\d\d)(\.\d{1,9})?)?(?:Z|([+-])(\d\d):?(\d\d)))");
+  std::array<std::string, 10> parts;
+  auto& [year, month, day, hour, minute, second, fraction, sign, offset_h, offset_min] = parts;
+  if (!RE2::FullMatch(iso_time, form, &year, &month, &day, &hour, &minute, &second, &fraction,
+                      &sign, &offset_h, &offset_min))
+    return std::nullopt;
+  const auto number = [](const std::string& digits) {
+    return digits.empty() ? 0 : std::stoi(digits);
+  };
+  const std::chrono::year_month_day date{std::chrono::year{number(year)},
+                                         std::chrono::month{static_cast<unsigned>(number(month))},
+                                         std::chrono::day{static_cast<unsigned>(number(day))}};
+  if (!date.ok() || number(hour) > 23 || number(minute) > 59 || number(second) > 60 ||
+      number(offset_h) > 23 || number(offset_min) > 59)
+    return std::nullopt;
+  const std::int64_t days = std::chrono::sys_days{date}.time_since_epoch().count();
+  const int ahead_min = (sign == "-" ? -1 : 1) * (number(offset_h) * 60 + number(offset_min));
+  const std::int64_t minutes = (days * 24 + number(hour)) * 60 + number(minute) - ahead_min;
+  const double part_s = fraction.empty() ? 0 : std::stod("0" + fraction);
+  return (minutes * 60 + number(second)) * 1'000'000 + std::llround(part_s * 1e6);
 }
 
 }  // namespace lastlook::domain

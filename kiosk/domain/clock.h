@@ -3,7 +3,9 @@
 #pragma once
 
 #include <cstdint>
+#include <optional>
 #include <string>
+#include <string_view>
 
 namespace lastlook::domain {
 
@@ -36,5 +38,8 @@ LocalTime local_time(std::int64_t wall_us, int offset_min);
 std::string iso_date(const LocalTime& time);    // "2026-11-25"
 std::string file_time(const Reading& reading);  // "2026-11-25T06-12-03", local; sorts by time
 std::string iso_time(std::int64_t wall_us, int offset_min);  // "2026-11-25T06:12:03+01:00"
+// The moment in microseconds, of a time as iso_time() writes it, or with Z; fractions of a second
+// are read. nullopt: it is none, or has no offset and so could be any.
+std::optional<std::int64_t> moment_of(std::string_view iso_time);
 
 }  // namespace lastlook::domain

@@ -63,6 +63,8 @@ std::optional<Outcome> without_proof(const Case& at, const std::string& variant,
 // approving.cpp
 Result<Outcome> on(const Case& at, const ApproveModel& event);
 Result<Outcome> on(const Case& at, const GoBackToModel& event);
+// taking_in.cpp
+Result<Outcome> on(const Case& at, const TakeResults& event);
 // permitting.cpp
 Result<Outcome> on(const Case& at, const EnterPaperResult& event);
 Result<Outcome> on(const Case& at, const GrantConcession& event);

@@ -11,7 +11,8 @@ template <class Kind>
 constexpr bool needs_a_person =
     !std::is_same_v<Kind, SignIn> && !std::is_same_v<Kind, SignOut> &&
     !std::is_same_v<Kind, AdoptMaster> && !std::is_same_v<Kind, OpinionArrived> &&
-    !std::is_same_v<Kind, OtherTagSeen> && !std::is_same_v<Kind, UseCamera>;
+    !std::is_same_v<Kind, OtherTagSeen> && !std::is_same_v<Kind, UseCamera> &&
+    !std::is_same_v<Kind, TakeResults>;
 
 // One thing at a time: not while a challenge part lies under the camera.
 template <class Kind>

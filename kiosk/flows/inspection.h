@@ -205,6 +205,12 @@ struct EnterPaperResult {
   domain::UpstreamResult result;
   std::string first_person, second_person;
 };
+// From testers and the order system, for any units, whatever is open: what is known already is left
+// out, nothing is decided by it (taking_in.cpp).
+struct TakeResults {
+  std::vector<domain::UnitBuilt> built;
+  std::vector<domain::ResultEntered> results;
+};
 // By a quality engineer, on the authority that the grant names.
 struct GrantConcession {
   domain::ConcessionGranted grant;
@@ -249,7 +255,7 @@ using Event =
     std::variant<SignIn, SignOut, Scan, NoReadableTag, StartReturn, AnotherBody, ConfirmVariant,
                  AnswerStep, AddFinding, WithdrawFinding, Park, Resume, Close, CorrectDisposition,
                  LinkSerial, EnterPaperResult, GrantConcession, OpinionArrived, OtherTagSeen,
-                 AdoptMaster, LeavePart, UseCamera, ApproveModel, GoBackToModel>;
+                 AdoptMaster, LeavePart, UseCamera, ApproveModel, GoBackToModel, TakeResults>;
 
 // --- outcome -----------------------------------------------------------------------------------
 

@@ -43,10 +43,10 @@ class RecordedPast final : public Lookups {
 // Who an entry is by. What the camera saw and what the plant approved is nobody's touch here.
 std::string actor_of(const Inspection& state, const Event& event) {
   if (const auto* sign_in = std::get_if<SignIn>(&event)) return sign_in->person;
-  const bool by_station = std::holds_alternative<OpinionArrived>(event) ||
-                          std::holds_alternative<OtherTagSeen>(event) ||
-                          std::holds_alternative<AdoptMaster>(event) ||
-                          std::holds_alternative<UseCamera>(event);
+  const bool by_station =
+      std::holds_alternative<OpinionArrived>(event) ||
+      std::holds_alternative<OtherTagSeen>(event) || std::holds_alternative<AdoptMaster>(event) ||
+      std::holds_alternative<UseCamera>(event) || std::holds_alternative<TakeResults>(event);
   return by_station || state.person.empty() ? "station" : state.person;
 }
 

@@ -9,7 +9,8 @@ namespace lastlook::flows {
 enum class Standing { passed, failed, missing };
 
 // Of the results that no rework voided, the one measured last decides: one that arrives late does
-// not outvote it.
+// not outvote it. Where two were measured at the same moment and contradict each other, the failed
+// one does.
 Standing standing_of(const domain::UnitRecord& unit, domain::UpstreamTest test);
 
 }  // namespace lastlook::flows

@@ -1,7 +1,7 @@
 // SPDX-License-Identifier: Apache-2.0
-// A plant's rows in PostgreSQL, in the schema lastlook_rows, made from tables.h; the entries that they
-// are made of are in lastlook_plant beside it. Whoever owns the plant's store owns the rows and alone
-// writes them.
+// A plant's rows in PostgreSQL, in the schema lastlook_rows, made from tables.h; the entries that
+// they are made of are in lastlook_plant beside it. Whoever owns the plant's store owns the rows
+// and alone writes them.
 #pragma once
 
 #include <map>

@@ -103,9 +103,9 @@ TEST_P(Anchors, GivesBackWhatABackupLacks) {
   must(records::dump(station.records->store(), before));
   const std::vector<Entry> sent = entries_of(*station.records);
   const auto plant = place.open_as_owner();
-  const auto copied =
-      must(records::restore(folder.path() / "backup", folder.path() / "station", station.clock, {},
-                            [&](records::JournalStore& store) { return take_back(store, *plant); }));
+  const auto copied = must(
+      records::restore(folder.path() / "backup", folder.path() / "station", station.clock, {},
+                       [&](records::JournalStore& store) { return take_back(store, *plant); }));
   EXPECT_EQ(copied.taken_back, 3);
   EXPECT_EQ(copied.entries, std::ssize(sent));
   const auto restored = must(records::Records::open(folder.path() / "station"));
@@ -123,9 +123,9 @@ TEST_P(Anchors, GivesBackWhatABackupLacks) {
   EXPECT_FALSE(both[0].differs || both[1].differs);
   EXPECT_EQ(both[0].lost, 0);
   // Once more from the same backup: the journal that followed comes back too.
-  const auto twice =
-      must(records::restore(folder.path() / "backup", folder.path() / "twice", station.clock, {},
-                            [&](records::JournalStore& store) { return take_back(store, *plant); }));
+  const auto twice = must(
+      records::restore(folder.path() / "backup", folder.path() / "twice", station.clock, {},
+                       [&](records::JournalStore& store) { return take_back(store, *plant); }));
   EXPECT_EQ(twice.taken_back, 4);
   must(send(must(records::Records::open(folder.path() / "twice"))->store(), *place.open()));
 }
