@@ -3,6 +3,7 @@
 
 #include <fmt/format.h>
 
+#include <opencv2/imgcodecs.hpp>
 #include <optional>
 
 #include "kiosk/app/classroom.h"
@@ -51,6 +52,7 @@ class Kiosk {
   Status start_sending(const commands::KioskOptions& options);
   void open_classroom(const commands::KioskOptions& options);
   void show_plates();
+  void show_study_picture();
   void follow_changes();
   void draw();
   screens::Requests draw_with(const screens::Pointer& pointer);
@@ -69,6 +71,8 @@ class Kiosk {
   std::unique_ptr<Eye> eye_;
   std::optional<Classroom> classroom_;
   PictureTexture reference_, sheet_;  // of what is taught
+  PictureTexture study_picture_;
+  std::string study_picture_shown_;  // its hash
   int plates_seen_ = 0;
   std::unique_ptr<sync::Courier> courier_;
   std::optional<Incoming> incoming_;
@@ -143,6 +147,18 @@ void Kiosk::show_plates() {
   follow_changes();
 }
 
+// The item of a study that is a picture.
+void Kiosk::show_study_picture() {
+  const std::string hash = desk_->study_picture();
+  if (hash == study_picture_shown_) return;
+  study_picture_shown_ = hash;
+  if (hash.empty()) return desk_->show_study_picture(0, 1);
+  const cv::Mat picture = cv::imread(pictures_->path_of(hash).string());
+  if (picture.empty()) return desk_->show_study_picture(0, 1);
+  study_picture_.show(picture);
+  desk_->show_study_picture(study_picture_.id(), study_picture_.aspect());
+}
+
 // The line never waits for it: a store that is away is said on the screen and tried again.
 Status Kiosk::start_sending(const commands::KioskOptions& options) {
   if (options.send_to.empty()) return {};
@@ -183,6 +199,7 @@ void Kiosk::follow_changes() {
 void Kiosk::draw() {
   if (eye_ && eye_->show_newest()) follow_changes();
   show_plates();
+  show_study_picture();
   const screens::Pointer pointer = window_->pointer().next_frame();
   if (pointer.down || pointer.released) desk_->touched();
   const screens::Requests requests = draw_with(pointer);

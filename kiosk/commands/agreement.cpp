@@ -10,6 +10,7 @@
 #include "kiosk/commands/command.h"
 #include "kiosk/commands/reply.h"
 #include "kiosk/commands/study_rows.h"
+#include "kiosk/records/study_queries.h"
 
 namespace lastlook::commands {
 namespace {
@@ -19,6 +20,7 @@ using namespace analytics;
 struct AgreementCommand {
   std::string file;
   StationSource station;
+  std::string study;  // one that was rated at the kiosk
   std::string compare = "second-looks";
   std::string inspector;
   std::string good;
@@ -164,19 +166,47 @@ int compare_station(const AgreementCommand& command) {
   return said ? done : report(said.error());
 }
 
+Result<std::vector<NamedStudy>> recorded_study(const OpenSource& source, const std::string& id) {
+  const auto record = records::study(source.view(), id);
+  if (!record) return tl::unexpected(record.error());
+  if (!*record)
+    return fail(Category::not_found,
+                fmt::format("--study {}: there is none of this id, see 'lastlook study list'", id));
+  if ((*record)->ratings.empty())
+    return fail(Category::refused, fmt::format("study {}: nobody has rated an item yet", id));
+  auto study = domain::rated_study(**record);
+  if (!study) return tl::unexpected(study.error());
+  return std::vector<NamedStudy>{{"", *std::move(study)}};
+}
+
+// Of a file, or of the study that was rated at a kiosk.
+Status answer(const AgreementCommand& command) {
+  OpenSource source;
+  if (const Status s = open_where_given(command.station, source); !s) return s;
+  const Result<std::vector<NamedStudy>> studies = command.study.empty()
+                                                      ? read_studies(command.file, command.good)
+                                                      : recorded_study(source, command.study);
+  if (!studies) return tl::unexpected(studies.error());
+  std::vector<Agreement> results;
+  for (const NamedStudy& named : *studies) results.push_back(agreement_of(named.study));
+  Reply reply = as_reply(*studies, results);
+  add_as_of(reply, source);
+  return deliver(
+      command.delivery, reply,
+      [&] {
+        Json json = as_json(*studies, results, command);
+        add_as_of(json, source);
+        return json;
+      },
+      [&] { return drawing(studies->front().study, results.front()); });
+}
+
 int agreement(const CLI::App& app, const AgreementCommand& command) {
   Status s = check_source(command.file, command.station);
   if (s) s = check_options(app, command.station, {"--compare", "--inspector"}, {"--good"});
   if (!s) return report(s.error());
-  if (command.station.is_given()) return compare_station(command);
-  const Result<std::vector<NamedStudy>> studies = read_studies(command.file, command.good);
-  if (!studies) return report(studies.error());
-  std::vector<Agreement> results;
-  for (const NamedStudy& named : *studies) results.push_back(agreement_of(named.study));
-  const Status said = deliver(
-      command.delivery, as_reply(*studies, results),
-      [&] { return as_json(*studies, results, command); },
-      [&] { return drawing(studies->front().study, results.front()); });
+  if (command.station.is_given() && command.study.empty()) return compare_station(command);
+  const Status said = answer(command);
   return said ? done : report(said.error());
 }
 
@@ -201,6 +231,12 @@ void add_agreement(Program& program) {
       "With second looks: the first looks of this person, by the id in the journal, or "
       "of 'all' one by one. Results by inspector are for that inspector and the quality "
       "engineer; nobody is named without this, and the rules of the site go first");
+  CLI::Option* study = app->add_option(
+      "--study", command->study,
+      "With --dir or --plant: the whole of a study that was rated at the kiosk, by its id");
+  for (const char* option :
+       {"FILE", "--compare", "--inspector", "--from", "--to", "--shift", "--station", "--variant"})
+    study->excludes(app->get_option(option));
   app->add_option("--good", command->good,
                   "The rating that means conforming (found by its name; of 0 and 1 it is 1)");
   add_resampling(app, command->resampling);
@@ -210,7 +246,8 @@ void add_agreement(Program& program) {
   app->footer(
       "Examples:\n"
       "  lastlook agreement study.csv --good accept --json\n"
-      "  lastlook agreement --dir station --compare camera --from 2026-11-02");
+      "  lastlook agreement --dir station --compare camera --from 2026-11-02\n"
+      "  lastlook agreement --dir station --study s-2f81c0 --json");
   app->callback([&program, command, app] { program.exit_code = agreement(*app, *command); });
 }
 

@@ -51,6 +51,7 @@ int run(int argc, const char* const* argv, OpenWindow open_window) {
   add_see(program);
   add_station(program);
   add_people(program);
+  add_study(program);
   add_results(program);
   add_records(program);
   add_sync(program);

@@ -59,6 +59,7 @@ void add_sync(Program& program);
 void add_plant(Program& program);
 void add_station(Program& program);
 void add_people(Program& program);
+void add_study(Program& program);
 void add_results(Program& program);
 
 // Parses the arguments and runs the command. Returns the exit code.

@@ -8,6 +8,7 @@
 #include "kiosk/commands/command.h"
 #include "kiosk/commands/demo_history.h"
 #include "kiosk/commands/demo_shift.h"
+#include "kiosk/commands/demo_study.h"
 #include "kiosk/commands/places.h"
 #include "kiosk/commands/progress.h"
 #include "kiosk/flows/station.h"
@@ -44,7 +45,9 @@ Status build_plant(const fs::path& place, const Samples& samples, const domain::
   ScriptedClock clock(weeks.end_us(), now.offset_min);
   const auto records = records::Records::open(place);
   if (!records) return tl::unexpected(records.error());
-  return append_build_records(**records, samples, clock.read());
+  return append_build_records(**records, samples, clock.read()).and_then([&] {
+    return append_demo_studies(**records, samples, clock, seed);
+  });
 }
 
 // Goes on with a plant that is there, never touches a folder that is something else.

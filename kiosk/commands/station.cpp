@@ -8,6 +8,7 @@
 #include <array>
 #include <memory>
 
+#include "kiosk/commands/approver.h"
 #include "kiosk/commands/command.h"
 #include "kiosk/commands/output.h"
 #include "kiosk/commands/places.h"
@@ -71,31 +72,13 @@ int make(const StationCommand& command) {
   return done;
 }
 
-// Only who may approve, and only with the own PIN.
-Status check_approver(const StationCommand& command) {
-  const auto people = records::People::open(command.dir);
-  if (!people) return tl::unexpected(people.error());
-  const auto all = (*people)->all();
-  if (!all) return tl::unexpected(all.error());
-  const auto found = std::ranges::find(*all, command.approved_by, &records::Person::id);
-  if (found == all->end() || found->role != domain::Role::quality_engineer)
-    return fail(Category::refused,
-                fmt::format("--approved-by {}: is no quality engineer of this station",
-                            command.approved_by));
-  const auto pin = read_secret(fmt::format("the PIN of {}", found->name));
-  if (!pin) return tl::unexpected(pin.error());
-  const auto right = (*people)->pin_is_right(found->id, *pin);
-  if (!right) return tl::unexpected(right.error());
-  if (!*right) return fail(Category::refused, "the PIN is wrong, nothing was changed");
-  return {};
-}
-
 int adopt(const StationCommand& command) {
   const auto approved = read_document(command.master);
   if (!approved) return report(approved.error());
   const auto records = records::Records::open(command.dir);
   if (!records) return report(records.error());
-  if (const Status may = check_approver(command); !may) return report(may.error());
+  if (const Status may = check_approver(command.dir, command.approved_by); !may)
+    return report(may.error());
   domain::SystemClock clock;
   const auto station = flows::Station::open(**records, clock);
   if (!station) return report(station.error());

@@ -16,7 +16,8 @@ std::string_view kind_of(const Happening& happening) {
       "look_resumed",      "look_closed",       "disposition_corrected",
       "serial_linked",     "serial_disputed",   "concession_granted",
       "part_shown",        "part_judged",       "part_left",
-      "camera_changed",    "second_look_drawn", "model_approved"};
+      "camera_changed",    "second_look_drawn", "model_approved",
+      "study_planned",     "study_rated",       "study_ended"};
   return kinds[happening.index()];
 }
 

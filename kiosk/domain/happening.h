@@ -275,6 +275,44 @@ struct ModelApproved {
   bool operator==(const ModelApproved&) const = default;
 };
 
+// --- studies -----------------------------------------------------------------------------------
+// How far inspectors agree: items that are rated blind, each by each inspector, several times.
+
+// What was given to be rated: a unit under a masked number, or a picture.
+struct StudyItem {
+  std::string label;      // as it is marked: "07"; it says nothing about the item
+  std::string reference;  // what the panel found, one of the ratings; empty: not decided
+  std::string picture;    // hash, with the pictures; empty: the unit itself is looked at
+  bool operator==(const StudyItem&) const = default;
+};
+
+struct StudyPlanned {
+  std::string study;  // id, unique over all stations
+  std::string title;
+  std::vector<StudyItem> items;
+  std::vector<std::string> inspectors;  // pseudonymous ids
+  std::vector<std::string> panel;       // who decided the references; none is an inspector
+  std::vector<std::string> ratings;     // words, the first means conforming
+  std::int64_t trials = 2;
+  std::int64_t gap_min = 0;  // minutes at least between an inspector's trials
+  std::int64_t seed = 0;     // of the orders in which items are shown
+  bool operator==(const StudyPlanned&) const = default;
+};
+
+// The entry's actor rated an item.
+struct StudyRated {
+  std::string study, person;
+  std::int64_t trial = 1;
+  std::string item, rating;
+  bool operator==(const StudyRated&) const = default;
+};
+
+// Nothing more is rated in it.
+struct StudyEnded {
+  std::string study, why;
+  bool operator==(const StudyEnded&) const = default;
+};
+
 // --- permissions -------------------------------------------------------------------------------
 
 struct ConcessionGranted {
@@ -289,7 +327,8 @@ using Happening =
                  ResultEntered, LookOpened, VariantConfirmed, StepAnswered, OpinionGiven,
                  FindingAdded, FindingWithdrawn, OtherScanSeen, LookParked, LookResumed, LookClosed,
                  DispositionCorrected, SerialLinked, SerialDisputed, ConcessionGranted, PartShown,
-                 PartJudged, PartLeft, CameraChanged, SecondLookDrawn, ModelApproved>;
+                 PartJudged, PartLeft, CameraChanged, SecondLookDrawn, ModelApproved, StudyPlanned,
+                 StudyRated, StudyEnded>;
 
 // The kind's name in the journal: "look_opened".
 std::string_view kind_of(const Happening& happening);

@@ -65,6 +65,10 @@ Result<Outcome> on(const Case& at, const ApproveModel& event);
 Result<Outcome> on(const Case& at, const GoBackToModel& event);
 // taking_in.cpp
 Result<Outcome> on(const Case& at, const TakeResults& event);
+// studying.cpp
+Result<Outcome> on(const Case& at, const PlanStudy& event);
+Result<Outcome> on(const Case& at, const RateItem& event);
+Result<Outcome> on(const Case& at, const EndStudy& event);
 // permitting.cpp
 Result<Outcome> on(const Case& at, const EnterPaperResult& event);
 Result<Outcome> on(const Case& at, const GrantConcession& event);

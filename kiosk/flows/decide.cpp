@@ -12,6 +12,7 @@ constexpr bool needs_a_person =
     !std::is_same_v<Kind, SignIn> && !std::is_same_v<Kind, SignOut> &&
     !std::is_same_v<Kind, AdoptMaster> && !std::is_same_v<Kind, OpinionArrived> &&
     !std::is_same_v<Kind, OtherTagSeen> && !std::is_same_v<Kind, UseCamera> &&
+    !std::is_same_v<Kind, PlanStudy> && !std::is_same_v<Kind, EndStudy> &&
     !std::is_same_v<Kind, TakeResults>;
 
 // One thing at a time: not while a challenge part lies under the camera.
@@ -19,7 +20,7 @@ template <class Kind>
 constexpr bool waits_for_the_part =
     std::is_same_v<Kind, NoReadableTag> || std::is_same_v<Kind, StartReturn> ||
     std::is_same_v<Kind, AnotherBody> || std::is_same_v<Kind, Resume> ||
-    std::is_same_v<Kind, AdoptMaster>;
+    std::is_same_v<Kind, AdoptMaster> || std::is_same_v<Kind, RateItem>;
 
 }  // namespace
 

@@ -159,6 +159,9 @@ struct Fold {
   void operator()(const OtherScanSeen&) const {}
   void operator()(const SerialLinked&) const {}
   void operator()(const ConcessionGranted&) const {}
+  void operator()(const StudyPlanned&) const {}
+  void operator()(const StudyRated&) const {}
+  void operator()(const StudyEnded&) const {}
 };
 
 }  // namespace

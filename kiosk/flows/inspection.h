@@ -19,6 +19,7 @@
 #include "kiosk/domain/clock.h"
 #include "kiosk/domain/happening.h"
 #include "kiosk/domain/master.h"
+#include "kiosk/domain/study.h"
 #include "kiosk/domain/tag_code.h"
 #include "kiosk/domain/unit_record.h"
 #include "kiosk/flows/challenge.h"
@@ -39,6 +40,8 @@ class Lookups {
   virtual Result<std::vector<domain::Concession>> concessions() = 0;
   // Every approval of a model at this station, the newest first.
   virtual Result<std::vector<domain::ApprovedModel>> approved_models() = 0;
+  // nullopt: there is none of this id.
+  virtual Result<std::optional<domain::StudyRecord>> study(const std::string& study) = 0;
   // New ids: of a look, of a hold ticket, of a finding.
   virtual std::string new_look_id() = 0;
   virtual Result<std::string> new_ticket() = 0;
@@ -246,16 +249,29 @@ struct ApproveModel {
 struct GoBackToModel {
   std::string model, why, by;
 };
+// By a quality engineer: whoever is signed in, or (as with AdoptMaster) whoever the caller has let
+// prove it (studying.cpp).
+struct PlanStudy {
+  domain::StudyPlanned plan;
+  std::string by;
+};
+// By one of its inspectors, between units: the item whose turn it is, and no other.
+struct RateItem {
+  std::string study, item, rating;
+};
+struct EndStudy {
+  std::string study, why, by;
+};
 // Which camera the opinions come from, by its stable name; said at each start and when it changes.
 struct UseCamera {
   std::string camera;
 };
 
-using Event =
-    std::variant<SignIn, SignOut, Scan, NoReadableTag, StartReturn, AnotherBody, ConfirmVariant,
-                 AnswerStep, AddFinding, WithdrawFinding, Park, Resume, Close, CorrectDisposition,
-                 LinkSerial, EnterPaperResult, GrantConcession, OpinionArrived, OtherTagSeen,
-                 AdoptMaster, LeavePart, UseCamera, ApproveModel, GoBackToModel, TakeResults>;
+using Event = std::variant<SignIn, SignOut, Scan, NoReadableTag, StartReturn, AnotherBody,
+                           ConfirmVariant, AnswerStep, AddFinding, WithdrawFinding, Park, Resume,
+                           Close, CorrectDisposition, LinkSerial, EnterPaperResult, GrantConcession,
+                           OpinionArrived, OtherTagSeen, AdoptMaster, LeavePart, UseCamera,
+                           ApproveModel, GoBackToModel, PlanStudy, RateItem, EndStudy, TakeResults>;
 
 // --- outcome -----------------------------------------------------------------------------------
 

@@ -76,6 +76,12 @@ inline constexpr auto notice_kinds = std::to_array<NoticeKind>({
     {"teaching_unread", {}},
     {"not_enough_pictures", {}},
 
+    // Studies.
+    {"study_over", {"title"}},       // nothing more to rate in it for this person
+    {"study_waits", {"title"}},      // the next trial begins later
+    {"study_item_rated", {"item"}},  // it was not this item's turn: no going back
+    {"study_done", {"title"}},       // that was this person's last item
+
     // Corrections and permissions.
     {"accept_needs_a_look", {}},  // no correction makes an accept; the unit gets another look
     {"hold_first", {"ticket"}},   // a serial is linked once the look under the ticket is closed

@@ -6,6 +6,7 @@
 #include <utility>
 
 #include "kiosk/records/model_queries.h"
+#include "kiosk/records/study_queries.h"
 #include "kiosk/records/unit_queries.h"
 
 namespace lastlook::flows {
@@ -30,6 +31,9 @@ class RecordedPast final : public Lookups {
   Result<std::vector<ApprovedModel>> approved_models() override {
     return records::approved_models(records_);
   }
+  Result<std::optional<StudyRecord>> study(const std::string& study) override {
+    return records::study(records_, study);
+  }
   std::string new_look_id() override { return records::new_look_id(); }
   Result<std::string> new_ticket() override { return records::new_ticket(records_); }
   std::string new_finding_id() override { return "f-" + records::new_look_id().substr(2); }
@@ -43,6 +47,8 @@ class RecordedPast final : public Lookups {
 // Who an entry is by. What the camera saw and what the plant approved is nobody's touch here.
 std::string actor_of(const Inspection& state, const Event& event) {
   if (const auto* sign_in = std::get_if<SignIn>(&event)) return sign_in->person;
+  if (const auto* plan = std::get_if<PlanStudy>(&event)) return plan->by;
+  if (const auto* end = std::get_if<EndStudy>(&event)) return end->by;
   const bool by_station =
       std::holds_alternative<OpinionArrived>(event) ||
       std::holds_alternative<OtherTagSeen>(event) || std::holds_alternative<AdoptMaster>(event) ||

@@ -41,6 +41,8 @@ std::vector<std::string> pictures_of(const domain::Happening& happening) {
     pictures = {judged->picture, judged->overlay};
   if (const auto* approved = std::get_if<domain::ModelApproved>(&happening))
     pictures = {approved->file, approved->before_file};
+  if (const auto* planned = std::get_if<domain::StudyPlanned>(&happening))
+    for (const domain::StudyItem& item : planned->items) pictures.push_back(item.picture);
   std::erase(pictures, "");
   return pictures;
 }

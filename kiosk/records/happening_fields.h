@@ -245,5 +245,36 @@ void fields(Io& io, Either<ModelApproved> auto& it) {
   io("gaps", it.gaps);
   io("why", it.why);
 }
+template <class Io>
+void fields(Io& io, Either<StudyItem> auto& it) {
+  io("label", it.label);
+  io("reference", it.reference);
+  io("picture", it.picture);
+}
+template <class Io>
+void fields(Io& io, Either<StudyPlanned> auto& it) {
+  io("study", it.study);
+  io("title", it.title);
+  io("items", it.items);
+  io("inspectors", it.inspectors);
+  io("panel", it.panel);
+  io("ratings", it.ratings);
+  io("trials", it.trials);
+  io("gap_min", it.gap_min);
+  io("seed", it.seed);
+}
+template <class Io>
+void fields(Io& io, Either<StudyRated> auto& it) {
+  io("study", it.study);
+  io("person", it.person);
+  io("trial", it.trial);
+  io("item", it.item);
+  io("rating", it.rating);
+}
+template <class Io>
+void fields(Io& io, Either<StudyEnded> auto& it) {
+  io("study", it.study);
+  io("why", it.why);
+}
 
 }  // namespace lastlook::domain

@@ -81,6 +81,11 @@ void project(At& at, const domain::CameraChanged& it);
 // --- project_models.cpp ------------------------------------------------------------------------
 void project(At& at, const domain::ModelApproved& it);
 
+// --- project_studies.cpp -----------------------------------------------------------------------
+void project(At& at, const domain::StudyPlanned& it);
+void project(At& at, const domain::StudyRated& it);
+void project(At& at, const domain::StudyEnded& it);
+
 // --- project_units.cpp -------------------------------------------------------------------------
 void project(At& at, const domain::UnitBuilt& it);
 void project(At& at, const domain::ResultEntered& it);

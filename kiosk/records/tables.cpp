@@ -260,6 +260,27 @@ void fields(Io& io, Either<StoppedRow> auto& it) {
   io("why", it.why);
 }
 template <class Io>
+void fields(Io& io, Either<StudyRow> auto& it) {
+  io("study", it.study);
+  io("station", it.station);
+  io("plan", it.plan);
+  io("planned_by", it.planned_by);
+  io("planned_us", it.planned_us);
+  io("rated", it.rated);
+  io("ended_us", it.ended_us);
+  io("why_ended", it.why_ended);
+}
+template <class Io>
+void fields(Io& io, Either<StudyRatingRow> auto& it) {
+  io("study", it.study);
+  io("nth", it.nth);
+  io("person", it.person);
+  io("trial", it.trial);
+  io("item", it.item);
+  io("rating", it.rating);
+  io("rated_us", it.rated_us);
+}
+template <class Io>
 void fields(Io& io, Either<CountLookRow> auto& it) {
   io("production_date", it.production_date);
   io("shift", it.shift);
@@ -477,6 +498,8 @@ LASTLOOK_TABLE(ProofEntryRow)
 LASTLOOK_TABLE(ApprovedModelRow)
 LASTLOOK_TABLE(StoppedRow)
 LASTLOOK_TABLE(LocalTimeRow)
+LASTLOOK_TABLE(StudyRow)
+LASTLOOK_TABLE(StudyRatingRow)
 LASTLOOK_TABLE(CountLookRow)
 LASTLOOK_TABLE(CountDefectRow)
 #undef LASTLOOK_TABLE
@@ -490,7 +513,8 @@ const std::vector<const Table*>& all_tables() {
       &table_of<OpinionRow>(),        &table_of<ConcessionRow>(),  &table_of<ShowingRow>(),
       &table_of<ShowingOpinionRow>(), &table_of<ProofEntryRow>(),  &table_of<ApprovedModelRow>(),
       &table_of<CountLookRow>(),      &table_of<CountDefectRow>(), &table_of<SecondLookRow>(),
-      &table_of<StoppedRow>(),        &table_of<LocalTimeRow>()};
+      &table_of<StoppedRow>(),        &table_of<LocalTimeRow>(),   &table_of<StudyRow>(),
+      &table_of<StudyRatingRow>()};
   return all;
 }
 

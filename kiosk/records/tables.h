@@ -274,6 +274,31 @@ struct StoppedRow {
   bool operator==(const StoppedRow&) const = default;
 };
 
+// An agreement study, with its whole plan as the journal has it.
+struct StudyRow {
+  static constexpr std::string_view table = "study";
+  static constexpr std::size_t key_columns = 1;
+  std::string study;
+  std::string station;
+  std::string plan;  // JSON: the body of its entry, in the newest form
+  std::string planned_by;
+  std::int64_t planned_us = 0;
+  std::int64_t rated = 0;     // how many ratings were given
+  std::int64_t ended_us = 0;  // 0: it goes on
+  std::string why_ended;
+};
+
+struct StudyRatingRow {
+  static constexpr std::string_view table = "study_rating";
+  static constexpr std::size_t key_columns = 2;
+  std::string study;
+  std::int64_t nth = 0;  // as they were given
+  std::string person;
+  std::int64_t trial = 1;
+  std::string item, rating;
+  std::int64_t rated_us = 0;
+};
+
 struct CountLookRow {
   static constexpr std::string_view table = "count_look";
   static constexpr std::size_t key_columns = 5;

@@ -8,8 +8,10 @@
 #include <string>
 #include <vector>
 
+#include "analytics/agreement.h"
 #include "analytics/pareto.h"
 #include "analytics/score_track.h"
+#include "analytics/study.h"
 #include "analytics/yield.h"
 #include "kiosk/domain/unit_record.h"
 #include "kiosk/flows/inspection.h"
@@ -96,6 +98,35 @@ struct TeachingFacts {
   bool next_picture = false;  // the camera is a folder, which shows the next one on request
 };
 
+// An agreement study that the person who is signed in has something to rate in.
+struct StudyTask {
+  domain::StudyPlanned plan;
+  domain::StudyTurn turn;
+};
+
+// What a study came to so far.
+struct StudyResult {
+  std::string study, title;
+  std::size_t rated = 0, of = 0;
+  bool ended = false;
+  std::optional<analytics::Study> rated_as;  // inspectors by name; none: nothing was rated yet
+  analytics::Agreement agreement;            // of rated_as
+};
+
+struct StudyFacts {
+  std::vector<StudyTask> tasks;
+  std::optional<std::string> rating;  // the study that is being rated
+  std::vector<StudyResult> results;   // for the quality engineer, the newest first
+  std::optional<std::string> shown;   // the one whose results are on the screen
+  std::uintptr_t picture = 0;         // texture of the item's picture; 0: none
+  float aspect = 4.0F / 3.0F;         // of the picture
+  const StudyTask* task() const {     // the one that is being rated
+    for (const StudyTask& one : tasks)
+      if (rating == one.plan.study) return &one;
+    return nullptr;
+  }
+};
+
 struct Facts {
   const text::Strings* say = nullptr;
   const flows::Inspection* inspection = nullptr;
@@ -130,6 +161,7 @@ struct Facts {
   records::LookCounts shift;
   std::int64_t second_looks_waiting = 0;  // units held back for one
   ReviewFacts review;
+  StudyFacts study;
 };
 
 }  // namespace lastlook::screens

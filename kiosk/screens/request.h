@@ -37,14 +37,20 @@ struct ShowContainment {
 struct ShowWear {
   std::string part{};  // its serial; empty: closes it
 };
-struct TagSettled {};   // the open unit lies there: goes on, without the camera
-struct PartSeen {};     // leaves what a challenge part came to
+struct TagSettled {};  // the open unit lies there: goes on, without the camera
+struct PartSeen {};    // leaves what a challenge part came to
+struct RateStudy {
+  std::string study{};  // empty: leaves it, to go on later
+};
+struct ShowStudy {
+  std::string study{};  // its results; empty: closes them
+};
 struct NextPicture {};  // of a camera that is a folder
 
-using Request =
-    std::variant<flows::Event, CheckPin, LeavePin, CautionSeen, ShowReview, NextUnit, DropQuestion,
-                 DismissNotices, ReviseStep, GoOn, DecideNow, LookAgain, ShowProofs,
-                 ShowContainment, ShowWear, TagSettled, PartSeen, flows::TeachEvent, NextPicture>;
+using Request = std::variant<flows::Event, CheckPin, LeavePin, CautionSeen, ShowReview, NextUnit,
+                             DropQuestion, DismissNotices, ReviseStep, GoOn, DecideNow, LookAgain,
+                             ShowProofs, ShowContainment, ShowWear, TagSettled, PartSeen,
+                             flows::TeachEvent, NextPicture, RateStudy, ShowStudy>;
 using Requests = std::vector<Request>;
 
 }  // namespace lastlook::screens

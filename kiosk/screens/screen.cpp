@@ -33,6 +33,10 @@ std::string_view to_word(Which which) {
       return "containment";
     case Which::wear:
       return "wear";
+    case Which::study_rate:
+      return "study_rate";
+    case Which::study_results:
+      return "study_results";
     case Which::teach_home:
       return "teach_home";
     case Which::teach_reference:
@@ -98,7 +102,9 @@ Which which_screen(const Facts& facts) {
   if (facts.teaching && facts.teaching->at.open)
     return closed ? Which::closed : which_of_teaching(facts.teaching->at.step);
   if (facts.review_open) return Which::review;
-  return closed ? Which::closed : Which::waiting;
+  if (closed) return Which::closed;
+  if (facts.study.task()) return Which::study_rate;
+  return facts.study.shown ? Which::study_results : Which::waiting;
 }
 
 }  // namespace lastlook::screens

@@ -34,6 +34,8 @@ enum class Which {
   proofs,
   containment,
   wear,
+  study_rate,
+  study_results,
   teach_home,
   teach_reference,
   teach_mark,

@@ -33,6 +33,10 @@ Screen& ScreenSet::screen(Which which) {
       return containment_;
     case Which::wear:
       return wear_;
+    case Which::study_rate:
+      return study_rate_;
+    case Which::study_results:
+      return study_results_;
     case Which::teach_home:
       return teach_home_;
     case Which::teach_reference:

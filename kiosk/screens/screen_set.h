@@ -11,6 +11,8 @@
 #include "kiosk/screens/returned.h"
 #include "kiosk/screens/review.h"
 #include "kiosk/screens/sign_in.h"
+#include "kiosk/screens/study_rate.h"
+#include "kiosk/screens/study_results.h"
 #include "kiosk/screens/teach_home.h"
 #include "kiosk/screens/teach_learn.h"
 #include "kiosk/screens/teach_mark.h"
@@ -49,6 +51,8 @@ class ScreenSet {
   ProofsScreen proofs_;
   ContainmentScreen containment_;
   WearScreen wear_;
+  StudyRateScreen study_rate_;
+  StudyResultsScreen study_results_;
   TeachHomeScreen teach_home_;
   TeachReferenceScreen teach_reference_;
   TeachMarkScreen teach_mark_;

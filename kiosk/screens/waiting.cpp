@@ -9,6 +9,7 @@
 #include "kiosk/screens/frame.h"
 #include "kiosk/screens/modal.h"
 #include "kiosk/screens/proofs.h"
+#include "kiosk/screens/study_rate.h"
 #include "kiosk/screens/wording.h"
 
 namespace lastlook::screens {
@@ -37,6 +38,7 @@ void WaitingScreen::draw(Canvas& canvas, const Facts& facts, Requests& out) {
       draw_head(canvas, facts, say("waiting.title"), say("waiting.station", {facts.station}));
   const bool parked = !facts.inspection->parked.empty();
   const auto proof = proof_line(facts);
+  const bool studies = study_to_rate(facts) || !facts.study.results.empty();
   const float row_h = size.gap_px + size.touch_px;
   const float line_h = canvas.line_of(Type::text);
   const std::string sending = facts.sending ? worded(say, *facts.sending) : "";
@@ -46,8 +48,9 @@ void WaitingScreen::draw(Canvas& canvas, const Facts& facts, Requests& out) {
                     : 0;
   const bool held_back = facts.second_looks_waiting > 0;
   const float lines_h = line_h + (held_back ? line_h + size.gap_px : 0);
-  Work work =
-      work_areas(canvas, body, lines_h + sending_h + (parked ? row_h : 0) + (proof ? row_h : 0));
+  Work work = work_areas(
+      canvas, body,
+      lines_h + sending_h + (parked ? row_h : 0) + (proof ? row_h : 0) + (studies ? row_h : 0));
   const Rect lies = draw_camera(canvas, facts, work.picture);
   draw_notices(canvas, facts, lies.w > 0 ? lies : work.picture, out);
   canvas.centred(work.strip.cut_top(canvas.line_of(Type::text), size.gap_px), shift_line(facts),
@@ -68,10 +71,33 @@ void WaitingScreen::draw(Canvas& canvas, const Facts& facts, Requests& out) {
     if (canvas.button("proofs", work.strip.cut_top(size.touch_px, size.gap_px), card))
       out.emplace_back(ShowProofs{true});
   }
+  if (studies) draw_study(canvas, facts, work.strip.cut_top(size.touch_px, size.gap_px), out);
   if (parked) draw_parked(canvas, facts, work.strip, out);
   draw_ways_out(canvas, facts, work.zone.cut_bottom(size.touch_px, size.pad_px), out);
   draw_ways_in(canvas, facts, work.zone, out);
   draw_modal(canvas, facts, out);
+}
+
+// What there is to rate, or for the quality engineer what was rated.
+void WaitingScreen::draw_study(Canvas& canvas, const Facts& facts, const Rect& row, Requests& out) {
+  const text::Strings& say = *facts.say;
+  if (const StudyTask* task = study_to_rate(facts)) {
+    const auto& [plan, turn] = *task;
+    const ButtonLook look{
+        .text = say(turn.done == 0 ? "study.begin" : "study.go_on", {plan.title}),
+        .second = say("study.left", {std::to_string(turn.trial), std::to_string(plan.trials),
+                                     std::to_string(plan.items.size() - turn.done)}),
+        .shape = Shape::eye,
+        .type = Type::text};
+    if (canvas.button("study.rate", row, look)) out.emplace_back(RateStudy{plan.study});
+    return;
+  }
+  const ButtonLook look{.text = say("study.results"),
+                        .second = facts.study.results.front().title,
+                        .shape = Shape::bars,
+                        .type = Type::text};
+  if (canvas.button("study.show", row, look))
+    out.emplace_back(ShowStudy{facts.study.results.front().study});
 }
 
 void WaitingScreen::draw_ways_in(Canvas& canvas, const Facts& facts, Rect zone, Requests& out) {

@@ -15,6 +15,7 @@ class WaitingScreen final : public Screen {
   void draw(Canvas& canvas, const Facts& facts, Requests& out) override;
 
  private:
+  void draw_study(Canvas& canvas, const Facts& facts, const Rect& row, Requests& out);
   void draw_ways_in(Canvas& canvas, const Facts& facts, Rect zone, Requests& out);
   void draw_ways_out(Canvas& canvas, const Facts& facts, const Rect& row, Requests& out);
   void draw_parked(Canvas& canvas, const Facts& facts, const Rect& area, Requests& out);

@@ -376,6 +376,81 @@ TEST_F(DeskTest, ReviewsTheShift) {
   EXPECT_EQ(review.defects.total, 0);
 }
 
+class StudyDeskTest : public DeskTest {
+ protected:
+  void SetUp() override {
+    DeskTest::SetUp();
+    domain::StudyPlanned plan;
+    plan.study = "s-1";
+    plan.title = "Seals";
+    plan.items = {{"01", "", ""}, {"02", "", ""}, {"03", "", ""}};
+    plan.inspectors = {"p-ada"};
+    plan.ratings = {"conforming", "nonconforming"};
+    plan.trials = 1;
+    event(flows::PlanStudy{plan, "p-quin"});
+    sign_in();
+  }
+  std::string item() const {
+    const StudyTask* task = desk_->facts().study.task();
+    return task ? task->plan.items[task->turn.item].label : "";
+  }
+  void rate() { event(flows::RateItem{"s-1", item(), "conforming"}); }
+};
+
+TEST_F(StudyDeskTest, IsOfferedRatedAndDone) {
+  ASSERT_EQ(which(), Which::waiting);
+  ASSERT_EQ(desk_->facts().study.tasks.size(), 1U);
+  desk_->handle(RateStudy{"s-1"});
+  for (int i = 0; i < 3; ++i) {
+    ASSERT_EQ(which(), Which::study_rate);
+    EXPECT_EQ(desk_->facts().study.task()->turn.done, static_cast<std::size_t>(i));
+    rate();
+  }
+  EXPECT_EQ(which(), Which::waiting);
+  EXPECT_THAT(desk_->facts().notices, ElementsAre(HasSubstr("your last item in “Seals”")));
+  EXPECT_THAT(desk_->facts().study.tasks, IsEmpty());
+  EXPECT_EQ(desk_->facts().shift.looks, 0) << "no item of a study is production";
+}
+
+TEST_F(StudyDeskTest, GoesOnAtTheNextItemAfterARestart) {
+  desk_->handle(RateStudy{"s-1"});
+  rate();
+  const std::string next = item();
+  desk_.reset();
+  station_ = flows::Station::open(*records_, clock_).value();
+  desk_ =
+      std::make_unique<Desk>(Desk::Parts{*station_, *people_, clock_, say_, main_, tasks_, false});
+  EXPECT_EQ(which(), Which::waiting);
+  desk_->handle(RateStudy{"s-1"});
+  EXPECT_EQ(item(), next);
+}
+
+TEST_F(StudyDeskTest, AScannedUnitComesFirst) {
+  desk_->handle(RateStudy{"s-1"});
+  accept_417();
+  EXPECT_EQ(which(), Which::closed) << "where to put it is said before the study goes on";
+  desk_->handle(NextUnit{});
+  EXPECT_EQ(which(), Which::study_rate);
+}
+
+TEST_F(StudyDeskTest, ShowsWhatItCameToToTheQualityEngineerAlone) {
+  desk_->handle(RateStudy{"s-1"});
+  rate();
+  desk_->handle(RateStudy{});
+  desk_->handle(ShowStudy{"s-1"});
+  EXPECT_EQ(which(), Which::waiting) << "an inspector does not see it";
+  ASSERT_TRUE(people_->add({"p-quin", "Quin", domain::Role::quality_engineer}, "4101"));
+  event(flows::SignIn{"p-quin", domain::Role::quality_engineer});
+  desk_->handle(CautionSeen{});
+  desk_->handle(ShowStudy{"s-1"});
+  ASSERT_EQ(which(), Which::study_results);
+  const StudyResult& result = desk_->facts().study.results.at(0);
+  EXPECT_EQ(result.rated, 1U);
+  EXPECT_EQ(result.of, 3U);
+  ASSERT_TRUE(result.rated_as);
+  EXPECT_THAT(result.rated_as->inspectors, ElementsAre("Ada")) << "by name";
+}
+
 TEST_F(DeskTest, OpensAfterACrashWithTheSameStepAndPerson) {
   sign_in();
   desk_->scanned("CP210-26330-00417");

@@ -1,6 +1,8 @@
 // SPDX-License-Identifier: Apache-2.0
 #include "tests/kiosk/app/sample_facts.h"
 
+#include <fmt/format.h>
+
 #include <algorithm>
 
 #include "analytics/pareto.h"
@@ -517,6 +519,66 @@ void add_teaching(Samples& out) {
   out.back()->touches = {"sheet.approve"};
 }
 
+domain::StudyPlanned studied(std::vector<std::string> ratings) {
+  domain::StudyPlanned plan;
+  plan.study = "s-1";
+  plan.title = "Seals and lids, November";
+  for (int i = 1; i <= 30; ++i) plan.items.push_back({fmt::format("{:02}", i), "conforming", ""});
+  plan.inspectors = {"p-1", "p-2", "p-3"};
+  plan.ratings = std::move(ratings);
+  return plan;
+}
+
+StudyResult study_result() {
+  domain::StudyRecord record;
+  record.plan = studied({"conforming", "nonconforming"});
+  for (std::size_t i = 20; i < 30; ++i) record.plan.items[i].reference = "nonconforming";
+  const char* names[] = {"Alma Example", "Bruno Sample", "Carla Muster-Beispielhaft"};
+  for (int person = 0; person < 3; ++person)
+    for (int trial = 1; trial <= 2; ++trial)
+      for (int i = 0; i < 30; ++i) {
+        const bool slip = (i * 7 + person * 11 + trial * 5) % 29 < 1 + person;
+        record.ratings.push_back({names[person], trial, record.plan.items[i].label,
+                                  (i < 20) != slip ? "conforming" : "nonconforming", 0});
+      }
+  StudyResult result{"s-1", record.plan.title, record.ratings.size(), 180, false, {}, {}};
+  result.rated_as = domain::rated_study(record).value();
+  result.agreement = analytics::agreement_of(*result.rated_as);
+  return result;
+}
+
+void add_study(Samples& out) {
+  const auto rating = [&](const char* name, std::vector<std::string> words) -> Sample& {
+    out.push_back(signed_in(name));
+    Facts& facts = out.back()->facts;
+    facts.study.tasks.push_back({studied(std::move(words)), {1, 6, 7, 0}});
+    facts.study.rating = "s-1";
+    return *out.back();
+  };
+  rating("waiting_study", {"conforming", "nonconforming"}).facts.study.rating.reset();
+  rating("study_take", {"conforming", "nonconforming"});
+  rating("study_answer", {"conforming", "nonconforming"}).touches = {"study.taken.08"};
+  Sample& picture = rating("study_picture", {"conforming", "nonconforming"});
+  picture.facts.study.tasks[0].plan.items[7].picture = "ab12";
+  picture.facts.study.picture = 1;
+  picture.touches = {"study.taken.08"};
+  Sample& gone = rating("study_no_picture", {"conforming", "nonconforming"});
+  gone.facts.study.tasks[0].plan.items[7].picture = "ab12";
+  gone.touches = {"study.taken.08"};
+  rating("study_kinds", {"conforming", "seal not seated", "seal missing", "lid lifted",
+                         "lid missing", "tag of another type", "scratched", "something else"})
+      .touches = {"study.taken.08"};
+  out.push_back(signed_in("study_results"));
+  out.back()->inspection.role = domain::Role::quality_engineer;
+  out.back()->facts.study.results = {study_result(),
+                                     {"s-2", "Grommets", 0, 120, false, std::nullopt, {}}};
+  out.back()->facts.study.shown = "s-1";
+  out.push_back(signed_in("study_results_none"));
+  out.back()->inspection.role = domain::Role::quality_engineer;
+  out.back()->facts.study.results = {{"s-2", "Grommets", 0, 120, true, std::nullopt, {}}};
+  out.back()->facts.study.shown = "s-2";
+}
+
 void add_return(Samples& out) {
   out.push_back(signed_in("returned"));
   ReturnQuestion question;
@@ -579,6 +641,7 @@ std::vector<std::unique_ptr<Sample>> samples() {
   add_proof(out);
   add_second_looks(out);
   add_return(out);
+  add_study(out);
   add_teaching(out);
   add_review(out);
   return out;

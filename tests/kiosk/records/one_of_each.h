@@ -68,6 +68,17 @@ inline std::vector<domain::Happening> one_of_each() {
                     31,
                     {{"seal", 0.75, 0.125, false, false}, {"lid", 0.5, 0.625, true, true}},
                     "stopped good seals"},
+      StudyPlanned{"s-1",
+                   "Seals",
+                   {{"01", "conforming", ""}, {"02", "", ""}},
+                   {"p-1", "p-2"},
+                   {"p-3"},
+                   {"conforming", "nonconforming"},
+                   2,
+                   30,
+                   7},
+      StudyRated{"s-1", "p-1", 1, "02", "nonconforming"},
+      StudyEnded{"s-1", "item 02 fell down"},
   };
 }
 

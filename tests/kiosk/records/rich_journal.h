@@ -22,6 +22,7 @@ class RichJournal {
                                                 "not_seated", 1000, 9'000'000'000'000'000});
     for (int i = 0; i < n; ++i) {
       if (i % 20 == 0) challenge();
+      if (i % 50 == 0) study();
       unit(std::to_string(10'000 + ++serials_));
     }
   }
@@ -46,6 +47,19 @@ class RichJournal {
     judged.proof = fails ? "failed" : "held";
     station_.happen(judged);
     if (chance(0.1)) station_.happen(domain::CameraChanged{"usb-" + id});
+  }
+
+  void study() {
+    domain::StudyPlanned plan;
+    plan.study = "s-" + next_look();
+    plan.title = "Seals";
+    plan.items = {{"01", "conforming", ""}, {"02", "nonconforming", ""}};
+    plan.inspectors = {"p-1"};
+    plan.ratings = {"conforming", "nonconforming"};
+    station_.happen(plan);
+    for (const char* item : {"02", "01"})
+      station_.happen(domain::StudyRated{plan.study, "p-1", 1, item, "conforming"});
+    if (chance(0.5)) station_.happen(domain::StudyEnded{plan.study, "an item broke"});
   }
 
   void unit(const std::string& serial) {

@@ -344,6 +344,25 @@ TEST_F(Stations, AnEntryThatCannotBeProjectedStopsItsJournalAndNoOther) {
   EXPECT_EQ(dump_of(*rows), before);
 }
 
+TEST_F(Stations, NobodyRatesInAnotherStationsStudy) {
+  Station one("LL-1"), two("LL-2");
+  domain::StudyPlanned plan;
+  plan.study = "s-1";
+  plan.items = {{"01", "", ""}, {"02", "", ""}};
+  one.happen(plan);
+  one.happen(domain::StudyRated{"s-1", "p-1", 1, "02", "conforming"});
+  two.happen(plan);  // under an id that LL-1 used
+  two.happen(domain::StudyRated{"s-1", "p-2", 1, "01", "conforming"});
+  const auto plant = must(open_plant_store("sqlite:" + (folder.path() / "plant").string(), true));
+  const auto rows = empty();
+  for (Station* station : {&one, &two}) must(send(station->records->store(), *plant));
+  const auto done = must(project_new(*plant, *rows));
+  ASSERT_THAT(done.stopped, SizeIs(1));
+  EXPECT_EQ(done.stopped[0].station, "LL-2");
+  EXPECT_THAT(sql(*rows, "SELECT station, rated FROM study"), ElementsAre("LL-1|1"));
+  EXPECT_THAT(sql(*rows, "SELECT person FROM study_rating"), ElementsAre("p-1"));
+}
+
 TEST_F(Stations, AJournalThatGoesOnAfterAStoppedOneWaitsAndIsNamed) {
   Station one("LL-1"), two("LL-2");
   one.look("k-1", "1", 1, domain::Disposition::accept);

@@ -42,6 +42,12 @@ class Past final : public Lookups {
     if (broken) return fail(Category::io, "the disk did not answer");
     return std::vector<domain::ApprovedModel>(models_.rbegin(), models_.rend());
   }
+  Result<std::optional<domain::StudyRecord>> study(const std::string& study) override {
+    if (broken) return fail(Category::io, "the disk did not answer");
+    const auto known = studies_.find(study);
+    if (known == studies_.end()) return std::nullopt;
+    return known->second;
+  }
   std::string new_look_id() override { return "k-" + std::to_string(++ids_); }
   Result<std::string> new_ticket() override { return "H-" + std::to_string(++ids_); }
   std::string new_finding_id() override { return "f-" + std::to_string(++ids_); }
@@ -157,6 +163,16 @@ class Past final : public Lookups {
                 const std::string& actor) {
     models_.push_back({it, actor, at.wall_us});
   }
+  void take_one(const domain::StudyPlanned& it, const domain::Reading& at, const std::string&) {
+    studies_[it.study] = {it, at.wall_us, false, "", {}};
+  }
+  void take_one(const domain::StudyRated& it, const domain::Reading& at, const std::string&) {
+    studies_[it.study].ratings.push_back({it.person, it.trial, it.item, it.rating, at.wall_us});
+  }
+  void take_one(const domain::StudyEnded& it, const domain::Reading&, const std::string&) {
+    studies_[it.study].ended = true;
+    studies_[it.study].why_ended = it.why;
+  }
   template <class Other>
   void take_one(const Other&, const domain::Reading&, const std::string&) {}
 
@@ -164,6 +180,7 @@ class Past final : public Lookups {
   std::vector<domain::PastLook> looks_;
   std::vector<domain::Concession> concessions_;
   std::vector<domain::ApprovedModel> models_;
+  std::map<std::string, domain::StudyRecord> studies_;
   std::int64_t seq_ = 0;
   int ids_ = 0;
 };

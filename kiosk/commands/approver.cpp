@@ -1,0 +1,30 @@
+// SPDX-License-Identifier: Apache-2.0
+#include "kiosk/commands/approver.h"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+
+#include "kiosk/commands/secret.h"
+#include "kiosk/records/people.h"
+
+namespace lastlook::commands {
+
+Status check_approver(const std::string& dir, const std::string& id) {
+  const auto people = records::People::open(dir);
+  if (!people) return tl::unexpected(people.error());
+  const auto all = (*people)->all();
+  if (!all) return tl::unexpected(all.error());
+  const auto found = std::ranges::find(*all, id, &records::Person::id);
+  if (found == all->end() || found->role != domain::Role::quality_engineer)
+    return fail(Category::refused,
+                fmt::format("--approved-by {}: is no quality engineer of this station", id));
+  const auto pin = read_secret(fmt::format("the PIN of {}", found->name));
+  if (!pin) return tl::unexpected(pin.error());
+  const auto right = (*people)->pin_is_right(found->id, *pin);
+  if (!right) return tl::unexpected(right.error());
+  if (!*right) return fail(Category::refused, "the PIN is wrong, nothing was changed");
+  return {};
+}
+
+}  // namespace lastlook::commands
