@@ -64,17 +64,6 @@ class Line:
                                  f"'{study}' ORDER BY nth")
 
 
-def sign_in(kiosk, person, pin):
-    kiosk.wait_for_screen("sign_in")
-    kiosk.touch(f"person.{person}")
-    for digit in pin:
-        kiosk.touch(f"pin.{digit}")
-    kiosk.touch("pin.done")
-    kiosk.wait_for_screen("start")
-    kiosk.touch("start.go")
-    kiosk.wait_for_screen("waiting")
-
-
 def item_on_screen(kiosk):
     def find(frame):
         return next((t["key"] for t in frame["targets"] if t["key"].startswith("study.taken.")), None)
@@ -118,7 +107,7 @@ def take_in(kiosk, folder):
 
 def ina_rates(kiosk, line, open_kiosk):
     """Right but for the last item, where she changes her mind. Killed with an item before her."""
-    sign_in(kiosk, line.ina, "2101")
+    kiosk.sign_in(line.ina, "2101")
     touched = []
 
     def begin():
@@ -137,7 +126,7 @@ def ina_rates(kiosk, line, open_kiosk):
     kiosk.process.kill()
     kiosk.process.wait(10)
     kiosk = open_kiosk()
-    kiosk.wait_for_screen("waiting")
+    kiosk.sign_in(line.ina, "2101")  # it starts locked
     begin()
     assert item_on_screen(kiosk) == before, "it goes on with another item than it stopped at"
     kiosk.touch("study.later")
@@ -161,7 +150,7 @@ def pictures_rated(kiosk):
 def next_person(kiosk, person, pin):
     kiosk.touch("sign_out")
     kiosk.touch("leave.yes")
-    sign_in(kiosk, person, pin)
+    kiosk.sign_in(person, pin)
 
 
 def ivo_rates(kiosk, line):
