@@ -13,11 +13,16 @@ struct AnswerLook {
   std::optional<Shape> shape;
 };
 
-// Conforming and not have their signs; more kinds of rating have none, so that none is preferred.
+// The two answers have the signs and places that they have in a look: a hand that knows these must
+// not rate the other way round here. More kinds of rating have none, so that none is preferred.
+bool are_answers(const StudyTask& task) {
+  return task.plan.ratings.size() == 2;
+}
+
 AnswerLook look_of(const StudyTask& task, std::size_t rating) {
-  if (task.plan.ratings.size() > 2) return {Kind::plain, std::nullopt};
+  if (!are_answers(task)) return {Kind::plain, std::nullopt};
   if (rating == 0) return {Kind::good, Shape::conforming};
-  return {Kind::stop, Shape::nonconforming};
+  return {Kind::warn, Shape::nonconforming};
 }
 
 const domain::StudyItem& item_of(const StudyTask& task) {
@@ -30,8 +35,8 @@ std::string key_of(const StudyTask& task) {
 
 // The words of a rating: those of an answer, or as the plan has them.
 std::string rating_name(const text::Strings& say, const std::string& rating) {
-  if (rating == "conforming") return say("study.conforming");
-  if (rating == "nonconforming") return say("study.nonconforming");
+  if (rating == "conforming") return say("answer.conforming");
+  if (rating == "nonconforming") return say("answer.nonconforming");
   return rating;
 }
 
@@ -121,7 +126,8 @@ void StudyRateScreen::draw_answers(Canvas& canvas, const Facts& facts, const Stu
                             .text = rating_name(*facts.say, ratings[i]),
                             .shape = look.shape,
                             .type = columns == 1 ? Type::strong : Type::text};
-    if (canvas.button("study.rate." + ratings[i], grid[i], answer))
+    const std::size_t place = are_answers(task) ? 1 - i : i;
+    if (canvas.button("study.rate." + ratings[i], grid[place], answer))
       out.emplace_back(
           flows::Event(flows::RateItem{task.plan.study, item_of(task).label, ratings[i]}));
   }
