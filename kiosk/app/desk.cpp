@@ -9,7 +9,6 @@
 #include "kiosk/domain/calendar.h"
 #include "kiosk/records/challenge_queries.h"
 #include "kiosk/records/second_look_queries.h"
-#include "kiosk/records/study_queries.h"
 #include "kiosk/screens/wording.h"
 
 namespace lastlook::app {
@@ -36,36 +35,6 @@ std::string asked_of(const flows::Inspection& state) {
   return state.open ? state.open->opened.look : "";
 }
 
-bool is_of_study(const domain::Happening& happening) {
-  return std::holds_alternative<domain::StudyPlanned>(happening) ||
-         std::holds_alternative<domain::StudyRated>(happening) ||
-         std::holds_alternative<domain::StudyEnded>(happening);
-}
-
-// In the names of people; with its numbers where it is looked at.
-Result<StudyResult> study_result(domain::StudyRecord record,
-                                 const std::vector<records::Person>& people, bool in_full) {
-  const domain::StudyPlanned& plan = record.plan;
-  StudyResult result{
-      plan.study,
-      plan.title,
-      record.ratings.size(),
-      plan.items.size() * plan.inspectors.size() * static_cast<std::size_t>(plan.trials),
-      record.ended,
-      std::nullopt,
-      {}};
-  if (!in_full || record.ratings.empty()) return result;
-  for (domain::StudyRating& rating : record.ratings) {
-    const auto known = std::ranges::find(people, rating.person, &records::Person::id);
-    if (known != people.end()) rating.person = known->name;
-  }
-  auto study = domain::rated_study(record);
-  if (!study) return tl::unexpected(study.error());
-  result.agreement = analytics::agreement_of(*study);
-  result.rated_as = std::move(*study);
-  return result;
-}
-
 const std::string* code_of(const flows::Event& event) {
   const auto* scan = std::get_if<flows::Scan>(&event);
   return scan ? &scan->code : nullptr;
@@ -73,7 +42,7 @@ const std::string* code_of(const flows::Event& event) {
 
 }  // namespace
 
-Desk::Desk(const Parts& parts) : parts_(parts) {
+Desk::Desk(const Parts& parts) : parts_(parts), study_(parts.station, facts_.study) {
   facts_.say = &parts.say;
   facts_.inspection = &parts.station.state();
   facts_.station = parts.station.records().station();
@@ -130,13 +99,9 @@ void Desk::handle(const Request& request) {
     void operator()(const flows::TeachEvent&) const { desk.facts_.notices.clear(); }
     void operator()(const RateStudy& rate) const {
       desk.facts_.notices.clear();
-      desk.facts_.study.rating.reset();
-      if (!rate.study.empty()) desk.facts_.study.rating = rate.study;
+      desk.study_.handle(rate);
     }
-    void operator()(const ShowStudy& show) const {
-      desk.facts_.study.shown.reset();
-      if (!show.study.empty()) desk.facts_.study.shown = show.study;
-    }
+    void operator()(const ShowStudy& show) const { desk.study_.handle(show); }
     void operator()(const NextPicture&) const { desk.facts_.notices.clear(); }
   };
   touched();
@@ -278,7 +243,7 @@ void Desk::take(const flows::Outcome& outcome, const flows::Event& event) {
   facts_.revised_step.reset();
   if (!outcome.happenings.empty()) facts_.deciding = false;
   const std::string last = state.last ? state.last->look : "";
-  if (std::ranges::any_of(outcome.happenings, is_of_study)) studies_.reset();
+  study_.follow(outcome.happenings);
   if (!outcome.happenings.empty()) {
     facts_.proof.open = facts_.proof.containment_open = false;
     facts_.proof.judged.reset();
@@ -384,7 +349,9 @@ void Desk::gather() {
   facts_.person_name = person != facts_.people.end() ? person->name : facts_.inspection->person;
   gather_open_look();
   gather_review();
-  gather_study();
+  if (!facts_.inspection->open)
+    if (const Status gathered = study_.gather(facts_.people, now.wall_us); !gathered)
+      fault(gathered.error());
   gather_proofs();
   ++changes_;
 }
@@ -458,37 +425,6 @@ void Desk::gather_containment(const domain::Reading& now) {
                                    domain::shift_of(master, now).production_date, "", "", ""});
   if (!units) return fault(units.error());
   facts_.proof.contained = std::move(*units);
-}
-
-// Nobody else writes here: what the records said holds until something is planned or rated.
-void Desk::gather_study() {
-  const flows::Inspection& state = *facts_.inspection;
-  StudyFacts& study = facts_.study;
-  if (state.open) return;
-  if (!studies_) {
-    auto all = records::studies(parts_.station.records());
-    if (!all) return fault(all.error());
-    studies_ = std::move(*all);
-  }
-  study.tasks.clear();
-  study.results.clear();
-  const bool sees_results = state.role == domain::Role::quality_engineer && !state.person.empty();
-  for (const domain::StudyRecord& one : *studies_) {
-    if (const auto turn = domain::study_turn(one, state.person))
-      study.tasks.push_back({one.plan, *turn});
-    if (!sees_results) continue;
-    auto result = study_result(one, facts_.people, study.shown == one.plan.study);
-    if (!result) return fault(result.error());
-    study.results.push_back(*std::move(result));
-  }
-  if (!sees_results) study.shown.reset();
-  const StudyTask* task = study.task();
-  if (!task || facts_.now_us < task->turn.from_us) study.rating.reset();
-}
-
-std::string Desk::study_picture() const {
-  const StudyTask* task = facts_.study.task();
-  return task ? task->plan.items[task->turn.item].picture : "";
 }
 
 void Desk::show_study_picture(std::uintptr_t texture, float aspect) {

@@ -3,6 +3,7 @@
 // window, so tests drive it too.
 #pragma once
 
+#include "kiosk/app/study_desk.h"
 #include "kiosk/app/task_queue.h"
 #include "kiosk/flows/sign_in.h"
 #include "kiosk/flows/station.h"
@@ -39,8 +40,7 @@ class Desk {
   void tell(const std::string& words);
   void show_teaching(const screens::TeachingFacts& teaching);
   void show_sending(const sync::CourierStatus& sending);
-  // Hash of the picture that the study's next item is; empty: none. And the picture itself.
-  std::string study_picture() const;
+  const StudyDesk& study() const { return study_; }
   void show_study_picture(std::uintptr_t texture, float aspect);
   void use_camera(const std::string& name);  // by its stable name, when it opens
   void touched();                            // a hand is there, whether it asks for anything or not
@@ -68,7 +68,6 @@ class Desk {
   void lock_if_left(const domain::Reading& now);
   void gather_people();
   void remember_wrong_pins();
-  void gather_study();
   void gather_review();
   void gather_proofs();
   void gather_wear();
@@ -76,8 +75,8 @@ class Desk {
 
   Parts parts_;
   screens::Facts facts_;
+  StudyDesk study_;
   flows::SignInPad pad_;
-  std::optional<std::vector<domain::StudyRecord>> studies_;  // as the records have them
   std::string asked_;            // the open look or challenge part, when it was last gathered
   std::string closed_look_;      // the one closed last, when its verdict was last looked for
   std::int64_t touched_us_ = 0;  // of the forward clock: the last touch or scan

@@ -3,13 +3,13 @@
 
 #include <fmt/format.h>
 
-#include <opencv2/imgcodecs.hpp>
 #include <optional>
 
 #include "kiosk/app/classroom.h"
 #include "kiosk/app/desk.h"
 #include "kiosk/app/eye.h"
 #include "kiosk/app/incoming.h"
+#include "kiosk/app/kept_picture.h"
 #include "kiosk/app/pacer.h"
 #include "kiosk/app/trace.h"
 #include "kiosk/app/window.h"
@@ -149,13 +149,13 @@ void Kiosk::show_plates() {
 
 // The item of a study that is a picture.
 void Kiosk::show_study_picture() {
-  const std::string hash = desk_->study_picture();
+  const std::string hash = desk_->study().picture();
   if (hash == study_picture_shown_) return;
   study_picture_shown_ = hash;
   if (hash.empty()) return desk_->show_study_picture(0, 1);
-  const cv::Mat picture = cv::imread(pictures_->path_of(hash).string());
-  if (picture.empty()) return desk_->show_study_picture(0, 1);
-  study_picture_.show(picture);
+  const auto picture = kept_picture(*pictures_, hash);
+  if (!picture) return desk_->show_study_picture(0, 1);  // the screen says so
+  study_picture_.show(*picture);
   desk_->show_study_picture(study_picture_.id(), study_picture_.aspect());
 }
 

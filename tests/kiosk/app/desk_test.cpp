@@ -433,6 +433,32 @@ TEST_F(StudyDeskTest, AScannedUnitComesFirst) {
   EXPECT_EQ(which(), Which::study_rate);
 }
 
+TEST_F(StudyDeskTest, TellsTwoOfOneNameApart) {
+  ASSERT_TRUE(people_->add({"p-ida", "Ada", domain::Role::inspector}, "2101"));
+  ASSERT_TRUE(people_->add({"p-quin", "Quin", domain::Role::quality_engineer}, "4101"));
+  domain::StudyPlanned plan;
+  plan.study = "s-2";
+  plan.title = "Lids";
+  plan.items = {{"01", "", ""}, {"02", "", ""}};
+  plan.inspectors = {"p-ada", "p-ida"};
+  plan.ratings = {"conforming", "nonconforming"};
+  plan.trials = 1;
+  event(flows::PlanStudy{plan, "p-quin"});
+  desk_ =
+      std::make_unique<Desk>(Desk::Parts{*station_, *people_, clock_, say_, main_, tasks_, false});
+  for (const char* person : {"p-ada", "p-ida"}) {
+    event(flows::SignIn{person, domain::Role::inspector});
+    desk_->handle(RateStudy{"s-2"});
+    const StudyTask& task = *desk_->facts().study.task();
+    event(flows::RateItem{"s-2", task.plan.items[task.turn.item].label, "conforming"});
+  }
+  event(flows::SignIn{"p-quin", domain::Role::quality_engineer});
+  desk_->handle(ShowStudy{"s-2"});
+  ASSERT_TRUE(desk_->facts().study.results.at(0).rated_as);
+  EXPECT_THAT(desk_->facts().study.results[0].rated_as->inspectors,
+              testing::UnorderedElementsAre("Ada (p-ada)", "Ada (p-ida)"));
+}
+
 TEST_F(StudyDeskTest, ShowsWhatItCameToToTheQualityEngineerAlone) {
   desk_->handle(RateStudy{"s-1"});
   rate();
