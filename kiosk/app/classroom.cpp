@@ -28,10 +28,6 @@ Result<std::string> bytes_of(const fs::path& file) {
   return bytes;
 }
 
-Result<std::string> keep(records::Pictures& pictures, const std::string& bytes) {
-  return pictures.keep({reinterpret_cast<const unsigned char*>(bytes.data()), bytes.size()});
-}
-
 Result<Classroom::Folder> read_folder(const fs::path& folder, const domain::Master& master) {
   auto shots = capture::read_shots(folder, master);
   if (!shots) return tl::unexpected(shots.error());
@@ -270,7 +266,7 @@ void Classroom::work(const flows::KeepModel& it) {
       [&pictures = parts_.pictures, approval = it.approval, model = taught_->model, judges,
        before = parts_.model_file()]() -> Result<domain::ModelApproved> {
         domain::ModelApproved kept = approval;
-        auto file = keep(pictures, vision::model_bytes(model));
+        auto file = pictures.keep(vision::model_bytes(model));
         if (!file) return tl::unexpected(file.error());
         kept.file = std::move(*file);
         kept.before = judges;
@@ -284,7 +280,7 @@ void Classroom::work(const flows::KeepModel& it) {
           return fail(Category::damaged,
                       fmt::format("{}: holds {}, and {} judges; start the program again",
                                   before.string(), known->id, judges));
-        auto before_file = keep(pictures, *bytes);
+        auto before_file = pictures.keep(*bytes);
         if (!before_file) return tl::unexpected(before_file.error());
         kept.before_file = std::move(*before_file);
         return kept;

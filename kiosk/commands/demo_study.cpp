@@ -55,8 +55,7 @@ Result<domain::StudyPlanned> of_pictures(records::Records& records, const Sample
     if (count == shown_pictures / 2) continue;
     const auto bytes = read_file(one.picture.string());
     if (!bytes) return tl::unexpected(bytes.error());
-    const auto hash =
-        pictures.keep({reinterpret_cast<const unsigned char*>(bytes->data()), bytes->size()});
+    const auto hash = pictures.keep(*bytes);
     if (!hash) return tl::unexpected(hash.error());
     ++count;
     plan.items.push_back(

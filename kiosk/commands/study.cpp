@@ -64,8 +64,7 @@ Status keep_pictures(const std::string& dir, std::vector<domain::StudyItem>& ite
     if (item.picture.empty()) continue;
     const auto bytes = read_file(item.picture);
     if (!bytes) return tl::unexpected(bytes.error());
-    auto hash =
-        pictures.keep({reinterpret_cast<const unsigned char*>(bytes->data()), bytes->size()});
+    auto hash = pictures.keep(*bytes);
     if (!hash) return tl::unexpected(hash.error());
     item.picture = *std::move(hash);
   }

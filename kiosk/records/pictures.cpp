@@ -22,6 +22,10 @@ Result<std::string> Pictures::keep(std::span<const unsigned char> bytes) {
   return name;
 }
 
+Result<std::string> Pictures::keep(std::string_view bytes) {
+  return keep(std::span(reinterpret_cast<const unsigned char*>(bytes.data()), bytes.size()));
+}
+
 std::filesystem::path Pictures::path_of(const std::string& hash) const {
   return folder_ / hash.substr(0, 2) / hash;
 }

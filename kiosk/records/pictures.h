@@ -5,6 +5,7 @@
 #include <filesystem>
 #include <span>
 #include <string>
+#include <string_view>
 
 #include "analytics/result.h"
 
@@ -15,6 +16,7 @@ class Pictures {
   explicit Pictures(std::filesystem::path folder);  // FOLDER/pictures of a station
   // Writes (temporary name, fsync, rename, fsync of the folder) and says the hash, hex. Idempotent.
   Result<std::string> keep(std::span<const unsigned char> bytes);
+  Result<std::string> keep(std::string_view bytes);
   std::filesystem::path path_of(const std::string& hash) const;
   // True if the file is there and its bytes have that hash.
   Result<bool> is_whole(const std::string& hash) const;
