@@ -1,6 +1,6 @@
 // SPDX-License-Identifier: Apache-2.0
-// Gathers what the screens are told of agreement studies: what the one who is signed in has to rate,
-// and for the quality engineer what was rated.
+// Gathers what the screens are told of agreement studies: what the one who is signed in has to
+// rate, and for the quality engineer what was rated.
 #pragma once
 
 #include <optional>

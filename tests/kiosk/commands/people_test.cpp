@@ -17,13 +17,6 @@ class PeopleCommandTest : public ProgramTest {
  protected:
   std::string plant() const { return source_dir() + "/assets/plant/coolant-pumps.json"; }
   std::string dir() const { return path("LL-7"); }
-  std::string make() {
-    run("station make --json --name LL-7 --engineer 'Quentin Example' --dir " + dir() +
-            " --master " + plant(),
-        "4101\n");
-    EXPECT_EQ(code_, 0) << err_;
-    return json().value("approved_by", "");
-  }
   // The plant's document under another revision.
   std::string revised(int revision) const {
     auto document = nlohmann::json::parse(content_of(plant()));
@@ -37,7 +30,7 @@ class PeopleCommandTest : public ProgramTest {
 };
 
 TEST_F(PeopleCommandTest, AStationIsMadeWithItsMasterDataAndItsEngineer) {
-  const std::string engineer = make();
+  const std::string engineer = make_station();
   EXPECT_THAT(engineer, ::testing::MatchesRegex("p-[0-9a-f]{8}"));
   EXPECT_GT(revision_at_work(), 0);
   run("people list --json --dir " + dir());
@@ -66,7 +59,7 @@ TEST_F(PeopleCommandTest, AStationThatCannotBeMadeLeavesNothing) {
 }
 
 TEST_F(PeopleCommandTest, PeopleComeGetANewPinAndGoAgain) {
-  make();
+  make_station();
   run("people add --json --name 'Alma Example' --dir " + dir(), "2101\n");
   ASSERT_EQ(code_, 0) << err_;
   const std::string id = json()["id"];
@@ -86,7 +79,7 @@ TEST_F(PeopleCommandTest, PeopleComeGetANewPinAndGoAgain) {
 }
 
 TEST_F(PeopleCommandTest, WhatCannotBeDoneSaysWhy) {
-  make();
+  make_station();
   run("people erase --dir " + dir() + " --id p-00000000");
   EXPECT_EQ(code_, 2);
   EXPECT_THAT(err_, HasSubstr("p-00000000: nobody here has it"));
@@ -100,7 +93,7 @@ TEST_F(PeopleCommandTest, WhatCannotBeDoneSaysWhy) {
 }
 
 TEST_F(PeopleCommandTest, OnlyAQualityEngineerWithThePinBringsARevision) {
-  const std::string engineer = make();
+  const std::string engineer = make_station();
   const int before = revision_at_work();
   const std::string adopt = "station adopt --dir " + dir() + " --master " + revised(before + 1);
   run("people add --json --name Dora --role supervisor --dir " + dir(), "3101\n");

@@ -48,6 +48,15 @@ class ProgramTest : public testing::Test {
     err_ = content_of(dir_ / "err");
   }
 
+  // A station LL-7 with the demo's master data and an engineer, PIN 4101, whose id it gives.
+  std::string make_station() {
+    run("station make --json --name LL-7 --engineer 'Quentin Example' --dir " + path("LL-7") +
+            " --master " + source_dir() + "/assets/plant/coolant-pumps.json",
+        "4101\n");
+    EXPECT_EQ(code_, 0) << err_;
+    return json().value("approved_by", "");
+  }
+
   nlohmann::json json() const { return nlohmann::json::parse(out_, nullptr, false); }
 
   std::filesystem::path dir_;

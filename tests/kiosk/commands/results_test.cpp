@@ -10,12 +10,7 @@ using ::testing::HasSubstr;
 
 class ResultsTest : public ProgramTest {
  protected:
-  void SetUp() override {
-    run("station make --json --name LL-7 --engineer 'Quentin Example' --dir " + dir() +
-            " --master " + source_dir() + "/assets/plant/coolant-pumps.json",
-        "4101\n");
-    ASSERT_EQ(code_, 0) << err_;
-  }
+  void SetUp() override { make_station(); }
   std::string dir() const { return path("LL-7"); }
 };
 

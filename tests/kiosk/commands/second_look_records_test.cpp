@@ -27,14 +27,8 @@ class SecondLookRecords : public ProgramTest {
       const std::string id = std::to_string(++units_);
       station.look("k-" + id, id, 1, first);
       station.happen(domain::SecondLookDrawn{"k-" + id, first, rate, rate / 2});
-      domain::LookOpened opened;
-      opened.look = "s-" + id;
-      opened.serial = id;
-      opened.number = 1;
-      opened.variant = "CP-210";
-      opened.revision = 7;
-      opened.second_of = "k-" + id;
-      station.happen(opened, domain::LookClosed{"s-" + id, second, "", ""});
+      station.open_second("s-" + id, id, "k-" + id);
+      station.happen(domain::LookClosed{"s-" + id, second, "", ""});
       csv_ += id + "," + std::string(to_word(first)) + "," + std::string(to_word(second)) + "," +
               std::to_string(rate) + ",2026-11-23\n";
     }
@@ -90,14 +84,7 @@ TEST_F(SecondLookRecords, DrawnIsNotDone) {
     station.look("k-" + id, id, 1, Disposition::accept);
     station.happen(domain::SecondLookDrawn{"k-" + id, Disposition::accept, 0.25, 0.1});
   }
-  domain::LookOpened opened;
-  opened.look = "s-101";
-  opened.serial = "101";
-  opened.number = 1;
-  opened.variant = "CP-210";
-  opened.revision = 7;
-  opened.second_of = "k-101";
-  station.happen(opened);
+  station.open_second("s-101", "101", "k-101");
   for (const char* command : {"escapes", "agreement"}) {
     run(command + std::string(" --json") + dir());
     ASSERT_EQ(code_, 0) << err_;
@@ -275,14 +262,7 @@ TEST_F(SecondLookRecords, TheCameraIsComparedInSecondLooksApartByTheirRates) {
   const auto again = [&](const std::string& unit, Disposition first, double rate) {
     station.look("k-" + unit, unit, 1, first);
     station.happen(domain::SecondLookDrawn{"k-" + unit, first, rate, rate / 2});
-    domain::LookOpened opened;
-    opened.look = "s-" + unit;
-    opened.serial = unit;
-    opened.number = 1;
-    opened.variant = "CP-210";
-    opened.revision = 7;
-    opened.second_of = "k-" + unit;
-    station.happen(opened);
+    station.open_second("s-" + unit, unit, "k-" + unit);
   };
   station.open_look("k-1", "1", 1);
   answered("k-1", Answer::nonconforming, "no");

@@ -16,11 +16,7 @@ using ::testing::HasSubstr;
 class StudyCommandTest : public ProgramTest {
  protected:
   void SetUp() override {
-    run("station make --json --name LL-7 --engineer 'Quentin Example' --dir " + dir() +
-            " --master " + source_dir() + "/assets/plant/coolant-pumps.json",
-        "4101\n");
-    ASSERT_EQ(code_, 0) << err_;
-    engineer_ = json().value("approved_by", "");
+    engineer_ = make_station();
     for (std::string* id : {&ina_, &ivo_}) {
       run("people add --json --name 'Ina Example' --dir " + dir(), "2101\n");
       *id = json().value("id", "");

@@ -92,18 +92,12 @@ TEST_F(ChallengeTest, ContainmentWithoutAnEarlierProofReachesBackToTheFirstOpini
 TEST_F(ChallengeTest, ContainmentDoesNotReachBackToAnOpinionOfASecondLook) {
   station.look("k-1", "u-1", 1, Disposition::rework, {{"seal", "not_seated"}});
   station.happen(SecondLookDrawn{"k-1", Disposition::rework, 0.5, 0.1});
-  LookOpened again;
-  again.look = "k-2";
-  again.serial = "u-1";
-  again.number = 1;
-  again.variant = "CP-210";
-  again.revision = 7;
-  again.second_of = "k-1";
+  station.open_second("k-2", "u-1", "k-1");
   OpinionGiven given;
   given.look = "k-2";
   given.model = "m-1";
   given.components = {{"seal", Opinion::present, "yes", 0.99, "as_taught", 0, {}}};
-  station.happen(again, given, LookClosed{"k-2", Disposition::rework, "", ""});
+  station.happen(given, LookClosed{"k-2", Disposition::rework, "", ""});
   accept("u-2", false);
   const std::int64_t before = station.clock.now.wall_us;
   accept("u-3", true);

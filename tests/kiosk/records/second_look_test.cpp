@@ -32,14 +32,7 @@ class SecondLookRows : public ::testing::Test {
   }
   void look_again(const std::string& id, const std::string& of, Disposition disposition,
                   bool with_finding) {
-    domain::LookOpened opened;
-    opened.look = id;
-    opened.serial = "1";
-    opened.number = 1;
-    opened.variant = "CP-210";
-    opened.revision = 7;
-    opened.second_of = of;
-    station.happen(opened);
+    station.open_second(id, "1", of);
     if (with_finding)
       station.happen(domain::FindingAdded{
           id, id + "-f", "seal", "not_seated", domain::Severity::major, {}, "", ""});
@@ -54,14 +47,7 @@ TEST_F(SecondLookRows, TheUnitsStoryHasItOnceItIsDoneAndSaysWhereTheUnitIsUntilT
   const auto story = [&] { return must(unit_story(*station.records, "1")).value(); };
   EXPECT_EQ(story().now.state, "held_back");
   EXPECT_EQ(story().now.why, "second_look");
-  domain::LookOpened opened;
-  opened.look = "k-2";
-  opened.serial = "1";
-  opened.number = 1;
-  opened.variant = "CP-210";
-  opened.revision = 7;
-  opened.second_of = "k-1";
-  station.happen(opened);
+  station.open_second("k-2", "1", "k-1");
   EXPECT_EQ(story().now.state, "being_looked_at");
   EXPECT_EQ(story().looks.size(), 1U) << "blind while it goes on";
   station.happen(domain::FindingAdded{
@@ -187,13 +173,7 @@ TEST_F(SecondLookRows, ARebuildMakesTheSameRows) {
 TEST_F(SecondLookRows, AnOpenOneIsAmongTheUnfinished) {
   station.look("k-1", "1", 1, Disposition::accept);
   draw("k-1", Disposition::accept);
-  domain::LookOpened second;
-  second.look = "k-2";
-  second.serial = "1";
-  second.variant = "CP-210";
-  second.revision = 7;
-  second.second_of = "k-1";
-  station.happen(second);
+  station.open_second("k-2", "1", "k-1");
   station.reopen();
   bool found = false;
   for (const Entry& entry : must(unfinished_entries(*station.records))) {

@@ -116,6 +116,17 @@ class Station {
     opened.revision = 7;
     happen(opened);
   }
+  // The look `of` was drawn for it.
+  void open_second(const std::string& id, const std::string& serial, const std::string& of) {
+    domain::LookOpened opened;
+    opened.look = id;
+    opened.serial = serial;
+    opened.number = 1;
+    opened.variant = "CP-210";
+    opened.revision = 7;
+    opened.second_of = of;
+    happen(opened);
+  }
   void open_under_ticket(const std::string& id, const std::string& ticket) {
     domain::LookOpened opened;
     opened.look = id;
