@@ -42,7 +42,10 @@ const std::string* code_of(const flows::Event& event) {
 
 }  // namespace
 
-Desk::Desk(const Parts& parts) : parts_(parts), study_(parts.station, facts_.study) {
+Desk::Desk(const Parts& parts)
+    : parts_(parts),
+      study_(parts.station, facts_.study),
+      review_({parts.station, parts.clock, parts.say}, facts_.review) {
   facts_.say = &parts.say;
   facts_.inspection = &parts.station.state();
   facts_.station = parts.station.records().station();
@@ -68,7 +71,14 @@ void Desk::handle(const Request& request) {
       desk.press(flows::LeavePad{}, desk.parts_.clock.read().mono_us);
     }
     void operator()(const CautionSeen&) const { desk.facts_.caution_seen = true; }
-    void operator()(const ShowReview& show) const { desk.facts_.review_open = show.open; }
+    void operator()(const ShowReview& show) const {
+      desk.facts_.review_open = show.open;
+      desk.review_.open();
+    }
+    void operator()(const ReviewEvent& event) const {
+      desk.facts_.notices.clear();
+      desk.review_.handle(event);
+    }
     void operator()(const NextUnit&) const { desk.facts_.closed_shown = false; }
     void operator()(const DropQuestion&) const { desk.facts_.question.reset(); }
     void operator()(const DismissNotices&) const { desk.facts_.notices.clear(); }
@@ -446,25 +456,7 @@ void Desk::gather_review() {
   if (!held_back) return fault(held_back.error());
   facts_.second_looks_waiting = *held_back;
   if (!facts_.review_open) return;
-  ReviewFacts& review = facts_.review;
-  review = {};
-  review.production_date = today.production_date;
-  for (const domain::Shift& shift : master.shifts)
-    if (shift.id == today.shift) review.shift = shift.name;
-  review.counts = *counts;
-  if (auto rate = analytics::first_pass_yield(counts->first_pass, counts->first_looks))
-    review.first_pass = *rate;
-  const auto defects = records::defect_counts(records, period);
-  const auto waiting = records::waiting_units(records);
-  if (!defects) return fault(defects.error());
-  if (!waiting) return fault(waiting.error());
-  review.waiting = *waiting;
-  analytics::ParetoCounter counter;
-  for (const records::DefectCount& count : *defects)
-    counter.add(parts_.say("verdict.finding", {component_name(master, count.component),
-                                               defect_name(master, count.defect)}),
-                count.findings);
-  review.defects = counter.table();
+  if (const Status gathered = review_.gather(); !gathered) fault(gathered.error());
 }
 
 }  // namespace lastlook::app

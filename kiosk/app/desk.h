@@ -3,6 +3,7 @@
 // window, so tests drive it too.
 #pragma once
 
+#include "kiosk/app/review_desk.h"
 #include "kiosk/app/study_desk.h"
 #include "kiosk/app/task_queue.h"
 #include "kiosk/flows/sign_in.h"
@@ -76,6 +77,7 @@ class Desk {
   Parts parts_;
   screens::Facts facts_;
   StudyDesk study_;
+  ReviewDesk review_;
   flows::SignInPad pad_;
   std::string asked_;            // the open look or challenge part, when it was last gathered
   std::string closed_look_;      // the one closed last, when its verdict was last looked for

@@ -9,10 +9,8 @@
 #include <vector>
 
 #include "analytics/agreement.h"
-#include "analytics/pareto.h"
 #include "analytics/score_track.h"
 #include "analytics/study.h"
-#include "analytics/yield.h"
 #include "kiosk/domain/unit_record.h"
 #include "kiosk/flows/inspection.h"
 #include "kiosk/flows/teaching.h"
@@ -20,6 +18,7 @@
 #include "kiosk/records/people.h"
 #include "kiosk/records/shift_queries.h"
 #include "kiosk/screens/rect.h"
+#include "kiosk/screens/review_facts.h"
 #include "kiosk/sync/courier.h"
 #include "kiosk/text/strings.h"
 
@@ -71,14 +70,6 @@ struct ProofFacts {
   bool containment_open = false;                  // the list of those units is
   std::optional<domain::PartJudged> judged;       // what the last part came to, until it is left
   std::optional<WearFacts> wear;                  // of the part that is on the screen
-};
-
-struct ReviewFacts {
-  std::string production_date, shift;
-  analytics::ParetoTable defects;  // kinds as they are called: "Lid: missing"
-  std::optional<analytics::Rate> first_pass;
-  records::LookCounts counts;
-  std::vector<records::WaitingUnit> waiting;
 };
 
 // A component in one of the pictures it was taught on, as it lies on the sheet's texture.

@@ -8,6 +8,7 @@
 
 #include "kiosk/flows/inspection.h"
 #include "kiosk/flows/teaching.h"
+#include "kiosk/screens/review_facts.h"
 
 namespace lastlook::screens {
 
@@ -19,6 +20,10 @@ struct CautionSeen {};
 struct ShowReview {
   bool open = true;
 };
+struct AskReview {  // one of its five questions
+  Question question = Question::most;
+};
+using ReviewEvent = std::variant<AskReview>;
 struct NextUnit {};      // leaves the verdict of the last look
 struct DropQuestion {};  // neither a return nor a second body: the scan was a mistake
 struct DismissNotices {};
@@ -50,7 +55,8 @@ struct NextPicture {};  // of a camera that is a folder
 using Request = std::variant<flows::Event, CheckPin, LeavePin, CautionSeen, ShowReview, NextUnit,
                              DropQuestion, DismissNotices, ReviseStep, GoOn, DecideNow, LookAgain,
                              ShowProofs, ShowContainment, ShowWear, TagSettled, PartSeen,
-                             flows::TeachEvent, NextPicture, RateStudy, ShowStudy>;
+                             flows::TeachEvent, NextPicture, RateStudy, ShowStudy,
+                             ReviewEvent>;
 using Requests = std::vector<Request>;
 
 }  // namespace lastlook::screens

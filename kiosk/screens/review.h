@@ -6,7 +6,7 @@
 
 namespace lastlook::screens {
 
-// The shift so far: what went wrong most, how many were right at the first look, what waits.
+// "What went wrong most?": the Pareto of the shift.
 class ReviewScreen final : public Screen {
  public:
   void update(const Facts&) override { chart_w_ = 0; }
@@ -14,10 +14,6 @@ class ReviewScreen final : public Screen {
 
  private:
   void draw_chart(Canvas& canvas, const Facts& facts, Rect area);
-  void draw_yield(Canvas& canvas, const Facts& facts, Rect area);
-  void draw_waiting(Canvas& canvas, const Facts& facts, Rect area);
-  void draw_waiting_unit(Canvas& canvas, const Facts& facts, const records::WaitingUnit& unit,
-                         Rect row);
 
   // Laid out once for an area, not in every frame.
   analytics::Chart chart_;

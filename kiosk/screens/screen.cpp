@@ -23,6 +23,8 @@ std::string_view to_word(Which which) {
       return "closed";
     case Which::review:
       return "review";
+    case Which::review_waiting:
+      return "review_waiting";
     case Which::part:
       return "part";
     case Which::judged:
@@ -74,6 +76,10 @@ Which which_of_teaching(flows::Teaching::Step step) {
   return Which::teach_home;
 }
 
+Which which_of_review(const ReviewFacts& review) {
+  return review.question == Question::waiting ? Which::review_waiting : Which::review;
+}
+
 }  // namespace
 
 Which which_screen(const Facts& facts) {
@@ -101,7 +107,7 @@ Which which_screen(const Facts& facts) {
   const bool closed = facts.closed_shown && facts.inspection->last;
   if (facts.teaching && facts.teaching->at.open)
     return closed ? Which::closed : which_of_teaching(facts.teaching->at.step);
-  if (facts.review_open) return Which::review;
+  if (facts.review_open) return which_of_review(facts.review);
   if (closed) return Which::closed;
   if (facts.study.task()) return Which::study_rate;
   return facts.study.shown ? Which::study_results : Which::waiting;

@@ -10,6 +10,7 @@
 #include "kiosk/screens/proofs.h"
 #include "kiosk/screens/returned.h"
 #include "kiosk/screens/review.h"
+#include "kiosk/screens/review_waiting.h"
 #include "kiosk/screens/sign_in.h"
 #include "kiosk/screens/study_rate.h"
 #include "kiosk/screens/study_results.h"
@@ -46,6 +47,7 @@ class ScreenSet {
   VerdictScreen verdict_;
   ClosedScreen closed_;
   ReviewScreen review_;
+  ReviewWaitingScreen review_waiting_;
   PartScreen part_;
   JudgedScreen judged_;
   ProofsScreen proofs_;

@@ -108,6 +108,40 @@ std::string worded(const text::Strings& say, const sync::CourierStatus& sending)
   return say("sending.trouble", {std::to_string(sending.looks_waiting), when, sending.trouble});
 }
 
+std::string_view to_word(Waits waits) {
+  switch (waits) {
+    case Waits::on_hold:
+      return "on_hold";
+    case Waits::parked:
+      return "parked";
+    case Waits::for_result:
+      return "for_result";
+    case Waits::second_look:
+      return "second_look";
+  }
+  return "?";
+}
+
+Waits waits_as(const records::WaitingUnit& unit) {
+  if (unit.parked)
+    return unit.why == to_word(domain::ParkReason::waiting_for_result) ? Waits::for_result
+                                                                       : Waits::parked;
+  return unit.why == "second_look" ? Waits::second_look : Waits::on_hold;
+}
+
+Shape shape_of(Waits waits) {
+  switch (waits) {
+    case Waits::on_hold:
+      return Shape::hold;
+    case Waits::parked:
+    case Waits::for_result:
+      return Shape::parked;
+    case Waits::second_look:
+      return Shape::eye_shut;
+  }
+  return Shape::open;
+}
+
 DispositionLook look_of(domain::Disposition disposition) {
   switch (disposition) {
     case domain::Disposition::accept:

@@ -2,7 +2,9 @@
 // Ids and codes as a person reads them.
 #pragma once
 
+#include <array>
 #include <string>
+#include <string_view>
 
 #include "kiosk/flows/inspection.h"
 #include "kiosk/screens/canvas.h"
@@ -38,6 +40,14 @@ std::string look_number(const text::Strings& say, const domain::LookOpened& open
 
 // How long ago, in words: "12 min", "3 h".
 std::string age(const text::Strings& say, std::int64_t since_us, std::int64_t now_us);
+
+// What a unit without a decision waits for.
+enum class Waits { on_hold, parked, for_result, second_look };
+inline constexpr std::array all_waits{Waits::on_hold, Waits::parked, Waits::for_result,
+                                      Waits::second_look};
+std::string_view to_word(Waits waits);
+Waits waits_as(const records::WaitingUnit& unit);
+Shape shape_of(Waits waits);
 
 struct DispositionLook {
   Shape shape;

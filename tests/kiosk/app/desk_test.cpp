@@ -371,8 +371,6 @@ TEST_F(DeskTest, ReviewsTheShift) {
   const ReviewFacts& review = desk_->facts().review;
   EXPECT_EQ(review.production_date, "2026-11-25");
   EXPECT_EQ(review.shift, "Early shift");
-  ASSERT_TRUE(review.first_pass);
-  EXPECT_EQ(review.first_pass->units, 1);
   EXPECT_EQ(review.defects.total, 0);
 }
 
@@ -475,6 +473,23 @@ TEST_F(StudyDeskTest, ShowsWhatItCameToToTheQualityEngineerAlone) {
   EXPECT_EQ(result.of, 3U);
   ASSERT_TRUE(result.rated_as);
   EXPECT_THAT(result.rated_as->inspectors, ElementsAre("Ada")) << "by name";
+}
+
+TEST_F(DeskTest, AsksTheReviewWhatIsWaiting) {
+  sign_in();
+  desk_->scanned("CP210-26330-00417");
+  event(flows::Park{domain::ParkReason::waiting_for_result, ""});
+  desk_->handle(ShowReview{true});
+  desk_->handle(ReviewEvent(AskReview{Question::waiting}));
+  ASSERT_EQ(which(), Which::review_waiting);
+  const auto& waiting = desk_->facts().review.waiting;
+  ASSERT_EQ(waiting.size(), 1U);
+  EXPECT_EQ(waiting[0].serial, "26330-00417");
+  EXPECT_EQ(waiting[0].why, "waiting_for_result");
+  desk_->handle(ReviewEvent(AskReview{Question::most}));
+  EXPECT_EQ(which(), Which::review);
+  desk_->handle(ShowReview{false});
+  EXPECT_EQ(which(), Which::waiting);
 }
 
 TEST_F(DeskTest, OpensAfterACrashWithTheSameStepAndPerson) {

@@ -598,16 +598,21 @@ void add_return(Samples& out) {
   out.back()->facts.question = question;
 }
 
-void add_review(Samples& out) {
-  out.push_back(signed_in("review_empty"));
-  out.back()->facts.review_open = true;
-  out.back()->facts.review.production_date = "2026-11-25";
-  out.back()->facts.review.shift = "Early shift";
-  out.push_back(signed_in("review"));
-  Facts& f = out.back()->facts;
-  f.review_open = true;
-  f.review.production_date = "2026-11-25";
-  f.review.shift = "Early shift";
+std::unique_ptr<Sample> reviewing(std::string name, Question question) {
+  auto s = signed_in(std::move(name));
+  s->inspection.person = "p-4";
+  s->inspection.role = Role::supervisor;
+  s->facts.person_name = "Dariusz Wójcik";
+  s->facts.review_open = true;
+  s->facts.review.question = question;
+  s->facts.review.production_date = "2026-11-25";
+  s->facts.review.shift = "Early shift";
+  return s;
+}
+
+void add_review_most(Samples& out) {
+  out.push_back(reviewing("review_empty", Question::most));
+  out.push_back(reviewing("review", Question::most));
   analytics::ParetoCounter counter;
   const std::vector<std::pair<const char*, int>> counts{{"Connector seal: missing", 9},
                                                         {"Tag: missing", 6},
@@ -620,14 +625,34 @@ void add_review(Samples& out) {
                                                         {"Lid: dirty", 1},
                                                         {"Something else", 1}};
   for (const auto& [kind, count] : counts) counter.add(kind, count);
-  f.review.defects = counter.table();
-  f.review.first_pass = analytics::first_pass_yield(113, 131).value();
-  f.review.waiting = {
+  out.back()->facts.review.defects = counter.table();
+}
+
+void add_review_waiting(Samples& out) {
+  out.push_back(reviewing("review_waiting_none", Question::waiting));
+  out.push_back(reviewing("review_waiting", Question::waiting));
+  const std::vector<records::WaitingUnit> units{
+      {"k-3", "LL-1", "26330-00377", "", "CP-210N", "other_variant_tag", false,
+       now_us - 2900 * minute_us},
+      {"k-2", "LL-1", "", "H-4K7Q", "CP-210", "no_tag", false, now_us - 190 * minute_us},
+      {"k-4", "LL-1", "26330-00391", "", "CP-210", "second_look", false, now_us - 40 * minute_us},
       {"k-1", "LL-1", "26330-00398", "", "CP-210", "waiting_for_result", true,
        now_us - 12 * minute_us},
-      {"k-2", "LL-1", "", "H-4K7Q", "CP-210", "no_tag", false, now_us - 190 * minute_us},
-      {"k-3", "LL-1", "26330-00377", "", "CP-210N", "other_variant_tag", false,
-       now_us - 2900 * minute_us}};
+      {"k-5", "LL-1", "26330-00399", "", "CP-210", "needs_advice", true, now_us}};
+  out.back()->facts.review.waiting = units;
+  out.push_back(reviewing("review_waiting_many", Question::waiting));
+  for (int i = 0; i < 90; ++i) {
+    records::WaitingUnit unit = units[static_cast<std::size_t>(i) % units.size()];
+    if (!unit.serial.empty()) unit.serial = "26330-PUMP-" + std::to_string(100000 + i);
+    unit.why = unit.parked || unit.why == "second_look" ? unit.why : "touched_wrongly";
+    unit.since_us = now_us - (9000 - 100 * i) * minute_us;
+    out.back()->facts.review.waiting.push_back(unit);
+  }
+}
+
+void add_review(Samples& out) {
+  add_review_most(out);
+  add_review_waiting(out);
 }
 
 }  // namespace

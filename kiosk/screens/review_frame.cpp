@@ -1,0 +1,44 @@
+// SPDX-License-Identifier: Apache-2.0
+#include "kiosk/screens/review_frame.h"
+
+#include <fmt/format.h>
+
+#include "kiosk/screens/frame.h"
+
+namespace lastlook::screens {
+
+Rect draw_review_frame(Canvas& canvas, const Facts& facts, const Request& back, Requests& out,
+                       std::string_view second) {
+  const Sizes& size = canvas.size;
+  const text::Strings& say = *facts.say;
+  const ReviewFacts& review = facts.review;
+  const std::string shift =
+      say("review.period", {review.production_date, review.shift, facts.station});
+  Rect body =
+      draw_head(canvas, facts, say(fmt::format("question.{}", to_word(review.question))),
+                second.empty() ? std::string_view(shift) : second);
+  const auto strip = cells(body.cut_bottom(size.touch_px, size.gap_px),
+                           static_cast<int>(all_questions.size()) + 1, 1, size.gap_px);
+  // The way back is where the hand is.
+  const std::size_t first = canvas.left_handed ? 1 : 0;
+  for (std::size_t i = 0; i < all_questions.size(); ++i) {
+    const std::string_view word = to_word(all_questions[i]);
+    const ButtonLook look{.kind = Kind::quiet,
+                          .text = say(fmt::format("question_short.{}", word)),
+                          .type = Type::text,
+                          .chosen = all_questions[i] == review.question};
+    if (canvas.button(fmt::format("question.{}", word), strip[first + i], look))
+      out.emplace_back(ReviewEvent(AskReview{all_questions[i]}));
+  }
+  if (canvas.button(
+          "review.back", canvas.left_handed ? strip.front() : strip.back(),
+          {.kind = Kind::lead, .text = say("review.back"), .shape = Shape::back, .type = Type::text}))
+    out.push_back(back);
+  return body;
+}
+
+void draw_answer(Canvas& canvas, Rect& area, std::string_view answer) {
+  canvas.paragraph(area, answer, Say::body, Type::strong, canvas.size.gap_px);
+}
+
+}  // namespace lastlook::screens

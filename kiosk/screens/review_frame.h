@@ -1,0 +1,22 @@
+// SPDX-License-Identifier: Apache-2.0
+// What the five questions of a review share: the open one as the heading, all five to be touched at
+// the bottom, and the way back at their end, always at the same place.
+#pragma once
+
+#include <string_view>
+
+#include "kiosk/screens/canvas.h"
+#include "kiosk/screens/facts.h"
+#include "kiosk/screens/request.h"
+
+namespace lastlook::screens {
+
+// Draws them; returns the room for the answer. `back` is what the way back asks for, `second` is
+// said beside the heading: which shift it is unless there is something closer.
+Rect draw_review_frame(Canvas& canvas, const Facts& facts, const Request& back, Requests& out,
+                       std::string_view second = {});
+
+// The answer in a sentence, at the top of the area and cut off it.
+void draw_answer(Canvas& canvas, Rect& area, std::string_view answer);
+
+}  // namespace lastlook::screens
