@@ -25,7 +25,10 @@ class ReviewDesk {
 
  private:
   Status gather_most(const records::Period& shift);
+  Status gather_usual(const reports::WhichShift& shift);
   Status gather_waiting();
+
+  std::string worded(const reports::Change& change) const;
 
   Parts parts_;
   screens::ReviewFacts& facts_;

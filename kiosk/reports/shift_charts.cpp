@@ -31,7 +31,7 @@ analytics::Chart usual_chart(const ShiftFacts& facts, const text::Strings& say) 
   options.frame.width = width_px;
   options.frame.height = 270;
   options.frame.title = say("report.usual.chart");
-  analytics::AttributeChart chart = *facts.by_shift;
+  analytics::AttributeChart chart = *facts.usual.by_shift;
   chart.notes.clear();  // the page says it in its own words
   return analytics::control_chart_drawing(chart, options, analytics::WideSansMeasure());
 }

@@ -10,7 +10,7 @@ namespace lastlook::reports {
 
 analytics::Chart findings_chart(const ShiftFacts& facts, const text::Strings& say);
 
-// by_shift has a value.
+// usual.by_shift has a value.
 analytics::Chart usual_chart(const ShiftFacts& facts, const text::Strings& say);
 
 }  // namespace lastlook::reports

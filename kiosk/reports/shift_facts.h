@@ -8,7 +8,6 @@
 #include <string>
 #include <vector>
 
-#include "analytics/control_chart.h"
 #include "analytics/pareto.h"
 #include "analytics/result.h"
 #include "analytics/yield.h"
@@ -16,17 +15,9 @@
 #include "kiosk/records/challenge_queries.h"
 #include "kiosk/records/opinion_queries.h"
 #include "kiosk/records/shift_queries.h"
+#include "kiosk/reports/usual.h"
 
 namespace lastlook::reports {
-
-struct WhichShift {
-  std::string production_date;  // "2026-11-25"
-  std::string shift;            // its id
-};
-
-// This shift against those before it.
-enum class Standing { no_units, too_few_shifts, as_usual, better, worse };
-inline constexpr std::int64_t least_usual_shifts = 8;  // before this one, to call anything usual
 
 // The camera's opinion beside the inspector's first answer, summed over components.
 struct CameraSums {
@@ -41,12 +32,7 @@ struct ShiftFacts {
   records::LookCounts counts;
   std::optional<analytics::Rate> first_pass;  // nullopt: no first looks
   analytics::ParetoTable findings;            // kinds as "Component: defect"
-  // Shares of first looks that were not right at once, by shift in time order; this shift is the
-  // last point and does not shape the limits. nullopt: no first looks in it.
-  std::optional<analytics::AttributeChart> by_shift;
-  std::int64_t usual_shifts = 0;  // those before this one
-  // How many times as much those differ among themselves as chance explains, where they do.
-  std::optional<double> usual_wanders;
+  Usual usual;
   std::vector<records::WaitingUnit> waiting;
   std::vector<records::OpinionCount> camera;  // one a component, those without an opinion left out
   CameraSums camera_sums;
@@ -58,8 +44,6 @@ struct ShiftFacts {
   std::int64_t written_us = 0;
   int offset_min = 0;
 };
-
-Standing standing_of(const ShiftFacts& facts);
 
 // Reads the records only through their queries; verifies the journal, which takes a while.
 Result<ShiftFacts> shift_facts(records::Records& records, const WhichShift& which,

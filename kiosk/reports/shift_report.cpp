@@ -42,7 +42,7 @@ std::string figures(const ShiftFacts& facts, const Strings& say) {
     out += figure(percent(facts.first_pass->value) + " %", say("report.figure.first_pass"),
                   say("report.figure.first_pass_more", {percent(facts.first_pass->limits.low),
                                                         percent(facts.first_pass->limits.high)}),
-                  standing_of(facts) == Standing::worse);
+                  standing_of(facts.usual) == Standing::worse);
   else
     out += figure("–", say("report.figure.first_pass"), "");
   out += figure(number(counts.rework), say("report.figure.rework"),
@@ -92,14 +92,14 @@ Section most(const ShiftFacts& facts, const Strings& say) {
 }
 
 Section usual(const ShiftFacts& facts, const Strings& say) {
-  const Standing standing = standing_of(facts);
+  const Standing standing = standing_of(facts.usual);
   Section section{2, say("report.usual.question"), usual_answer(facts, say),
                   standing == Standing::worse, ""};
   if (standing == Standing::no_units || standing == Standing::too_few_shifts) return section;
-  section.body = more(say("report.usual.more", {number(facts.usual_shifts)}));
-  if (facts.usual_wanders)
+  section.body = more(say("report.usual.more", {number(facts.usual.shifts)}));
+  if (facts.usual.wanders)
     section.body +=
-        more(say("report.usual.wanders", {fmt::format("{:.1f}", *facts.usual_wanders)}));
+        more(say("report.usual.wanders", {fmt::format("{:.1f}", *facts.usual.wanders)}));
   section.body += chart(usual_chart(facts, say));
   return section;
 }

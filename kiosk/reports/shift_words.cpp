@@ -12,22 +12,6 @@ std::string number(std::int64_t value) {
   return std::to_string(value);
 }
 
-std::string_view word_of(Standing standing) {
-  switch (standing) {
-    case Standing::no_units:
-      return "no_units";
-    case Standing::too_few_shifts:
-      return "too_few_shifts";
-    case Standing::as_usual:
-      return "as_usual";
-    case Standing::better:
-      return "better";
-    case Standing::worse:
-      return "worse";
-  }
-  return "no_units";
-}
-
 }  // namespace
 
 std::string percent(double share) {
@@ -62,15 +46,15 @@ std::string most_answer(const ShiftFacts& facts, const text::Strings& say) {
 }
 
 std::string usual_answer(const ShiftFacts& facts, const text::Strings& say) {
-  const Standing standing = standing_of(facts);
-  const std::string key = fmt::format("report.usual.{}", word_of(standing));
+  const Standing standing = standing_of(facts.usual);
+  const std::string key = fmt::format("report.usual.{}", to_word(standing));
   if (standing == Standing::no_units) return say(key);
   if (standing == Standing::too_few_shifts)
-    return say(key, {number(facts.usual_shifts), number(least_usual_shifts)});
-  const analytics::ChartPoint& now = facts.by_shift->points.back();
+    return say(key, {number(facts.usual.shifts), number(least_usual_shifts)});
+  const analytics::ChartPoint& now = facts.usual.by_shift->points.back();
   const records::LookCounts& counts = facts.counts;
   return say(key, {number(counts.first_looks - counts.first_pass), number(counts.first_looks),
-                   percent(now.value.value_or(0)), percent(facts.by_shift->centre()),
+                   percent(now.value.value_or(0)), percent(facts.usual.by_shift->centre()),
                    percent(now.lower.value_or(0)), percent(now.upper.value_or(1))});
 }
 
@@ -102,7 +86,7 @@ std::vector<std::string> next_answers(const ShiftFacts& facts, const text::Strin
   std::vector<std::string> all;
   if (!facts.journal.whole())
     all.push_back(say("report.next.journal", {number(facts.journal.faults.front().seq)}));
-  if (standing_of(facts) == Standing::worse && !facts.findings.rows.empty())
+  if (standing_of(facts.usual) == Standing::worse && !facts.findings.rows.empty())
     all.push_back(say("report.next.worse", {facts.findings.rows.front().name}));
   if (facts.camera_sums.missed > 0)
     all.push_back(say("report.next.missed", {number(facts.camera_sums.missed)}));

@@ -9,9 +9,10 @@
 namespace lastlook::screens {
 
 void ReviewScreen::draw(Canvas& canvas, const Facts& facts, Requests& out) {
-  const Rect area = draw_review_frame(canvas, facts, ShowReview{false}, out);
-  draw_chart(canvas, facts, area);
-  draw_notices(canvas, facts, area, out);
+  const ReviewRoom room = draw_review_frame(canvas, facts, out);
+  if (room.back) out.emplace_back(ShowReview{false});
+  draw_chart(canvas, facts, room.area);
+  draw_notices(canvas, facts, room.area, out);
 }
 
 void ReviewScreen::draw_chart(Canvas& canvas, const Facts& facts, Rect area) {

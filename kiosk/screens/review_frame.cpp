@@ -7,16 +7,15 @@
 
 namespace lastlook::screens {
 
-Rect draw_review_frame(Canvas& canvas, const Facts& facts, const Request& back, Requests& out,
-                       std::string_view second) {
+ReviewRoom draw_review_frame(Canvas& canvas, const Facts& facts, Requests& out,
+                             std::string_view second) {
   const Sizes& size = canvas.size;
   const text::Strings& say = *facts.say;
   const ReviewFacts& review = facts.review;
   const std::string shift =
       say("review.period", {review.production_date, review.shift, facts.station});
-  Rect body =
-      draw_head(canvas, facts, say(fmt::format("question.{}", to_word(review.question))),
-                second.empty() ? std::string_view(shift) : second);
+  Rect body = draw_head(canvas, facts, say(fmt::format("question.{}", to_word(review.question))),
+                        second.empty() ? std::string_view(shift) : second);
   const auto strip = cells(body.cut_bottom(size.touch_px, size.gap_px),
                            static_cast<int>(all_questions.size()) + 1, 1, size.gap_px);
   // The way back is where the hand is.
@@ -30,11 +29,10 @@ Rect draw_review_frame(Canvas& canvas, const Facts& facts, const Request& back, 
     if (canvas.button(fmt::format("question.{}", word), strip[first + i], look))
       out.emplace_back(ReviewEvent(AskReview{all_questions[i]}));
   }
-  if (canvas.button(
-          "review.back", canvas.left_handed ? strip.front() : strip.back(),
-          {.kind = Kind::lead, .text = say("review.back"), .shape = Shape::back, .type = Type::text}))
-    out.push_back(back);
-  return body;
+  const bool back = canvas.button(
+      "review.back", canvas.left_handed ? strip.front() : strip.back(),
+      {.kind = Kind::lead, .text = say("review.back"), .shape = Shape::back, .type = Type::text});
+  return {body, back};
 }
 
 void draw_answer(Canvas& canvas, Rect& area, std::string_view answer) {

@@ -11,10 +11,15 @@
 
 namespace lastlook::screens {
 
-// Draws them; returns the room for the answer. `back` is what the way back asks for, `second` is
-// said beside the heading: which shift it is unless there is something closer.
-Rect draw_review_frame(Canvas& canvas, const Facts& facts, const Request& back, Requests& out,
-                       std::string_view second = {});
+struct ReviewRoom {
+  Rect area;          // for the answer
+  bool back = false;  // the way back was touched: the screen says where it leads
+};
+
+// Draws them. `second` is said beside the heading: which shift it is, unless there is something
+// closer.
+ReviewRoom draw_review_frame(Canvas& canvas, const Facts& facts, Requests& out,
+                             std::string_view second = {});
 
 // The answer in a sentence, at the top of the area and cut off it.
 void draw_answer(Canvas& canvas, Rect& area, std::string_view answer);

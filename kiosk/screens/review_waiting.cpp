@@ -27,22 +27,24 @@ void ReviewWaitingScreen::draw(Canvas& canvas, const Facts& facts, Requests& out
   const Sizes& size = canvas.size;
   const text::Strings& say = *facts.say;
   const auto& waiting = facts.review.waiting;
-  Rect area = draw_review_frame(canvas, facts, ShowReview{false}, out);
-  const Rect over = area;
+  const ReviewRoom room = draw_review_frame(canvas, facts, out);
+  if (room.back) out.emplace_back(ShowReview{false});
+  Rect area = room.area;
   if (waiting.empty()) {
     canvas.card(area);
     Rect card = area.inside(size.pad_px * 2);
     Rect words = card.cut_bottom(card.h / 2);
-    canvas.shape(Shape::conforming, {card.centre().x, card.bottom() - size.huge_px}, size.huge_px * 1.7F,
-                 Ink::good, Ink::card);
+    canvas.shape(Shape::conforming, {card.centre().x, card.bottom() - size.huge_px},
+                 size.huge_px * 1.7F, Ink::good, Ink::card);
     canvas.text(words, say("review.nothing_waits"), Say::card, Type::strong, Align::middle);
   } else {
     draw_answer(canvas, area, answer_);
     const float row_h = std::max(size.touch_px, 2 * canvas.line_of(Type::text) + size.gap_px);
-    pager_.draw(canvas, say, "waiting.more", area, waiting.size(), 2, row_h, row_h,
-                [&](std::size_t i, const Rect& cell) { draw_unit(canvas, facts, waiting[i], cell); });
+    pager_.draw(
+        canvas, say, "waiting.more", area, waiting.size(), 2, row_h, row_h,
+        [&](std::size_t i, const Rect& cell) { draw_unit(canvas, facts, waiting[i], cell); });
   }
-  draw_notices(canvas, facts, over, out);
+  draw_notices(canvas, facts, room.area, out);
 }
 
 void ReviewWaitingScreen::draw_unit(Canvas& canvas, const Facts& facts,
@@ -58,8 +60,8 @@ void ReviewWaitingScreen::draw_unit(Canvas& canvas, const Facts& facts,
   card.cut_top((card.h - 2 * canvas.line_of(Type::text)) / 2);
   Rect first = card.cut_top(canvas.line_of(Type::text));
   const std::string since = age(say, unit.since_us, facts.now_us);
-  canvas.text(first.cut_right(canvas.width_of(since, Type::text) + 2, size.gap_px), since, Say::card,
-              Type::text, Align::right);
+  canvas.text(first.cut_right(canvas.width_of(since, Type::text) + 2, size.gap_px), since,
+              Say::card, Type::text, Align::right);
   canvas.text(first, unit.serial.empty() ? unit.ticket : unit.serial, Say::card, Type::text);
   canvas.text(card, say((unit.parked ? "park_reason." : "hold_reason.") + unit.why),
               Say::card_quiet, Type::text);

@@ -23,6 +23,8 @@ std::string_view to_word(Which which) {
       return "closed";
     case Which::review:
       return "review";
+    case Which::review_usual:
+      return "review_usual";
     case Which::review_waiting:
       return "review_waiting";
     case Which::part:
@@ -77,7 +79,14 @@ Which which_of_teaching(flows::Teaching::Step step) {
 }
 
 Which which_of_review(const ReviewFacts& review) {
-  return review.question == Question::waiting ? Which::review_waiting : Which::review;
+  switch (review.question) {
+    case Question::usual:
+      return Which::review_usual;
+    case Question::waiting:
+      return Which::review_waiting;
+    default:
+      return Which::review;
+  }
 }
 
 }  // namespace

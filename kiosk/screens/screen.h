@@ -29,6 +29,7 @@ enum class Which {
   verdict,
   closed,
   review,
+  review_usual,
   review_waiting,
   part,
   judged,

@@ -23,6 +23,8 @@ Screen& ScreenSet::screen(Which which) {
       return closed_;
     case Which::review:
       return review_;
+    case Which::review_usual:
+      return review_usual_;
     case Which::review_waiting:
       return review_waiting_;
     case Which::part:

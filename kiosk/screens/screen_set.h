@@ -10,6 +10,7 @@
 #include "kiosk/screens/proofs.h"
 #include "kiosk/screens/returned.h"
 #include "kiosk/screens/review.h"
+#include "kiosk/screens/review_usual.h"
 #include "kiosk/screens/review_waiting.h"
 #include "kiosk/screens/sign_in.h"
 #include "kiosk/screens/study_rate.h"
@@ -47,6 +48,7 @@ class ScreenSet {
   VerdictScreen verdict_;
   ClosedScreen closed_;
   ReviewScreen review_;
+  ReviewUsualScreen review_usual_;
   ReviewWaitingScreen review_waiting_;
   PartScreen part_;
   JudgedScreen judged_;

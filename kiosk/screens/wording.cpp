@@ -142,6 +142,14 @@ Shape shape_of(Waits waits) {
   return Shape::open;
 }
 
+std::string percent(double share) {
+  const double value = 100 * share;
+  if (value > 0 && value < 0.1) return "<0.1\u00a0%";
+  if (value > 99.9 && value < 100) return "99.9\u00a0%";
+  const bool fine = (value > 0 && value < 10) || (value > 90 && value < 100);
+  return fmt::format("{:.{}f}\u00a0%", value, fine ? 1 : 0);
+}
+
 DispositionLook look_of(domain::Disposition disposition) {
   switch (disposition) {
     case domain::Disposition::accept:

@@ -49,6 +49,10 @@ std::string_view to_word(Waits waits);
 Waits waits_as(const records::WaitingUnit& unit);
 Shape shape_of(Waits waits);
 
+// A share of 0 to 1: "86 %"; with a digit more where it is small, and never 0 % or 100 % of what is
+// not.
+std::string percent(double share);
+
 struct DispositionLook {
   Shape shape;
   Kind kind;

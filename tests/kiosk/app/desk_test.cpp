@@ -475,6 +475,30 @@ TEST_F(StudyDeskTest, ShowsWhatItCameToToTheQualityEngineerAlone) {
   EXPECT_THAT(result.rated_as->inspectors, ElementsAre("Ada")) << "by name";
 }
 
+TEST_F(DeskTest, RefusesToCallAShiftUsualWhereTooFewAreOnFile) {
+  sign_in();
+  accept_417();
+  clock_.now_us_ += 8 * std::int64_t{3'600'000'000};  // the late shift
+  desk_->scanned("CP210-26330-00418");
+  event(flows::ConfirmVariant{"CP-210"});
+  answer("lid", domain::Answer::nonconforming);
+  event(flows::AddFinding{"lid", "damaged", {}, {}, "", ""});
+  answer("tag", domain::Answer::conforming);
+  event(flows::Close{domain::Disposition::rework, ""});
+  desk_->handle(ShowReview{true});
+  desk_->handle(ReviewEvent(AskReview{Question::usual}));
+  ASSERT_EQ(which(), Which::review_usual);
+  const UsualFacts& usual = desk_->facts().review.usual;
+  EXPECT_EQ(usual.standing, reports::Standing::too_few_shifts);
+  EXPECT_EQ(usual.before.shifts, 1);
+  ASSERT_EQ(usual.rates.size(), 3U);
+  EXPECT_EQ(usual.rates[0].rate->hits, 0);
+  EXPECT_EQ(usual.rates[1].rate->hits, 1);
+  EXPECT_EQ(usual.rates[2].rate->units, 1);
+  ASSERT_EQ(usual.changes.size(), 3U) << "against the last shift, the weeks, and the one kind";
+  EXPECT_EQ(usual.changed, 0U);
+}
+
 TEST_F(DeskTest, AsksTheReviewWhatIsWaiting) {
   sign_in();
   desk_->scanned("CP210-26330-00417");

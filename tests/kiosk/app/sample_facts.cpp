@@ -5,6 +5,7 @@
 
 #include <algorithm>
 
+#include "analytics/comparison_chart.h"
 #include "analytics/pareto.h"
 #include "tests/places.h"
 
@@ -650,8 +651,57 @@ void add_review_waiting(Samples& out) {
   }
 }
 
+// So many shifts of 120 units, 9 of them not right, and this one.
+void usual(Sample& s, int shifts, int not_right, int kinds) {
+  UsualFacts& facts = s.facts.review.usual;
+  std::vector<analytics::ChartSample> samples;
+  for (int i = 0; i < shifts; ++i)
+    samples.push_back({fmt::format("11-{:02} {}", 1 + i / 2, i % 2 == 0 ? "early" : "late"), 120,
+                       9 + i % 5 - 2, "", ""});
+  samples.push_back({"11-25 early", 131, not_right, "", ""});
+  analytics::ChartOptions options;
+  options.limits = analytics::LimitKind::exact;
+  options.frozen_centre = .075;
+  facts.before.by_shift = analytics::attribute_chart(samples, options).value();
+  facts.before.shifts = shifts;
+  facts.standing = reports::standing_of(facts.before);
+  facts.not_right = not_right;
+  facts.rates = {{"now", analytics::first_pass_yield(131 - not_right, 131).value()},
+                 {"last", analytics::first_pass_yield(111, 120).value()},
+                 {"weeks", analytics::first_pass_yield(4440, 4800).value()}};
+  std::vector<analytics::Cell> cells{
+      {"Not right at all (four weeks)", {360, 4800}, {not_right, 131}},
+      {"Not right at all (last shift)", {9, 120}, {not_right, 131}}};
+  for (int i = 0; i < kinds; ++i)
+    cells.push_back({i % 3 == 0 ? fmt::format("Grommet {}: popped out, not seated", i)
+                                : fmt::format("Lid: dirty {}", i),
+                     {20 + i, 4800},
+                     {i % 4 == 0 ? not_right / 2 : 1, 131}});
+  facts.changes = analytics::by_weight(analytics::compare_shares(cells).value());
+  for (const analytics::Difference& one : facts.changes) facts.changed += one.changed ? 1 : 0;
+}
+
+void add_review_usual(Samples& out) {
+  out.push_back(reviewing("review_usual_no_units", Question::usual));
+  out.back()->facts.review.usual.rates = {{"now", {}}, {"last", {}}, {"weeks", {}}};
+  out.push_back(reviewing("review_usual_too_few", Question::usual));
+  usual(*out.back(), 5, 8, 3);
+  out.push_back(reviewing("review_usual", Question::usual));
+  usual(*out.back(), 40, 10, 6);
+  out.push_back(reviewing("review_usual_worse", Question::usual));
+  usual(*out.back(), 40, 28, 6);
+  out.back()->facts.review.usual.before.wanders = 2.4;
+  out.push_back(reviewing("review_usual_unchanged", Question::usual));
+  usual(*out.back(), 40, 10, 6);
+  out.back()->touches = {"usual.changes"};
+  out.push_back(reviewing("review_usual_changes", Question::usual));
+  usual(*out.back(), 40, 28, 60);
+  out.back()->touches = {"usual.changes"};
+}
+
 void add_review(Samples& out) {
   add_review_most(out);
+  add_review_usual(out);
   add_review_waiting(out);
 }
 

@@ -44,8 +44,8 @@ ShiftFacts facts(std::int64_t not_right = 6) {
   counter.add("Connector seal: cut", 5);
   counter.add("Plug clip: half seated", 2);
   facts.findings = counter.table();
-  facts.by_shift = after_ten_shifts(not_right, 100);
-  facts.usual_shifts = 10;
+  facts.usual.by_shift = after_ten_shifts(not_right, 100);
+  facts.usual.shifts = 10;
   facts.written_us = 1'795'600'000'000'000;
   facts.waiting = {{"k-1", "LL-1", "26328-10007", "", "CP-210", "finding", false,
                     facts.written_us - 3 * hour_us}};
@@ -116,19 +116,19 @@ TEST(ShiftReport, EveryTextIsThere) {
 }
 
 TEST(Standing, AgainstTheShiftsBefore) {
-  EXPECT_EQ(standing_of(facts(6)), Standing::as_usual);
-  EXPECT_EQ(standing_of(facts(20)), Standing::worse);
+  EXPECT_EQ(standing_of(facts(6).usual), Standing::as_usual);
+  EXPECT_EQ(standing_of(facts(20).usual), Standing::worse);
   ShiftFacts first = facts(20);
-  first.usual_shifts = least_usual_shifts - 1;
-  EXPECT_EQ(standing_of(first), Standing::too_few_shifts);
-  first.by_shift.reset();
-  EXPECT_EQ(standing_of(first), Standing::no_units);
+  first.usual.shifts = least_usual_shifts - 1;
+  EXPECT_EQ(standing_of(first.usual), Standing::too_few_shifts);
+  first.usual.by_shift.reset();
+  EXPECT_EQ(standing_of(first.usual), Standing::no_units);
 }
 
 TEST(ShiftReport, ThatTheUsualItselfWandersIsSaid) {
   ShiftFacts all = facts();
   EXPECT_THAT(html(all), Not(HasSubstr("causes to look for")));
-  all.usual_wanders = 2.44;
+  all.usual.wanders = 2.44;
   EXPECT_THAT(html(all), HasSubstr("differ 2.4 times as much"));
 }
 

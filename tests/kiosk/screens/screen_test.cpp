@@ -67,6 +67,15 @@ TEST(WhichScreen, SaysWhereTheClosedUnitGoesBeforeTeachingGoesOn) {
   EXPECT_EQ(which_screen(s.facts), Which::teach_home);
 }
 
+TEST(WhichScreen, ShowsTheQuestionThatIsAsked) {
+  Situation s;
+  s.facts.review_open = true;
+  s.facts.review.question = Question::usual;
+  EXPECT_EQ(which_screen(s.facts), Which::review_usual);
+  s.facts.review.question = Question::waiting;
+  EXPECT_EQ(which_screen(s.facts), Which::review_waiting);
+}
+
 TEST(WhichScreen, KeepsTheVerdictUntilItIsLeft) {
   Situation s;
   s.inspection.last.emplace();

@@ -40,6 +40,25 @@ TEST(Wording, WordsObstacles) {
             "No result: leak test");
 }
 
+TEST(Wording, RoundsSharesButNeverToNoneOrAllOfThem) {
+  EXPECT_EQ(percent(0), "0\u00a0%");
+  EXPECT_EQ(percent(0.0004), "<0.1\u00a0%");
+  EXPECT_EQ(percent(0.0767), "7.7\u00a0%");
+  EXPECT_EQ(percent(0.863), "86\u00a0%");
+  EXPECT_EQ(percent(0.9996), "99.9\u00a0%");
+  EXPECT_EQ(percent(1), "100\u00a0%");
+}
+
+TEST(Wording, TellsWhatAUnitWaitsFor) {
+  const auto waits = [](bool parked, const char* why) {
+    return waits_as({"k", "LL-1", "1", "", "CP-210", why, parked, 0});
+  };
+  EXPECT_EQ(waits(true, "waiting_for_result"), Waits::for_result);
+  EXPECT_EQ(waits(true, "needs_advice"), Waits::parked);
+  EXPECT_EQ(waits(false, "second_look"), Waits::second_look);
+  EXPECT_EQ(waits(false, "no_tag"), Waits::on_hold);
+}
+
 TEST(Wording, TellsAges) {
   constexpr std::int64_t minute_us = 60'000'000;
   EXPECT_EQ(age(english(), 0, 30'000'000), "just now");
