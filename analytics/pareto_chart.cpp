@@ -41,21 +41,26 @@ class ParetoLayout {
                const TextMeasure& measure)
       : page_(options.frame, measure), options_(options), whole_(table) {}
 
-  Chart lay_out() {
+  ParetoDrawing lay_out() {
     top_ = page_.write_title(options_.frame.title);
     bottom_ = page_.height() - page_.margin() - 0.3 * page_.small() - page_.footer_height(footer());
     const double room = bottom_ - top_;
-    const auto fitting =
-        static_cast<std::size_t>(std::max(2.0, room / (kRowHeight * page_.text_size())));
-    table_ = folded(whole_, fitting);
-    if (table_.rows.empty() || table_.total_value <= 0) return empty();
+    const double least = std::max(kRowHeight * page_.text_size(), options_.least_row);
+    const auto fitting = static_cast<std::size_t>(std::max(2.0, room / least));
+    table_ = folded(whole_, options_.skip + fitting);
+    const std::size_t gathered =
+        table_.rows.size() < whole_.rows.size() ? whole_.rows.size() - table_.rows.size() + 1 : 0;
+    const std::size_t skipped = std::min(options_.skip, table_.rows.size());
+    table_.rows.erase(table_.rows.begin(),
+                      table_.rows.begin() + static_cast<std::ptrdiff_t>(skipped));
+    if (table_.rows.empty() || table_.total_value <= 0) return {empty(), {}, {}, 0};
     row_height_ = std::min(room / static_cast<double>(table_.rows.size()),
-                           kMostRowHeight * page_.text_size());
+                           std::max(kMostRowHeight * page_.text_size(), options_.least_row));
     find_columns();
     for (std::size_t i = 0; i < table_.rows.size(); ++i) draw_row(i);
     draw_border_of_few();
     page_.write_footer(footer());
-    return page_.finish(description());
+    return {page_.finish(description()), table_.rows, boxes(), gathered};
   }
 
  private:
@@ -82,7 +87,7 @@ class ParetoLayout {
     double share = 0;
     double together = 0;
     for (std::size_t i = 0; i < table_.rows.size(); ++i) {
-      const BarWords words = words_of(table_.rows[i], i == 0);
+      const BarWords words = words_of(table_.rows[i], options_.skip + i == 0);
       count = std::max(count, page_.width_of(words.count, size, true));
       share = std::max(share, page_.width_of(words.percent, size));
       together = std::max(together, page_.width_of(words.together, page_.small()));
@@ -110,7 +115,7 @@ class ParetoLayout {
                  page_.fit(row.name, names_, size, row.few)});
     const double bar = longest_ * row.value / largest();
     page_.add(Bar{role_of(row), {bars_from_, y + 0.16 * row_height_, bar, 0.68 * row_height_}});
-    const BarWords words = words_of(row, index == 0);
+    const BarWords words = words_of(row, options_.skip + index == 0);
     double x = bars_from_ + bar + 0.5 * size;
     page_.write({Role::value, {x, baseline}, Anchor::start, size, true, words.count});
     x += page_.width_of(words.count, size, true) + 0.8 * size;
@@ -120,6 +125,13 @@ class ParetoLayout {
     if (with_together_) {
       page_.write({Role::note, {x, baseline}, Anchor::start, page_.small(), false, words.together});
     }
+  }
+
+  std::vector<Box> boxes() const {
+    std::vector<Box> all;
+    for (std::size_t i = 0; i < table_.rows.size(); ++i)
+      all.push_back({0, top_ + row_height_ * static_cast<double>(i), page_.width(), row_height_});
+    return all;
   }
 
   void draw_border_of_few() {
@@ -164,6 +176,11 @@ class ParetoLayout {
 
 Chart pareto_chart(const ParetoTable& table, const ParetoChartOptions& options,
                    const TextMeasure& measure) {
+  return ParetoLayout(table, options, measure).lay_out().chart;
+}
+
+ParetoDrawing pareto_drawing(const ParetoTable& table, const ParetoChartOptions& options,
+                             const TextMeasure& measure) {
   return ParetoLayout(table, options, measure).lay_out();
 }
 

@@ -45,7 +45,9 @@ const std::string* code_of(const flows::Event& event) {
 Desk::Desk(const Parts& parts)
     : parts_(parts),
       study_(parts.station, facts_.study),
-      review_({parts.station, parts.clock, parts.say}, facts_.review) {
+      review_(
+          {parts.station, parts.clock, parts.say, parts.main, parts.tasks, [this] { ++changes_; }},
+          facts_.review) {
   facts_.say = &parts.say;
   facts_.inspection = &parts.station.state();
   facts_.station = parts.station.records().station();

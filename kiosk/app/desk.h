@@ -47,6 +47,8 @@ class Desk {
   void touched();                            // a hand is there, whether it asks for anything or not
   void tick();                               // the time has changed
 
+  ReviewDesk& review() { return review_; }
+
   const screens::Facts& facts() const { return facts_; }
   // Counts up whenever the facts have changed.
   int changes() const { return changes_; }

@@ -53,6 +53,7 @@ class Kiosk {
   void open_classroom(const commands::KioskOptions& options);
   void show_plates();
   void show_study_picture();
+  void show_unit_picture();
   void follow_changes();
   void draw();
   screens::Requests draw_with(const screens::Pointer& pointer);
@@ -74,6 +75,8 @@ class Kiosk {
   PictureTexture study_picture_;
   std::string study_picture_shown_;  // its hash
   int plates_seen_ = 0;
+  PictureTexture unit_picture_;  // of the review
+  int unit_picture_seen_ = 0;
   std::unique_ptr<sync::Courier> courier_;
   std::optional<Incoming> incoming_;
   TaskThread tasks_;  // ends before what its tasks use
@@ -159,6 +162,15 @@ void Kiosk::show_study_picture() {
   desk_->show_study_picture(study_picture_.id(), study_picture_.aspect());
 }
 
+void Kiosk::show_unit_picture() {
+  ReviewDesk& review = desk_->review();
+  if (review.plate().changes == unit_picture_seen_) return;
+  unit_picture_seen_ = review.plate().changes;
+  unit_picture_.show(review.plate().picture);
+  review.show(unit_picture_.id(), unit_picture_.aspect());
+  follow_changes();
+}
+
 // The line never waits for it: a store that is away is said on the screen and tried again.
 Status Kiosk::start_sending(const commands::KioskOptions& options) {
   if (options.send_to.empty()) return {};
@@ -200,6 +212,7 @@ void Kiosk::draw() {
   if (eye_ && eye_->show_newest()) follow_changes();
   show_plates();
   show_study_picture();
+  show_unit_picture();
   const screens::Pointer pointer = window_->pointer().next_frame();
   if (pointer.down || pointer.released) desk_->touched();
   const screens::Requests requests = draw_with(pointer);

@@ -1,7 +1,12 @@
 // SPDX-License-Identifier: Apache-2.0
 #include "kiosk/app/review_desk.h"
 
+#include <algorithm>
+#include <opencv2/imgcodecs.hpp>
+
+#include "kiosk/app/story_pictures.h"
 #include "kiosk/domain/calendar.h"
+#include "kiosk/records/finding_units.h"
 #include "kiosk/screens/wording.h"
 
 namespace lastlook::app {
@@ -17,57 +22,165 @@ RightAtFirst right_at_first(std::string which, const records::LookCounts& counts
 
 }  // namespace
 
+ReviewDesk::ReviewDesk(const Parts& parts, ReviewFacts& facts)
+    : parts_(parts), pictures_(parts.station.records().folder() / "pictures"), facts_(facts) {}
+
+ReviewDesk::~ReviewDesk() {
+  *alive_ = false;
+}
+
 void ReviewDesk::open() {
+  ask(Question::most);
+}
+
+void ReviewDesk::ask(Question question) {
+  const int asked = facts_.asked + 1;
   facts_ = {};
+  facts_.asked = asked;
+  facts_.question = question;
+  put_picture({}, "");
 }
 
 void ReviewDesk::handle(const ReviewEvent& event) {
   struct Take {
     ReviewDesk& desk;
-    void operator()(const AskReview& ask) const {
-      desk.facts_ = {};
-      desk.facts_.question = ask.question;
+    void operator()(const AskReview& question) const { desk.ask(question.question); }
+    void operator()(const ShowBehind& show) const {
+      desk.facts_.behind.reset();
+      if (!show.kind.empty()) desk.facts_.behind = BehindFacts{show.kind, 0, {}};
     }
+    void operator()(const ShowStory& show) const { desk.show_story(show); }
   };
   std::visit(Take{*this}, event);
 }
 
+void ReviewDesk::show_story(const ShowStory& show) {
+  put_picture({}, "");
+  facts_.story.reset();
+  if (show.look.empty()) return;
+  facts_.story.emplace();
+  facts_.story->look = show.look;
+  facts_.story->shown = show.picture;
+}
+
 Status ReviewDesk::gather() {
   const domain::Master& master = parts_.station.state().master;
-  const domain::ShiftOfDay today = domain::shift_of(master, parts_.clock.read());
+  const domain::Reading now = parts_.clock.read();
+  const domain::ShiftOfDay today = domain::shift_of(master, now);
+  shift_ = {today.production_date, today.production_date, today.shift, "", ""};
+  facts_.offset_min = now.offset_min;
   facts_.production_date = today.production_date;
   facts_.shift.clear();
   for (const domain::Shift& shift : master.shifts)
     if (shift.id == today.shift) facts_.shift = shift.name;
-  switch (facts_.question) {
-    case Question::most:
-      return gather_most({today.production_date, today.production_date, today.shift, "", ""});
-    case Question::usual:
-      return gather_usual({today.production_date, today.shift});
-    case Question::waiting:
-      return gather_waiting();
-    default:
-      return {};
-  }
+  if (facts_.story) return gather_story();
+  if (facts_.behind) return gather_behind();
+  return gather_question();
 }
 
-Status ReviewDesk::gather_most(const records::Period& shift) {
+Status ReviewDesk::gather_question() {
+  switch (facts_.question) {
+    case Question::most:
+      return gather_most();
+    case Question::usual:
+      return gather_usual();
+    case Question::waiting:
+      return gather_waiting();
+  }
+  return {};
+}
+
+std::string ReviewDesk::kind_name(const std::string& component, const std::string& defect) const {
   const domain::Master& master = parts_.station.state().master;
-  const auto counts = records::defect_counts(parts_.station.records(), shift);
+  return parts_.say("verdict.finding",
+                    {component_name(master, component), defect_name(master, defect)});
+}
+
+Status ReviewDesk::gather_most() {
+  const auto counts = records::defect_counts(parts_.station.records(), shift_);
   if (!counts) return tl::unexpected(counts.error());
   analytics::ParetoCounter counter;
   for (const records::DefectCount& count : *counts)
-    counter.add(parts_.say("verdict.finding", {component_name(master, count.component),
-                                               defect_name(master, count.defect)}),
-                count.findings);
+    if (count.findings > 0) counter.add(kind_name(count.component, count.defect), count.findings);
   facts_.defects = counter.table();
   return {};
 }
 
-Status ReviewDesk::gather_usual(const reports::WhichShift& shift) {
+Status ReviewDesk::gather_behind() {
+  const auto findings = records::finding_units(parts_.station.records(), shift_);
+  if (!findings) return tl::unexpected(findings.error());
+  BehindFacts& behind = *facts_.behind;
+  behind.findings = 0;
+  behind.units.clear();
+  for (const records::FindingUnit& one : *findings) {
+    if (kind_name(one.component, one.defect) != behind.kind) continue;
+    ++behind.findings;
+    if (!behind.units.empty() && behind.units.back().look == one.look) continue;
+    behind.units.push_back({one.look, one.serial.empty() ? one.ticket : one.serial, one.number,
+                            one.closed_us, one.disposition, one.held_back});
+  }
+  return {};
+}
+
+Status ReviewDesk::gather_story() {
+  auto story = records::story_of_look(parts_.station.records(), facts_.story->look);
+  if (!story) return tl::unexpected(story.error());
+  StoryFacts& facts = *facts_.story;
+  facts.told = story->now.state != "held_back";
+  facts.pictures.clear();
+  if (!facts.told) {
+    facts.story = {};
+    facts.trouble = "not_told";
+    return {};
+  }
+  facts.story = std::move(*story);
+  facts.pictures = story_pictures(facts.story, facts.look, [this](const auto& finding) {
+    return kind_name(finding.component, finding.defect);
+  });
+  if (facts.shown >= facts.pictures.size()) facts.shown = 0;
+  read_picture();
+  return {};
+}
+
+void ReviewDesk::read_picture() {
+  const StoryFacts& facts = *facts_.story;
+  if (facts.pictures.empty()) return put_picture({}, "none");
+  const std::string hash = facts.pictures[facts.shown].hash;
+  if (hash == plate_of_) return;
+  plate_of_ = hash;
+  parts_.tasks.run([this, hash, pictures = pictures_, &main = parts_.main, alive = alive_] {
+    const auto whole = pictures.is_whole(hash);
+    cv::Mat picture;
+    if (whole && *whole) picture = cv::imread(pictures.path_of(hash).string(), cv::IMREAD_COLOR);
+    main.post([this, hash, picture, alive] {
+      if (!*alive || hash != plate_of_ || !facts_.story) return;
+      put_picture(picture, picture.empty() ? "missing" : "");
+      plate_of_ = hash;
+      parts_.changed();
+    });
+  });
+}
+
+void ReviewDesk::put_picture(const cv::Mat& picture, const std::string& trouble) {
+  plate_of_.clear();
+  plate_.picture = picture;
+  ++plate_.changes;
+  if (!facts_.story) return;
+  facts_.story->texture = 0;
+  facts_.story->trouble = trouble;
+}
+
+void ReviewDesk::show(std::uintptr_t texture, float aspect) {
+  if (!facts_.story || plate_.picture.empty()) return;
+  facts_.story->texture = texture;
+  facts_.story->aspect = aspect;
+  parts_.changed();
+}
+
+Status ReviewDesk::gather_usual() {
   records::Records& records = parts_.station.records();
-  const auto now = records::look_counts(
-      records, {shift.production_date, shift.production_date, shift.shift, "", ""});
+  const reports::WhichShift shift{shift_.from, shift_.shift};
+  const auto now = records::look_counts(records, shift_);
   if (!now) return tl::unexpected(now.error());
   auto before = reports::usual_before(records, shift);
   if (!before) return tl::unexpected(before.error());
@@ -91,10 +204,7 @@ Status ReviewDesk::gather_usual(const reports::WhichShift& shift) {
 }
 
 std::string ReviewDesk::worded(const reports::Change& change) const {
-  const domain::Master& master = parts_.station.state().master;
-  if (!change.component.empty())
-    return parts_.say("verdict.finding", {component_name(master, change.component),
-                                          defect_name(master, change.defect)});
+  if (!change.component.empty()) return kind_name(change.component, change.defect);
   return parts_.say(change.since == reports::Change::Since::weeks ? "usual.all_weeks"
                                                                   : "usual.all_last");
 }

@@ -1,9 +1,15 @@
 // SPDX-License-Identifier: Apache-2.0
 // Gathers what the review of the shift is told: of the question that is open, when it is opened and
-// after each event, never while drawing.
+// after each event, never while drawing. Pictures are read on the task thread.
 #pragma once
 
+#include <functional>
+#include <memory>
+#include <opencv2/core.hpp>
+
+#include "kiosk/app/task_queue.h"
 #include "kiosk/flows/station.h"
+#include "kiosk/records/pictures.h"
 #include "kiosk/screens/request.h"
 #include "kiosk/screens/review_facts.h"
 #include "kiosk/text/strings.h"
@@ -16,22 +22,47 @@ class ReviewDesk {
     flows::Station& station;
     domain::Clock& clock;
     const text::Strings& say;
+    MainQueue& main;
+    TaskThread& tasks;
+    std::function<void()> changed;  // the facts have, and no touch did it
   };
-  ReviewDesk(const Parts& parts, screens::ReviewFacts& facts) : parts_(parts), facts_(facts) {}
+  ReviewDesk(const Parts& parts, screens::ReviewFacts& facts);
+  ~ReviewDesk();
 
   void open();  // at the first question
   void handle(const screens::ReviewEvent& event);
   Status gather();
 
- private:
-  Status gather_most(const records::Period& shift);
-  Status gather_usual(const reports::WhichShift& shift);
-  Status gather_waiting();
+  // The unit's picture that is to be shown, for the graphics side; empty: none.
+  struct Plate {
+    cv::Mat picture;
+    int changes = 0;
+  };
+  const Plate& plate() const { return plate_; }
+  // The texture of the plate, once it is there.
+  void show(std::uintptr_t texture, float aspect);
 
+ private:
+  void ask(screens::Question question);
+  void show_story(const screens::ShowStory& show);
+  Status gather_question();
+  Status gather_most();
+  Status gather_behind();
+  Status gather_story();
+  Status gather_usual();
+  Status gather_waiting();
+  void read_picture();
+  void put_picture(const cv::Mat& picture, const std::string& trouble);
+  std::string kind_name(const std::string& component, const std::string& defect) const;
   std::string worded(const reports::Change& change) const;
 
   Parts parts_;
+  records::Pictures pictures_;
   screens::ReviewFacts& facts_;
+  records::Period shift_;  // the one that runs
+  Plate plate_;
+  std::string plate_of_;  // hash of the picture that is shown or being read
+  std::shared_ptr<bool> alive_ = std::make_shared<bool>(true);  // what is posted late asks it
 };
 
 }  // namespace lastlook::app

@@ -117,6 +117,26 @@ Result<std::optional<UnitStory>> unit_story(View view, const std::string& serial
   }
 }
 
+Result<UnitStory> story_of_look(View view, const std::string& look) {
+  try {
+    Rows rows(view.store);
+    const auto row = rows.find<LookRow>({look});
+    if (!row) return fail(Category::not_found, "no look " + look);
+    if (row->serial.empty()) {
+      UnitStory story;
+      story.looks.push_back(story_of(rows, *row));
+      story.now = whereabouts_of(*row, false);
+      return story;
+    }
+    auto story = unit_story(view, row->serial);
+    if (!story) return tl::unexpected(story.error());
+    if (!*story) return fail(Category::not_found, "no unit " + row->serial);
+    return **std::move(story);
+  } catch (const Failed& failed) {
+    return tl::unexpected(failed.error);
+  }
+}
+
 Result<Whereabouts> where_is(View view, const std::string& look) {
   try {
     Rows rows(view.store);

@@ -41,6 +41,10 @@ struct UnitStory {
 // Nothing: the serial was never seen.
 Result<std::optional<UnitStory>> unit_story(View view, const std::string& serial);
 
+// The same of the unit that a look was of; of one without a serial that look alone. not_found: no
+// such look.
+Result<UnitStory> story_of_look(View view, const std::string& look);
+
 // Where the unit of a look is; it may have been looked at again since, at any station.
 Result<Whereabouts> where_is(View view, const std::string& look);
 

@@ -20,10 +20,17 @@ struct CautionSeen {};
 struct ShowReview {
   bool open = true;
 };
-struct AskReview {  // one of its five questions
+struct AskReview {  // one of its questions
   Question question = Question::most;
 };
-using ReviewEvent = std::variant<AskReview>;
+struct ShowBehind {    // the units behind a bar
+  std::string kind{};  // empty: back to the bars
+};
+struct ShowStory {
+  std::string look{};       // empty: back to the list
+  std::size_t picture = 0;  // which of its pictures
+};
+using ReviewEvent = std::variant<AskReview, ShowBehind, ShowStory>;
 struct NextUnit {};      // leaves the verdict of the last look
 struct DropQuestion {};  // neither a return nor a second body: the scan was a mistake
 struct DismissNotices {};

@@ -1,5 +1,5 @@
 // SPDX-License-Identifier: Apache-2.0
-// What the review of a shift is told: five questions, of which one is open, and what the records
+// What the review of a shift is told: its questions, of which one is open, and what the records
 // say to that one. Nothing in it is about one person.
 #pragma once
 
@@ -12,14 +12,15 @@
 
 #include "analytics/pareto.h"
 #include "analytics/yield.h"
+#include "kiosk/domain/master.h"
 #include "kiosk/records/shift_queries.h"
+#include "kiosk/records/unit_story.h"
 #include "kiosk/reports/usual.h"
 
 namespace lastlook::screens {
 
-enum class Question { most, usual, waiting, look, next };
-inline constexpr std::array all_questions{Question::most, Question::usual, Question::waiting,
-                                          Question::look, Question::next};
+enum class Question { most, usual, waiting };
+inline constexpr std::array all_questions{Question::most, Question::usual, Question::waiting};
 
 constexpr std::string_view to_word(Question question) {
   switch (question) {
@@ -29,10 +30,6 @@ constexpr std::string_view to_word(Question question) {
       return "usual";
     case Question::waiting:
       return "waiting";
-    case Question::look:
-      return "look";
-    case Question::next:
-      return "next";
   }
   return "?";
 }
@@ -53,8 +50,48 @@ struct UsualFacts {
   std::size_t changed = 0;
 };
 
+// A unit behind a bar.
+struct UnitBehind {
+  std::string look, name;  // serial or ticket
+  std::int64_t number = 0, closed_us = 0;
+  domain::Disposition disposition = domain::Disposition::hold;
+  // For a blind second look: which unit it is stays untold until that is done.
+  bool held_back = false;
+};
+struct BehindFacts {
+  std::string kind;  // as the bar is called
+  std::int64_t findings = 0;
+  std::vector<UnitBehind> units;  // the newest first
+};
+
+// A finding on a picture: where a person touched it, else where the camera looked for it.
+struct PictureMark {
+  std::string what;
+  std::optional<domain::Place> place;
+  domain::Box box;  // no width: not known
+};
+struct StoryPicture {
+  std::string hash;
+  std::vector<PictureMark> marks;
+};
+struct StoryFacts {
+  std::string look;  // the one that was asked for
+  records::UnitStory story;
+  bool told = true;  // false: it is held back for a second look
+  std::vector<StoryPicture> pictures;
+  std::size_t shown = 0;       // of these
+  std::uintptr_t texture = 0;  // 0: not there yet, or not at all
+  float aspect = 4.0F / 3.0F;
+  std::string trouble;  // why there is no picture: text key "story_picture.<trouble>"
+};
+
 struct ReviewFacts {
+  // Counts the questions that were asked: each begins at its beginning.
+  int asked = 0;
+  int offset_min = 0;  // of the local time
   Question question = Question::most;
+  std::optional<BehindFacts> behind;   // the bar that was touched
+  std::optional<StoryFacts> story;     // the unit that was
   std::string production_date, shift;  // its name
   analytics::ParetoTable defects;      // kinds as they are called: "Lid: missing"
   UsualFacts usual;

@@ -27,7 +27,7 @@ ReviewRoom draw_review_frame(Canvas& canvas, const Facts& facts, Requests& out,
                           .type = Type::text,
                           .chosen = all_questions[i] == review.question};
     if (canvas.button(fmt::format("question.{}", word), strip[first + i], look))
-      out.emplace_back(ReviewEvent(AskReview{all_questions[i]}));
+      out.emplace_back(std::in_place_type<ReviewEvent>, AskReview{all_questions[i]});
   }
   const bool back = canvas.button(
       "review.back", canvas.left_handed ? strip.front() : strip.back(),

@@ -1,5 +1,5 @@
 // SPDX-License-Identifier: Apache-2.0
-// What the five questions of a review share: the open one as the heading, all five to be touched at
+// What the questions of a review share: the open one as the heading, all of them to be touched at
 // the bottom, and the way back at their end, always at the same place.
 #pragma once
 

@@ -3,6 +3,8 @@
 
 #include <fmt/format.h>
 
+#include <utility>
+
 #include "analytics/comparison_chart.h"
 #include "analytics/control_chart_drawing.h"
 #include "kiosk/screens/frame.h"
@@ -38,6 +40,7 @@ void ReviewUsualScreen::update(const Facts& facts) {
   const text::Strings& say = *facts.say;
   const UsualFacts& usual = facts.review.usual;
   chart_w_ = 0;
+  if (std::exchange(asked_, facts.review.asked) != facts.review.asked) closer_ = false;
   answer_ = standing_in_words(say, usual);
   wanders_.clear();
   if (can_tell(usual.standing) && usual.before.wanders)
@@ -60,16 +63,13 @@ void ReviewUsualScreen::update(const Facts& facts) {
 }
 
 void ReviewUsualScreen::draw(Canvas& canvas, const Facts& facts, Requests& out) {
-  const std::size_t before = out.size();
   const ReviewRoom room = draw_review_frame(canvas, facts, out);
-  // Any of the five questions, this one too, is asked anew.
-  const bool asked = out.size() > before;
   if (room.back && !closer_) out.emplace_back(ShowReview{false});
   if (closer_)
     draw_changes(canvas, facts, room.area);
   else
     draw_shifts(canvas, facts, room.area);
-  if (asked || room.back) closer_ = false;
+  if (room.back) closer_ = false;
   draw_notices(canvas, facts, room.area, out);
 }
 

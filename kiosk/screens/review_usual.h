@@ -10,7 +10,6 @@ namespace lastlook::screens {
 // chart; closer, what really changed.
 class ReviewUsualScreen final : public Screen {
  public:
-  void enter() override { closer_ = false; }
   void update(const Facts& facts) override;
   void draw(Canvas& canvas, const Facts& facts, Requests& out) override;
 
@@ -28,6 +27,7 @@ class ReviewUsualScreen final : public Screen {
   void draw_row(Canvas& canvas, const Row& row, Rect area);
   void draw_chart(Canvas& canvas, const Facts& facts, const Rect& area);
 
+  int asked_ = 0;
   bool closer_ = false;
   std::string answer_, changes_answer_, wanders_;
   std::vector<Row> rows_;

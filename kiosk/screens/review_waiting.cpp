@@ -4,6 +4,7 @@
 #include <fmt/format.h>
 
 #include <array>
+#include <utility>
 
 #include "kiosk/screens/frame.h"
 #include "kiosk/screens/review_frame.h"
@@ -13,6 +14,7 @@ namespace lastlook::screens {
 
 void ReviewWaitingScreen::update(const Facts& facts) {
   const text::Strings& say = *facts.say;
+  if (std::exchange(asked_, facts.review.asked) != facts.review.asked) pager_.reset();
   std::array<std::size_t, all_waits.size()> counts{};
   for (const records::WaitingUnit& unit : facts.review.waiting)
     ++counts[static_cast<std::size_t>(waits_as(unit))];
@@ -42,17 +44,22 @@ void ReviewWaitingScreen::draw(Canvas& canvas, const Facts& facts, Requests& out
     const float row_h = std::max(size.touch_px, 2 * canvas.line_of(Type::text) + size.gap_px);
     pager_.draw(
         canvas, say, "waiting.more", area, waiting.size(), 2, row_h, row_h,
-        [&](std::size_t i, const Rect& cell) { draw_unit(canvas, facts, waiting[i], cell); });
+        [&](std::size_t i, const Rect& cell) { draw_unit(canvas, facts, waiting[i], cell, out); });
   }
   draw_notices(canvas, facts, room.area, out);
 }
 
 void ReviewWaitingScreen::draw_unit(Canvas& canvas, const Facts& facts,
-                                    const records::WaitingUnit& unit, Rect cell) {
+                                    const records::WaitingUnit& unit, Rect cell, Requests& out) {
   const Sizes& size = canvas.size;
   const text::Strings& say = *facts.say;
   const Waits waits = waits_as(unit);
+  // What was said at its first look is nobody's before the second one is done.
+  const bool told = waits != Waits::second_look;
   canvas.card(cell);
+  if (told) canvas.outline(cell, Ink::edge, 1.5F, size.round_px);
+  if (told && canvas.target("story." + unit.look, cell))
+    out.emplace_back(std::in_place_type<ReviewEvent>, ShowStory{unit.look});
   Rect card = cell.inside(size.pad_px, size.gap_px * 0.4F);
   const Rect mark = card.cut_left(size.huge_px, size.gap_px);
   canvas.shape(shape_of(waits), mark.centre(), size.huge_px * 0.9F,

@@ -23,6 +23,10 @@ std::string_view to_word(Which which) {
       return "closed";
     case Which::review:
       return "review";
+    case Which::review_behind:
+      return "review_behind";
+    case Which::review_story:
+      return "review_story";
     case Which::review_usual:
       return "review_usual";
     case Which::review_waiting:
@@ -79,14 +83,17 @@ Which which_of_teaching(flows::Teaching::Step step) {
 }
 
 Which which_of_review(const ReviewFacts& review) {
+  if (review.story) return Which::review_story;
+  if (review.behind) return Which::review_behind;
   switch (review.question) {
     case Question::usual:
       return Which::review_usual;
     case Question::waiting:
       return Which::review_waiting;
-    default:
-      return Which::review;
+    case Question::most:
+      break;
   }
+  return Which::review;
 }
 
 }  // namespace

@@ -29,6 +29,8 @@ enum class Which {
   verdict,
   closed,
   review,
+  review_behind,
+  review_story,
   review_usual,
   review_waiting,
   part,

@@ -23,6 +23,10 @@ Screen& ScreenSet::screen(Which which) {
       return closed_;
     case Which::review:
       return review_;
+    case Which::review_behind:
+      return review_behind_;
+    case Which::review_story:
+      return review_story_;
     case Which::review_usual:
       return review_usual_;
     case Which::review_waiting:

@@ -10,6 +10,8 @@
 #include "kiosk/screens/proofs.h"
 #include "kiosk/screens/returned.h"
 #include "kiosk/screens/review.h"
+#include "kiosk/screens/review_behind.h"
+#include "kiosk/screens/review_story.h"
 #include "kiosk/screens/review_usual.h"
 #include "kiosk/screens/review_waiting.h"
 #include "kiosk/screens/sign_in.h"
@@ -48,6 +50,8 @@ class ScreenSet {
   VerdictScreen verdict_;
   ClosedScreen closed_;
   ReviewScreen review_;
+  ReviewBehindScreen review_behind_;
+  ReviewStoryScreen review_story_;
   ReviewUsualScreen review_usual_;
   ReviewWaitingScreen review_waiting_;
   PartScreen part_;

@@ -142,6 +142,13 @@ Shape shape_of(Waits waits) {
   return Shape::open;
 }
 
+std::string moment(std::int64_t us, std::int64_t now_us, int offset_min) {
+  const std::string then = domain::iso_time(us, offset_min);
+  const std::string now = domain::iso_time(now_us, offset_min);
+  const std::string time = then.substr(11, 5);
+  return then.substr(0, 10) == now.substr(0, 10) ? time : then.substr(5, 5) + " " + time;
+}
+
 std::string percent(double share) {
   const double value = 100 * share;
   if (value > 0 && value < 0.1) return "<0.1\u00a0%";

@@ -49,6 +49,9 @@ std::string_view to_word(Waits waits);
 Waits waits_as(const records::WaitingUnit& unit);
 Shape shape_of(Waits waits);
 
+// When, by the clock on the wall: "07:42", of another day "11-24 07:42".
+std::string moment(std::int64_t us, std::int64_t now_us, int offset_min);
+
 // A share of 0 to 1: "86 %"; with a digit more where it is small, and never 0 % or 100 % of what is
 // not.
 std::string percent(double share);

@@ -56,6 +56,46 @@ TEST(ParetoChart, WhatDoesNotFitIsAllTheRest) {
   expect_clean(chart, kMeasure);
 }
 
+TEST(ParetoChart, TellsWhereEachBarLiesAndKeepsRowsHighEnoughForAFinger) {
+  std::vector<std::pair<std::string, int>> kinds;
+  for (int i = 0; i < 10; ++i) kinds.emplace_back("kind " + std::to_string(i), 40 - i);
+  ParetoChartOptions options;
+  options.frame = {800, 450, 14, ""};
+  options.least_row = 90;
+  const ParetoDrawing first = pareto_drawing(table_of(kinds), options, kMeasure);
+  ASSERT_EQ(first.rows.size(), 4U);
+  ASSERT_EQ(first.boxes.size(), 4U);
+  EXPECT_EQ(first.rows[0].name, "kind 0");
+  EXPECT_EQ(first.rows[3].name, "all the rest (7 kinds)");
+  EXPECT_EQ(first.gathered, 7U);
+  const std::vector<Bar> drawn = bars(first.chart);
+  for (std::size_t i = 0; i < drawn.size(); ++i) {
+    EXPECT_GE(first.boxes[i].height, 90);
+    EXPECT_GE(drawn[i].box.y, first.boxes[i].y);
+    EXPECT_LE(drawn[i].box.y + drawn[i].box.height, first.boxes[i].y + first.boxes[i].height);
+  }
+  expect_clean(first.chart, kMeasure);
+}
+
+TEST(ParetoChart, GoesOnWithTheRestAsIfNothingHadBeenBetween) {
+  std::vector<std::pair<std::string, int>> kinds;
+  for (int i = 0; i < 10; ++i) kinds.emplace_back("kind " + std::to_string(i), 40 - i);
+  ParetoChartOptions options;
+  options.frame = {800, 450, 14, ""};
+  options.least_row = 90;
+  options.skip = 3;
+  const ParetoTable table = table_of(kinds);
+  const ParetoDrawing second = pareto_drawing(table, options, kMeasure);
+  EXPECT_EQ(second.rows[0].name, "kind 3");
+  EXPECT_NEAR(second.rows[0].cumulative_percent, table.rows[3].cumulative_percent, 1e-9);
+  EXPECT_EQ(second.gathered, 4U);
+  options.skip = 6;
+  const ParetoDrawing last = pareto_drawing(table, options, kMeasure);
+  EXPECT_EQ(last.rows.size(), 4U);
+  EXPECT_EQ(last.gathered, 0U);
+  EXPECT_NEAR(last.rows.back().cumulative_percent, 100, 1e-9);
+}
+
 TEST(ParetoChart, SaysWhenThereIsNothing) {
   const Chart chart = draw(table_of({}));
   EXPECT_THAT(texts_of(chart, Role::label), Contains("no findings"));

@@ -111,6 +111,7 @@ int main(int argc, char** argv) {
     sample->facts.camera.overlay = sample->sees ? overlay.id() : 0;
     sample->facts.camera.aspect = texture.aspect();
     if (sample->facts.study.picture != 0) sample->facts.study.picture = texture.id();
+    if (auto& story = sample->facts.review.story) story->texture = sample->sees ? texture.id() : 0;
     if (auto& teaching = sample->facts.teaching)
       teaching->reference = teaching->sheet = texture.id();
     screens::ScreenSet set;

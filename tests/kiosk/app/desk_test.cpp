@@ -6,6 +6,7 @@
 
 #include <filesystem>
 #include <fstream>
+#include <opencv2/imgcodecs.hpp>
 
 #include "kiosk/screens/screen.h"
 #include "kiosk/text/master_json.h"
@@ -90,6 +91,14 @@ class DeskTest : public testing::Test {
   }
   void accept_417() {
     desk_->scanned("CP210-26330-00417");
+    answer("lid", domain::Answer::conforming);
+    answer("tag", domain::Answer::conforming);
+    event(flows::Close{domain::Disposition::accept, ""});
+  }
+
+  void accept_418() {
+    desk_->scanned("CP210-26330-00418");
+    event(flows::ConfirmVariant{"CP-210"});
     answer("lid", domain::Answer::conforming);
     answer("tag", domain::Answer::conforming);
     event(flows::Close{domain::Disposition::accept, ""});
@@ -514,6 +523,100 @@ TEST_F(DeskTest, AsksTheReviewWhatIsWaiting) {
   EXPECT_EQ(which(), Which::review);
   desk_->handle(ShowReview{false});
   EXPECT_EQ(which(), Which::waiting);
+}
+
+class ReviewingDesk : public DeskTest {
+ protected:
+  void SetUp() override {
+    DeskTest::SetUp();
+    sign_in();
+  }
+  void review(const ReviewEvent& event) { desk_->handle(Request(event)); }
+  void rework_417(const std::string& picture) {
+    desk_->scanned("CP210-26330-00417");
+    answer("lid", domain::Answer::nonconforming);
+    event(flows::AddFinding{"lid", "damaged", {}, domain::Place{.25, .5}, picture, ""});
+    answer("tag", domain::Answer::conforming);
+    event(flows::Close{domain::Disposition::rework, ""});
+    desk_->handle(ShowReview{true});
+  }
+  std::string keep_picture() {
+    std::vector<unsigned char> bytes;
+    cv::imencode(".jpg", cv::Mat(48, 64, CV_8UC3, cv::Scalar(10, 120, 240)), bytes);
+    return records::Pictures(folder_ / "pictures").keep(bytes).value();
+  }
+  // Until the task thread has said what it found.
+  void wait_for_picture() {
+    while (desk_->review().plate().picture.empty() &&
+           desk_->facts().review.story->trouble.empty()) {
+      main_.run();
+      std::this_thread::yield();
+    }
+  }
+};
+
+TEST_F(ReviewingDesk, LeadsFromABarToTheUnitAndItsPictureAndBack) {
+  rework_417(keep_picture());
+  const auto& bars = desk_->facts().review.defects.rows;
+  ASSERT_EQ(bars.size(), 1U);
+  review(ShowBehind{bars[0].name});
+  ASSERT_EQ(which(), Which::review_behind);
+  const BehindFacts behind = *desk_->facts().review.behind;
+  EXPECT_EQ(behind.findings, 1);
+  ASSERT_EQ(behind.units.size(), 1U);
+  EXPECT_EQ(behind.units[0].name, "26330-00417");
+  EXPECT_EQ(behind.units[0].disposition, domain::Disposition::rework);
+  review(ShowStory{behind.units[0].look});
+  ASSERT_EQ(which(), Which::review_story);
+  wait_for_picture();
+  EXPECT_EQ(desk_->review().plate().picture.cols, 64);
+  desk_->review().show(7, 64.0F / 48);
+  const StoryFacts& story = *desk_->facts().review.story;
+  EXPECT_EQ(story.texture, 7U);
+  ASSERT_EQ(story.pictures.size(), 1U);
+  ASSERT_EQ(story.pictures[0].marks.size(), 1U);
+  EXPECT_EQ(story.pictures[0].marks[0].place, (domain::Place{.25, .5}));
+  EXPECT_EQ(story.story.now.state, "in_rework");
+  review(ShowStory{});
+  EXPECT_EQ(which(), Which::review_behind);
+  review(ShowBehind{});
+  EXPECT_EQ(which(), Which::review);
+  EXPECT_TRUE(desk_->review().plate().picture.empty());
+}
+
+TEST_F(ReviewingDesk, SaysThatAPictureIsAlteredOrThatThereIsNone) {
+  const std::string hash = keep_picture();
+  rework_417(hash);
+  std::ofstream(records::Pictures(folder_ / "pictures").path_of(hash), std::ios::app) << "x";
+  const std::string look = desk_->facts().inspection->last->look;
+  review(ShowStory{look});
+  wait_for_picture();
+  EXPECT_EQ(desk_->facts().review.story->trouble, "missing");
+  review(ShowStory{});
+  accept_418();
+  desk_->handle(ShowReview{true});
+  review(ShowStory{desk_->facts().inspection->last->look});
+  EXPECT_EQ(desk_->facts().review.story->trouble, "none");
+}
+
+// Who does a blind second look must not learn here what the first one came to.
+class DeskWithSecondLooks : public ReviewingDesk {
+ protected:
+  domain::Master plant() const override {
+    domain::Master m = two_steps();
+    m.second_looks.rework = 1;
+    return m;
+  }
+};
+
+TEST_F(DeskWithSecondLooks, TellsNothingOfAUnitThatIsHeldBack) {
+  rework_417("");
+  review(ShowBehind{desk_->facts().review.defects.rows.at(0).name});
+  ASSERT_EQ(desk_->facts().review.behind->units.size(), 1U);
+  EXPECT_TRUE(desk_->facts().review.behind->units[0].held_back);
+  review(ShowStory{desk_->facts().inspection->last->look});
+  EXPECT_FALSE(desk_->facts().review.story->told);
+  EXPECT_TRUE(desk_->facts().review.story->story.looks.empty());
 }
 
 TEST_F(DeskTest, OpensAfterACrashWithTheSameStepAndPerson) {

@@ -56,6 +56,7 @@ class Layout : public testing::TestWithParam<Display> {
   Shown show(Sample& sample) {
     sample.facts.left_handed = GetParam().left_handed;
     sample.facts.camera.texture = sample.facts.camera.overlay = sample.sees ? 1 : 0;
+    if (auto& story = sample.facts.review.story) story->texture = sample.sees ? 1 : 0;
     if (auto& teaching = sample.facts.teaching) teaching->reference = teaching->sheet = 1;
     ScreenSet set;
     set.update(sample.facts);

@@ -629,6 +629,74 @@ void add_review_most(Samples& out) {
   out.back()->facts.review.defects = counter.table();
 }
 
+std::unique_ptr<Sample> behind(std::string name, int units) {
+  auto s = reviewing(std::move(name), Question::most);
+  BehindFacts facts{"Connector seal: missing", units + 1, {}};
+  for (int i = 0; i < units; ++i)
+    facts.units.push_back({"k-" + std::to_string(i), "26330-" + std::to_string(10400 - i),
+                           1 + i % 2, now_us - i * 90 * minute_us, static_cast<Disposition>(i % 4),
+                           i % 5 == 3});
+  s->facts.review.behind = facts;
+  return s;
+}
+
+std::unique_ptr<Sample> story(std::string name, int looks, const char* note) {
+  auto s = behind(std::move(name), 8);
+  StoryFacts facts;
+  facts.look = "k-1";
+  facts.story.serial = "26330-00391";
+  facts.story.now.state = "in_rework";
+  for (int i = 0; i < looks; ++i) {
+    records::LookStory look;
+    look.look.look = "k-" + std::to_string(i + 1);
+    look.look.number = i + 1;
+    look.look.closed_us = now_us - (looks - i) * 400 * minute_us;
+    look.look.disposition = i + 1 < looks || looks == 1 ? Disposition::rework : Disposition::accept;
+    records::FindingRow seal;
+    seal.component = "seal";
+    seal.defect = "Missing";
+    seal.note = note;
+    look.findings = {seal};
+    records::OpinionRow opinion;
+    opinion.component = "seal";
+    opinion.opinion = Opinion::absent;
+    look.opinions = {opinion};
+    facts.story.looks.push_back(look);
+  }
+  facts.pictures = {{"a", {{"Connector seal: missing", Place{.11, .34}, {}}}},
+                    {"b", {{"Lid: dirty", {}, {.196, .243, .284, .24}}}}};
+  s->facts.review.story = facts;
+  return s;
+}
+
+void add_review_behind(Samples& out) {
+  out.push_back(reviewing("review_rest", Question::most));
+  out.back()->facts.review.defects = (*(out.end() - 2))->facts.review.defects;
+  out.back()->touches = {"kind.rest"};
+  out.push_back(behind("review_behind", 5));
+  out.push_back(behind("review_behind_many", 300));
+  out.push_back(behind("review_behind_long", 4));
+  out.back()->facts.review.behind->kind =
+      "Ground strap between the housing and the motor's end shield: one end off, or its screw not "
+      "tightened";
+  out.push_back(story("review_story", 1, ""));
+  out.push_back(story("review_story_box", 3, "scratched beside the ring"));
+  out.back()->facts.review.story->shown = 1;
+  out.push_back(
+      story("review_story_long", 14,
+            "the ring lies beside the groove, pressed flat over a third of its length, and "
+            "the groove has a burr; the same as on the two units before it"));
+  out.push_back(story("review_story_no_picture", 2, ""));
+  out.back()->sees = false;
+  out.back()->facts.review.story->pictures.clear();
+  out.back()->facts.review.story->trouble = "none";
+  out.push_back(story("review_story_held_back", 1, ""));
+  out.back()->sees = false;
+  out.back()->facts.review.story->told = false;
+  out.back()->facts.review.story->pictures.clear();
+  out.back()->facts.review.story->trouble = "not_told";
+}
+
 void add_review_waiting(Samples& out) {
   out.push_back(reviewing("review_waiting_none", Question::waiting));
   out.push_back(reviewing("review_waiting", Question::waiting));
@@ -701,6 +769,7 @@ void add_review_usual(Samples& out) {
 
 void add_review(Samples& out) {
   add_review_most(out);
+  add_review_behind(out);
   add_review_usual(out);
   add_review_waiting(out);
 }

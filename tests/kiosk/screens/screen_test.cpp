@@ -74,6 +74,10 @@ TEST(WhichScreen, ShowsTheQuestionThatIsAsked) {
   EXPECT_EQ(which_screen(s.facts), Which::review_usual);
   s.facts.review.question = Question::waiting;
   EXPECT_EQ(which_screen(s.facts), Which::review_waiting);
+  s.facts.review.behind.emplace();
+  EXPECT_EQ(which_screen(s.facts), Which::review_behind);
+  s.facts.review.story.emplace();
+  EXPECT_EQ(which_screen(s.facts), Which::review_story);
 }
 
 TEST(WhichScreen, KeepsTheVerdictUntilItIsLeft) {

@@ -49,6 +49,14 @@ TEST(Wording, RoundsSharesButNeverToNoneOrAllOfThem) {
   EXPECT_EQ(percent(1), "100\u00a0%");
 }
 
+TEST(Wording, TellsTheDayOnlyOfAnotherDay) {
+  constexpr std::int64_t hour_us = 3'600'000'000;
+  const std::int64_t now_us = 20'000 * 24 * hour_us + 7 * hour_us;  // 2024-10-04, 07:00 UTC
+  EXPECT_EQ(moment(now_us - hour_us, now_us, 120), "08:00");
+  EXPECT_EQ(moment(now_us - 10 * hour_us, now_us, 120), "10-03 23:00");
+  EXPECT_EQ(moment(now_us - 8 * hour_us, now_us, 120), "01:00");
+}
+
 TEST(Wording, TellsWhatAUnitWaitsFor) {
   const auto waits = [](bool parked, const char* why) {
     return waits_as({"k", "LL-1", "1", "", "CP-210", why, parked, 0});

@@ -1,6 +1,5 @@
 -- SPDX-License-Identifier: Apache-2.0
--- The indexes of a plant's rows: those that the migrations of SQLite make, and the last one, for a
--- plant has more looks than one reads for a question about a week.
+-- The indexes of a plant's rows: those that the migrations of SQLite make.
 CREATE INDEX look_by_ticket ON look (ticket) WHERE ticket <> '';
 CREATE INDEX showing_by_part ON showing (part, ended_us);
 CREATE INDEX look_by_close ON look (station, variant, closed_us);

@@ -213,6 +213,7 @@ TEST_F(BothDrivers, AnswerEveryQueryWithTheSameRowsInTheSameOrder) {
       {"defect_cells", periods},
       {"defect_counts", periods},
       {"finding_places", periods},
+      {"finding_units", periods},
       {"first_opinion", {{"LL-1", "CP-210", "m-1"}, {"LL-1", "CP-210", "none"}}},
       {"judged_parts", periods},
       {"last_held_proof", {{"LL-1", "CP-210", "", long_after}}},

@@ -1,0 +1,141 @@
+// SPDX-License-Identifier: Apache-2.0
+#include "kiosk/screens/review_story.h"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+
+#include "kiosk/screens/frame.h"
+#include "kiosk/screens/review_frame.h"
+#include "kiosk/screens/wording.h"
+
+namespace lastlook::screens {
+
+// The look that was asked for in full, the others in a line each.
+void ReviewStoryScreen::update(const Facts& facts) {
+  lines_.clear();
+  name_.clear();
+  if (!facts.review.story) return;
+  const StoryFacts& story = *facts.review.story;
+  const text::Strings& say = *facts.say;
+  if (!story.told) return void(lines_.push_back({say("story.held_back"), false, Shape::eye_shut}));
+  name_ = story.story.serial;
+  for (const records::LookStory& look : story.story.looks) {
+    if (name_.empty()) name_ = look.look.ticket;
+    if (look.look.look == story.look) tell(facts, look, true);
+  }
+  for (const records::LookStory& look : story.story.looks)
+    if (look.look.look != story.look) tell(facts, look, false);
+  lines_.insert(lines_.begin(), {say("story.now", {say("story_now." + story.story.now.state)}),
+                                 false, std::nullopt});
+  if (story.story.disputed) lines_.push_back({say("story.disputed"), false, Shape::hold});
+}
+
+void ReviewStoryScreen::tell(const Facts& facts, const records::LookStory& look, bool asked) {
+  const text::Strings& say = *facts.say;
+  const domain::Master& master = facts.inspection->master;
+  const auto& disposition = look.look.disposition;
+  const std::int64_t us = look.look.closed_us > 0 ? look.look.closed_us : look.look.opened_us;
+  const std::string number =
+      look.look.second_of.empty() ? look_number(say, look.look.number) : say("unit.second_look");
+  lines_.push_back(
+      {say("story.look", {moment(us, facts.now_us, facts.review.offset_min), number,
+                          disposition ? say("disposition." + std::string(to_word(*disposition)))
+                                      : say("returned.not_closed")}),
+       !asked, disposition ? look_of(*disposition).shape : Shape::parked});
+  if (!asked) return;
+  for (const records::FindingRow& finding : look.findings) {
+    if (finding.withdrawn) continue;
+    std::string text =
+        say("story.finding",
+            {component_name(master, finding.component), defect_name(master, finding.defect),
+             say("severity." + std::string(to_word(finding.severity)))});
+    for (const records::OpinionRow& opinion : look.opinions)
+      if (opinion.component == finding.component)
+        text += ". " + say("opinion." + std::string(to_word(opinion.opinion)));
+    lines_.push_back({text, false, std::nullopt});
+    if (!finding.note.empty()) lines_.push_back({finding.note, true, std::nullopt});
+  }
+  for (const records::CorrectionRow& one : look.corrections)
+    lines_.push_back(
+        {say("story.corrected", {moment(one.corrected_us, facts.now_us, facts.review.offset_min),
+                                 say("disposition." + std::string(to_word(one.after)))}),
+         true, std::nullopt});
+}
+
+void ReviewStoryScreen::draw(Canvas& canvas, const Facts& facts, Requests& out) {
+  if (!facts.review.story) return;
+  const ReviewRoom room = draw_review_frame(canvas, facts, out);
+  if (room.back) out.emplace_back(std::in_place_type<ReviewEvent>, ShowStory{});
+  const Work work = work_areas(canvas, room.area, 0);
+  draw_picture(canvas, facts, work.picture);
+  draw_zone(canvas, facts, work.zone, out);
+  draw_notices(canvas, facts, room.area, out);
+}
+
+void ReviewStoryScreen::draw_picture(Canvas& canvas, const Facts& facts, const Rect& area) {
+  const Sizes& size = canvas.size;
+  const StoryFacts& story = *facts.review.story;
+  canvas.fill(area, Ink::sunk, size.round_px);
+  if (story.texture == 0) {
+    const std::string trouble = story.trouble.empty() ? "coming" : story.trouble;
+    return canvas.centred(area.inside(size.pad_px * 2), (*facts.say)("story_picture." + trouble),
+                          Say::sunk, Type::text);
+  }
+  const Rect lies = fitted(area, story.aspect);
+  canvas.picture(lies, story.texture);
+  if (story.shown >= story.pictures.size()) return;
+  for (const PictureMark& mark : story.pictures[story.shown].marks) {
+    if (mark.box.w > 0) {
+      const Rect place = on(lies, mark.box).inside(-size.gap_px * 0.5F);
+      canvas.outline(place, Ink::shade, 7, size.round_px * 0.6F);
+      canvas.outline(place, Ink::halo, 3.5F, size.round_px * 0.6F);
+    }
+    if (mark.place) {
+      const Rect at = on(lies, domain::Box{mark.place->x, mark.place->y, 0, 0});
+      canvas.shape(Shape::place, {at.x, at.y}, size.huge_px, Ink::warn, Ink::on_warn);
+    }
+  }
+}
+
+void ReviewStoryScreen::draw_zone(Canvas& canvas, const Facts& facts, Rect zone, Requests& out) {
+  const Sizes& size = canvas.size;
+  const text::Strings& say = *facts.say;
+  const StoryFacts& story = *facts.review.story;
+  const std::size_t pictures = story.pictures.size();
+  if (pictures > 1 && canvas.button("story.picture", zone.cut_bottom(size.touch_px, size.gap_px),
+                                    {.text = say("story.next_picture"),
+                                     .second = say("pages.of", {std::to_string(story.shown + 1),
+                                                                std::to_string(pictures)}),
+                                     .shape = Shape::eye,
+                                     .type = Type::text}))
+    out.emplace_back(std::in_place_type<ReviewEvent>,
+                     ShowStory{story.look, (story.shown + 1) % pictures});
+  canvas.card(zone);
+  Rect card = zone.inside(size.pad_px, size.gap_px);
+  canvas.paragraph(card, name_, Say::card, Type::strong, size.gap_px * 0.5F);
+  draw_lines(canvas, facts, card);
+}
+
+void ReviewStoryScreen::draw_lines(Canvas& canvas, const Facts& facts, Rect card) {
+  const Sizes& size = canvas.size;
+  const float mark = size.text_px;
+  const float more_h = canvas.line_of(Type::text);
+  for (std::size_t i = 0; i < lines_.size(); ++i) {
+    const Line& line = lines_[i];
+    const float row_h = canvas.height_of(line.text, card.w - 2 * mark, Type::text);
+    const bool last = i + 1 == lines_.size();
+    if (card.h < row_h + (last ? 0 : more_h))
+      return void(canvas.text(card,
+                              (*facts.say)("verdict.more", {std::to_string(lines_.size() - i)}),
+                              Say::card_quiet, Type::text));
+    Rect row = card.cut_top(row_h, size.gap_px * 0.4F);
+    const Rect side = row.cut_left(mark, mark);
+    if (line.shape)
+      canvas.shape(*line.shape, {side.centre().x, side.y + more_h / 2}, mark * 1.2F,
+                   line.quiet ? Ink::quiet : Ink::text, Ink::card);
+    canvas.text(row, line.text, line.quiet ? Say::card_quiet : Say::card, Type::text);
+  }
+}
+
+}  // namespace lastlook::screens

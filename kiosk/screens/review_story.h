@@ -1,0 +1,30 @@
+// SPDX-License-Identifier: Apache-2.0
+#pragma once
+
+#include "kiosk/screens/screen.h"
+
+namespace lastlook::screens {
+
+// One unit: its picture with the places of its findings, and its story in short.
+class ReviewStoryScreen final : public Screen {
+ public:
+  void update(const Facts& facts) override;
+  void draw(Canvas& canvas, const Facts& facts, Requests& out) override;
+
+ private:
+  struct Line {
+    std::string text;
+    bool quiet = false;
+    std::optional<Shape> shape = {};
+  };
+
+  void tell(const Facts& facts, const records::LookStory& look, bool asked);
+  void draw_picture(Canvas& canvas, const Facts& facts, const Rect& area);
+  void draw_zone(Canvas& canvas, const Facts& facts, Rect zone, Requests& out);
+  void draw_lines(Canvas& canvas, const Facts& facts, Rect card);
+
+  std::string name_;
+  std::vector<Line> lines_;
+};
+
+}  // namespace lastlook::screens
