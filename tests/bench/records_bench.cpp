@@ -7,6 +7,7 @@
 #include <string>
 #include <vector>
 
+#include "kiosk/records/finding_units.h"
 #include "kiosk/records/shift_queries.h"
 #include "tests/bench/station_and_bare.h"
 
@@ -179,6 +180,15 @@ void all_pareto(benchmark::State& state) {
     benchmark::DoNotOptimize(must(defect_counts(*file.station.records, {})).size());
 }
 BENCHMARK(all_pareto)->Unit(benchmark::kMillisecond);
+
+void units_behind_the_bars_of_a_shift(benchmark::State& state) {
+  Large& file = large();
+  for (auto _ : state)
+    benchmark::DoNotOptimize(
+        must(finding_units(*file.station.records, {"2025-11-25", "2025-11-25", "early", "", ""}))
+            .size());
+}
+BENCHMARK(units_behind_the_bars_of_a_shift)->Unit(benchmark::kMillisecond);
 
 void p_chart_of_four_weeks(benchmark::State& state) {
   Large& file = large();

@@ -1,0 +1,108 @@
+# SPDX-License-Identifier: Apache-2.0
+"""The demo's supervisor reviews a shift by touch: from a bar to a unit and its picture, to what
+really changed, to what waits; checked against rows and files.  review.py LASTLOOK"""
+import os
+import sqlite3
+import subprocess
+import sys
+import tempfile
+
+from by_hand import Kiosk
+
+
+def rows(folder, query):
+    with sqlite3.connect(f"file:{folder}/records.db?mode=ro", uri=True) as records:
+        return records.execute(query).fetchall()
+
+
+def keys(kiosk, begin):
+    return [target["key"] for target in kiosk.frame()["targets"] if target["key"].startswith(begin)]
+
+
+def sign_in(kiosk):
+    kiosk.wait_for("the first screen", lambda frame: frame["screen"] in ("sign_in", "waiting"))
+    if kiosk.frame()["screen"] == "waiting":
+        kiosk.touch("sign_out")
+        kiosk.touch("leave.yes")
+    kiosk.wait_for_screen("sign_in")
+    kiosk.touch("person.p-d0429b6e")
+    for digit in "3101":
+        kiosk.touch(f"pin.{digit}")
+    kiosk.touch("pin.done")
+    kiosk.wait_for_screen("start")
+    kiosk.touch("start.go")
+    kiosk.wait_for_screen("waiting")
+
+
+def colours_in(picture, area):
+    """How many colours the middle of an area shows."""
+    w, h = area["w"] * 0.4, area["h"] * 0.4
+    x, y = area["x"] + area["w"] * 0.3, area["y"] + area["h"] * 0.3
+    crop = f"{w:.0f}x{h:.0f}+{x:.0f}+{y:.0f}"
+    said = subprocess.run(["convert", picture, "-crop", crop, "-format", "%k", "info:"], check=True,
+                          capture_output=True, text=True)
+    return int(said.stdout)
+
+
+def drill_down(kiosk, folder, place):
+    """The largest bar, a unit behind it that is told, its picture; and back the same way."""
+    kiosk.wait_for_screen("review")
+    kiosk.touch(keys(kiosk, "kind.")[0])
+    kiosk.wait_for_screen("review_behind")
+    story = keys(kiosk, "story.")[0]
+    kiosk.touch(story)
+    kiosk.wait_for_screen("review_story")
+    look = story.split(".", 1)[1]
+    findings = rows(folder, f"SELECT count(*) FROM finding WHERE look = '{look}' AND withdrawn = 0")
+    assert findings[0][0] > 0, f"no finding in {look}"
+    shot = os.path.join(place, "story.png")
+    left = {"x": 0, "y": 60, "w": 800, "h": 560}  # of 1280x800: where the picture is
+
+    def shows_picture(_):
+        kiosk.picture(shot)
+        return colours_in(shot, left) > 500
+
+    kiosk.wait_for("the unit's picture", shows_picture)
+    back = kiosk.target("review.back")
+    kiosk.touch("review.back")
+    kiosk.wait_for_screen("review_behind")
+    assert kiosk.target("review.back") == back, "the way back has moved"
+    kiosk.touch("review.back")
+    kiosk.wait_for_screen("review")
+    assert kiosk.target("review.back") == back, "the way back has moved"
+
+
+def main():
+    program = sys.argv[1]
+    with tempfile.TemporaryDirectory() as place:
+        folder = os.path.join(place, "demo")
+        subprocess.run([program, "demo", "--dir", folder, "--headless"], check=True,
+                       stdout=subprocess.DEVNULL)
+        kiosk = Kiosk(program, ["demo", "--dir", folder, "--window", "1280x800"],
+                      os.path.join(place, "trace.jsonl"), patience_s=60)
+        try:
+            sign_in(kiosk)
+            entries = rows(folder, "SELECT count(*) FROM entry")
+            kiosk.touch("review")
+            drill_down(kiosk, folder, place)
+            kiosk.touch("question.usual")
+            kiosk.wait_for_screen("review_usual")
+            kiosk.touch("usual.changes")
+            kiosk.touch("review.back")
+            kiosk.target("usual.changes")  # back at the shifts
+            kiosk.touch("question.waiting")
+            kiosk.wait_for_screen("review_waiting")
+            waits = [look for (look,) in rows(
+                folder, "SELECT look FROM waiting WHERE why <> 'second_look' ORDER BY since_us, look")]
+            shown = [key.split(".", 1)[1] for key in keys(kiosk, "story.")]
+            assert shown and shown == waits[:len(shown)], (shown, waits)
+            kiosk.touch("review.back")
+            kiosk.wait_for_screen("waiting")
+            assert rows(folder, "SELECT count(*) FROM entry") == entries, "a review writes no entry"
+            for frame in kiosk.frames():
+                assert "does_not_fit" not in frame, frame
+        finally:
+            kiosk.close()
+
+
+main()
