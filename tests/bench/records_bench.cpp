@@ -104,7 +104,7 @@ void fill(Bare& db, std::int64_t looks) {
   db.run(
       "INSERT INTO look SELECT printf('k-%08d', i), 'j', 'LL-1', i, '', 1, 'CP-210', "
       "'build_record', 'CP210', 7, 'closed', i, 0, i, '', iif(i % 20 = 0, 'rework', 'accept'), '', "
-      "'', 'p-1', i, day, iif(q < 32, 'early', 'late'), 24 + q FROM n");
+      "'', 'p-1', i, day, iif(q < 32, 'early', 'late'), 24 + q, '' FROM n");
   db.run(
       "INSERT INTO step_answer SELECT printf('k-%08d', i), 'component-' || s.value, iif(i % 20 = 0 "
       "AND s.value = i / 20 % 10, 'nonconforming', 'conforming'), 'conforming', 'present', 0, "
