@@ -19,21 +19,6 @@ def keys(kiosk, begin):
     return [target["key"] for target in kiosk.frame()["targets"] if target["key"].startswith(begin)]
 
 
-def sign_in(kiosk):
-    kiosk.wait_for("the first screen", lambda frame: frame["screen"] in ("sign_in", "waiting"))
-    if kiosk.frame()["screen"] == "waiting":
-        kiosk.touch("sign_out")
-        kiosk.touch("leave.yes")
-    kiosk.wait_for_screen("sign_in")
-    kiosk.touch("person.p-d0429b6e")
-    for digit in "3101":
-        kiosk.touch(f"pin.{digit}")
-    kiosk.touch("pin.done")
-    kiosk.wait_for_screen("start")
-    kiosk.touch("start.go")
-    kiosk.wait_for_screen("waiting")
-
-
 def colours_in(picture, area):
     """How many colours the middle of an area shows."""
     w, h = area["w"] * 0.4, area["h"] * 0.4
@@ -81,7 +66,7 @@ def main():
         kiosk = Kiosk(program, ["demo", "--dir", folder, "--window", "1280x800"],
                       os.path.join(place, "trace.jsonl"), patience_s=60)
         try:
-            sign_in(kiosk)
+            kiosk.sign_in("p-d0429b6e", "3101")
             entries = rows(folder, "SELECT count(*) FROM entry")
             kiosk.touch("review")
             drill_down(kiosk, folder, place)
