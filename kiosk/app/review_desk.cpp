@@ -2,8 +2,8 @@
 #include "kiosk/app/review_desk.h"
 
 #include <algorithm>
-#include <opencv2/imgcodecs.hpp>
 
+#include "kiosk/app/kept_picture.h"
 #include "kiosk/app/story_pictures.h"
 #include "kiosk/domain/calendar.h"
 #include "kiosk/records/finding_units.h"
@@ -148,17 +148,14 @@ void ReviewDesk::read_picture() {
   const std::string hash = facts.pictures[facts.shown].hash;
   if (hash == plate_of_) return;
   plate_of_ = hash;
-  parts_.tasks.run([this, hash, pictures = pictures_, &main = parts_.main, alive = alive_] {
-    const auto whole = pictures.is_whole(hash);
-    cv::Mat picture;
-    if (whole && *whole) picture = cv::imread(pictures.path_of(hash).string(), cv::IMREAD_COLOR);
-    main.post([this, hash, picture, alive] {
-      if (!*alive || hash != plate_of_ || !facts_.story) return;
-      put_picture(picture, picture.empty() ? "missing" : "");
-      plate_of_ = hash;
-      parts_.changed();
-    });
-  });
+  parts_.tasks.run(
+      parts_.main, [hash, pictures = pictures_] { return kept_picture(pictures, hash); },
+      [this, hash, alive = alive_](const Result<cv::Mat>& picture) {
+        if (!*alive || hash != plate_of_ || !facts_.story) return;
+        put_picture(picture.value_or(cv::Mat()), picture ? "" : "missing");
+        plate_of_ = hash;
+        parts_.changed();
+      });
 }
 
 void ReviewDesk::put_picture(const cv::Mat& picture, const std::string& trouble) {
