@@ -97,7 +97,7 @@ void Classroom::take(const flows::TeachOutcome& outcome) {
 }
 
 void Classroom::tell(const std::string& trouble) {
-  parts_.desk.tell(parts_.say("teach.trouble", {trouble}));
+  parts_.desk.tell((*parts_.desk.facts().say)("teach.trouble", {trouble}));
 }
 
 void Classroom::show_facts() {
@@ -173,7 +173,7 @@ void Classroom::work(const flows::ReadFolder&) {
 capture::FramePtr Classroom::new_picture() {
   capture::FramePtr frame = parts_.newest();
   if (!frame || frame->number == taken_frame_) {
-    handle(flows::WorkFailed{parts_.say("teach.no_new_picture")});
+    handle(flows::WorkFailed{(*parts_.desk.facts().say)("teach.no_new_picture")});
     return nullptr;
   }
   return frame;
@@ -313,7 +313,7 @@ void Classroom::change_model(const flows::Event& event, const std::string& to) {
   if (model_in_use() != to) return handle(flows::WorkFailed{});
   gather_models();
   handle(flows::ModelInUse{});
-  parts_.desk.tell(parts_.say("teach.now_in_use", {to}));
+  parts_.desk.tell((*parts_.desk.facts().say)("teach.now_in_use", {to}));
 }
 
 }  // namespace lastlook::app

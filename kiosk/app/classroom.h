@@ -27,7 +27,6 @@ class Classroom {
   struct Parts {
     Desk& desk;
     flows::Station& station;
-    const text::Strings& say;
     MainQueue& main;
     records::Pictures& pictures;                // models lie with them
     std::filesystem::path folder;               // what is photographed and marked: STATION/teaching

@@ -45,10 +45,12 @@ const std::string* code_of(const flows::Event& event) {
 Desk::Desk(const Parts& parts)
     : parts_(parts),
       study_(parts.station, facts_.study),
-      review_(
-          {parts.station, parts.clock, parts.say, parts.main, parts.tasks, [this] { ++changes_; }},
-          facts_.review) {
-  facts_.say = &parts.say;
+      review_({parts.station, parts.clock, [this]() -> const text::Strings& { return say(); },
+               parts.main, parts.tasks, [this] { ++changes_; }},
+              facts_.review) {
+  chosen_language_ = parts.languages.usual();
+  for (const auto& [code, say] : parts.languages.all())
+    facts_.languages.push_back({code, say("language.name")});
   facts_.inspection = &parts.station.state();
   facts_.station = parts.station.records().station();
   facts_.left_handed = parts.left_handed;
@@ -60,6 +62,7 @@ Desk::Desk(const Parts& parts)
   // How long it was left alone before nobody knows: starting the program again opens no lock.
   facts_.locked = may_lock();
   gather_people();
+  speak();
   remember_wrong_pins();
   gather();
 }
@@ -72,6 +75,7 @@ void Desk::handle(const Request& request) {
     void operator()(const LeavePin&) const {
       desk.press(flows::LeavePad{}, desk.parts_.clock.read().mono_us);
     }
+    void operator()(const ChooseLanguage& it) const { desk.choose_language(it.language); }
     void operator()(const CautionSeen&) const { desk.facts_.caution_seen = true; }
     void operator()(const ShowReview& show) const {
       desk.facts_.review_open = show.open;
@@ -126,7 +130,7 @@ bool Desk::held_back_by_lock(const Request& request) {
   if (!facts_.locked || std::holds_alternative<CheckPin>(request) ||
       std::holds_alternative<LeavePin>(request) || std::holds_alternative<DismissNotices>(request))
     return false;
-  facts_.notices = {parts_.say("locked.scan")};
+  facts_.notices = {say()("locked.scan")};
   return true;
 }
 
@@ -189,7 +193,7 @@ void Desk::show_camera(const CameraFacts& camera) {
 }
 
 void Desk::picture_not_kept(const Error& error) {
-  facts_.notices = {parts_.say("fault.picture", {error.message})};
+  facts_.notices = {say()("fault.picture", {error.message})};
   ++changes_;
 }
 
@@ -202,11 +206,11 @@ Status Desk::take_results(const text::ResultFile& file) {
 }
 
 void Desk::results_refused(const std::string& why) {
-  tell(parts_.say("fault.results", {why}));
+  tell(say()("fault.results", {why}));
 }
 
 void Desk::tell(const flows::Notice& notice) {
-  tell(worded(parts_.say, facts_.inspection->master, notice));
+  tell(worded(say(), facts_.inspection->master, notice));
 }
 
 void Desk::tell(const std::string& words) {
@@ -252,6 +256,7 @@ void Desk::handle_event(const flows::Event& event) {
 
 void Desk::take(const flows::Outcome& outcome, const flows::Event& event) {
   const flows::Inspection& state = *facts_.inspection;
+  speak();  // to whoever has just signed in
   facts_.revised_step.reset();
   if (!outcome.happenings.empty()) facts_.deciding = false;
   const std::string last = state.last ? state.last->look : "";
@@ -274,14 +279,14 @@ void Desk::take(const flows::Outcome& outcome, const flows::Event& event) {
       if (!unit) return fault(unit.error());
       facts_.question = ReturnQuestion{*code, notice, *unit};
     } else {
-      facts_.notices.push_back(worded(parts_.say, state.master, notice));
+      facts_.notices.push_back(worded(say(), state.master, notice));
     }
   }
 }
 
 void Desk::fault(const Error& error) {
   const bool rule = error.category == Category::refused || error.category == Category::bad_input;
-  facts_.notices = {parts_.say(rule ? "fault.refused" : "fault.records", {error.message})};
+  facts_.notices = {say()(rule ? "fault.refused" : "fault.records", {error.message})};
 }
 
 flows::PadOutcome Desk::press(const flows::PadEvent& event, std::int64_t mono_us) {
@@ -315,7 +320,7 @@ void Desk::pin_checked(const flows::PinToCheck& check, const Result<bool>& right
   const flows::PadOutcome out =
       right ? press(flows::PinChecked{check.check, check.person, *right}, now_us)
             : press(flows::PinCheckFailed{check.check}, now_us);
-  if (!right) facts_.notices = {parts_.say("fault.pin", {right.error().message})};
+  if (!right) facts_.notices = {say()("fault.pin", {right.error().message})};
   if (out.sign_in) let_in(*out.sign_in);
   gather();
 }
@@ -366,6 +371,27 @@ void Desk::gather() {
       fault(gathered.error());
   gather_proofs();
   ++changes_;
+}
+
+// Before anything is worded: what is told about an event is in the words of who stands there then.
+void Desk::speak() {
+  const auto person =
+      std::ranges::find(facts_.people, facts_.inspection->person, &records::Person::id);
+  facts_.language = person != facts_.people.end() && !person->language.empty() ? person->language
+                                                                               : chosen_language_;
+  facts_.say = &parts_.languages.in(facts_.language);
+}
+
+void Desk::choose_language(const std::string& language) {
+  const std::string& person = facts_.inspection->person;
+  if (person.empty()) {
+    chosen_language_ = language;
+  } else if (const Status kept = parts_.people.speak(person, language); !kept) {
+    fault(kept.error());
+  } else {
+    gather_people();
+  }
+  speak();
 }
 
 void Desk::gather_open_look() {

@@ -11,6 +11,7 @@
 #include "kiosk/records/people.h"
 #include "kiosk/screens/facts.h"
 #include "kiosk/screens/request.h"
+#include "kiosk/text/languages.h"
 #include "kiosk/text/result_file.h"
 
 namespace lastlook::app {
@@ -21,7 +22,7 @@ class Desk {
     flows::Station& station;
     records::People& people;
     domain::Clock& clock;
-    const text::Strings& say;
+    const text::Languages& languages;
     MainQueue& main;
     TaskThread& tasks;
     bool left_handed = false;
@@ -69,6 +70,9 @@ class Desk {
   bool held_back_by_lock(const screens::Request& request);
   bool may_lock() const;  // the plant wants it, and somebody is signed in
   void lock_if_left(const domain::Reading& now);
+  void speak();  // the language of who is signed in, or the one that was chosen
+  void choose_language(const std::string& language);
+  const text::Strings& say() const { return *facts_.say; }
   void gather_people();
   void remember_wrong_pins();
   void gather_review();
@@ -81,6 +85,7 @@ class Desk {
   StudyDesk study_;
   ReviewDesk review_;
   flows::SignInPad pad_;
+  std::string chosen_language_;  // while nobody is signed in
   std::string asked_;            // the open look or challenge part, when it was last gathered
   std::string closed_look_;      // the one closed last, when its verdict was last looked for
   std::int64_t touched_us_ = 0;  // of the forward clock: the last touch or scan

@@ -20,11 +20,13 @@ namespace lastlook::app {
 namespace {
 
 Result<WindowOptions> window_options(const commands::KioskOptions& options,
-                                     const text::Strings& say, const domain::Master& master) {
+                                     const text::Languages& languages,
+                                     const domain::Master& master) {
   WindowOptions window;
   window.mm_per_px = static_cast<float>(options.mm_per_px);
   // Names from the master data are read too.
-  window.characters = say.characters() + master.product;
+  window.characters = master.product;
+  for (const auto& [code, say] : languages.all()) window.characters += say.characters();
   for (const auto& component : master.components) window.characters += component.name;
   for (const auto& defect : master.defects) window.characters += defect.name;
   for (const auto& variant : master.variants) {
@@ -65,7 +67,7 @@ class Kiosk {
   std::unique_ptr<records::People> people_;
   std::unique_ptr<flows::Station> station_;
   std::optional<records::Pictures> pictures_;
-  text::Strings say_;
+  std::optional<text::Languages> languages_;
   std::unique_ptr<Window> window_;
   MainQueue main_{[] { Window::wake(); }};
   std::optional<Desk> desk_;
@@ -103,16 +105,17 @@ Status Kiosk::open(const commands::KioskOptions& options) {
   pictures_.emplace(std::filesystem::path(options.dir) / "pictures");
   const auto strings = commands::beside_program("assets/strings");
   if (!strings) return tl::unexpected(strings.error());
-  auto say = text::Strings::load(*strings / "en.json");
-  if (!say) return tl::unexpected(say.error());
-  say_ = std::move(*say);
-  const auto window = window_options(options, say_, station_->state().master);
+  auto languages = text::Languages::load(*strings, options.language);
+  if (!languages) return tl::unexpected(languages.error());
+  languages_ = std::move(*languages);
+  const auto window = window_options(options, *languages_, station_->state().master);
   if (!window) return tl::unexpected(window.error());
   auto opened = Window::open(*window);
   if (!opened) return tl::unexpected(opened.error());
   window_ = std::move(*opened);
   theme_ = options.theme == "dark" ? &screens::dark_theme() : &screens::light_theme();
-  desk_.emplace(Desk::Parts{*station_, *people_, clock_, say_, main_, tasks_, options.left_handed});
+  desk_.emplace(
+      Desk::Parts{*station_, *people_, clock_, *languages_, main_, tasks_, options.left_handed});
   if (Status sending = start_sending(options); !sending) return sending;
   incoming_.emplace(
       Incoming::Parts{std::filesystem::path(options.dir) / "incoming", main_,
@@ -136,7 +139,7 @@ void Kiosk::open_classroom(const commands::KioskOptions& options) {
   const auto next =
       eye_->is_folder() ? std::function<void()>([this] { eye_->next_picture(); }) : nullptr;
   classroom_.emplace(Classroom::Parts{
-      *desk_, *station_, say_, main_, *pictures_, std::filesystem::path(options.dir) / "teaching",
+      *desk_, *station_, main_, *pictures_, std::filesystem::path(options.dir) / "teaching",
       [this] { return eye_->newest(); }, [this] { return eye_->model_file(); }, next});
 }
 

@@ -21,7 +21,7 @@ class ReviewDesk {
   struct Parts {
     flows::Station& station;
     domain::Clock& clock;
-    const text::Strings& say;
+    std::function<const text::Strings&()> say;  // in the language that is spoken now
     MainQueue& main;
     TaskThread& tasks;
     std::function<void()> changed;  // the facts have, and no touch did it

@@ -27,7 +27,8 @@ struct KioskOptions {
   std::string send_to;   // the plant's store: its address; empty: none
   std::string window;    // "1280x800"; empty: full screen
   std::string theme = "light";
-  double mm_per_px = 0.0;  // 0: as the monitor says
+  std::string language = "en";  // of whoever has chosen none
+  double mm_per_px = 0.0;       // 0: as the monitor says
   bool left_handed = false;
 };
 using OpenWindow = std::function<int(const KioskOptions&)>;

@@ -19,6 +19,8 @@ void add_kiosk(Program& program) {
                       "Size of the window, 1280x800; else full screen");
   command->add_option("--theme", options->theme, "light or dark")
       ->check(CLI::IsMember({"light", "dark"}));
+  command->add_option("--language", options->language,
+                      "Of whoever has chosen none at the screen: en or de");
   command
       ->add_option("--mm-per-px", options->mm_per_px,
                    "Width of a pixel on this screen in millimetres; else as the monitor says")

@@ -15,7 +15,7 @@ namespace {
 
 constexpr unsigned long long passes = 2;
 constexpr std::size_t memory = 19u << 20;  // 19 MiB
-constexpr int form = 1;
+constexpr int form = 2;
 
 // Argon2id with its salt and costs, as text.
 Result<std::string> hash_pin(const std::string& pin) {
@@ -77,16 +77,24 @@ Result<std::unique_ptr<People>> People::open(const std::filesystem::path& folder
       " role TEXT NOT NULL, pin TEXT NOT NULL) STRICT;"
       "CREATE TABLE IF NOT EXISTS wrong_pin (person TEXT PRIMARY KEY REFERENCES person"
       " ON DELETE CASCADE, in_a_row INTEGER NOT NULL) STRICT;"
-      "PRAGMA foreign_keys=ON;"
-      "PRAGMA user_version=1");
+      "PRAGMA foreign_keys=ON");
   if (!made) return tl::unexpected(made.error());
+  const Status grown = *found >= form ? Status()
+                                      : (*db)->run(
+                                            "BEGIN IMMEDIATE;"
+                                            "ALTER TABLE person ADD COLUMN language TEXT NOT NULL "
+                                            "DEFAULT '';"
+                                            "PRAGMA user_version=2;"
+                                            "COMMIT");
+  if (!grown) return tl::unexpected(grown.error());
   auto inside = std::make_unique<Inside>();
   inside->db = *std::move(db);
   return std::unique_ptr<People>(new People(std::move(inside)));
 }
 
 Result<std::vector<Person>> People::all() {
-  auto statement = inside_->db->prepare("SELECT id, name, role FROM person ORDER BY name, id");
+  auto statement =
+      inside_->db->prepare("SELECT id, name, role, language FROM person ORDER BY name, id");
   if (!statement) return tl::unexpected(statement.error());
   std::vector<Person> people;
   while (true) {
@@ -96,7 +104,7 @@ Result<std::vector<Person>> People::all() {
     const auto role = domain::from_word<domain::Role>(statement->text(2));
     if (!role)
       return fail(Category::damaged, fmt::format("people.db: '{}' is no role", statement->text(2)));
-    people.push_back({statement->text(0), statement->text(1), *role});
+    people.push_back({statement->text(0), statement->text(1), *role, statement->text(3)});
   }
 }
 
@@ -111,6 +119,10 @@ Status People::add(const Person& person, const std::string& pin) {
       "INSERT INTO person (id, name, role, pin) VALUES (?1, ?2, ?3, ?4) ON CONFLICT (id) DO "
       "UPDATE SET name = excluded.name, role = excluded.role, pin = excluded.pin",
       {person.id, person.name, std::string(domain::to_word(person.role)), *hash});
+}
+
+Status People::speak(const std::string& id, const std::string& language) {
+  return inside_->change("UPDATE person SET language = ?2 WHERE id = ?1", {id, language});
 }
 
 Result<bool> People::pin_is_right(const std::string& id, const std::string& pin) {

@@ -17,6 +17,7 @@ struct Person {
   std::string id;  // pseudonymous, in the journal: "p-3f2a…"
   std::string name;
   domain::Role role = domain::Role::inspector;
+  std::string language{};  // code, of the screens; empty: the station's
 };
 
 // A new one, that says nothing of who it is.
@@ -39,6 +40,8 @@ class People {
   Result<bool> pin_is_right(const std::string& id, const std::string& pin);
   // Wrong PINs in a row, of those who have some, by id.
   Result<std::map<std::string, int>> wrong_pins();
+  // In which language the screens speak to them; nothing for a person who is not there.
+  Status speak(const std::string& id, const std::string& language);
   Status erase(const std::string& id);
 
  private:

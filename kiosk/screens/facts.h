@@ -118,8 +118,15 @@ struct StudyFacts {
   }
 };
 
+// One that the screens can speak: its code, and what it is called in its own words.
+struct LanguageFacts {
+  std::string code, name;
+};
+
 struct Facts {
   const text::Strings* say = nullptr;
+  std::string language;  // code of the one that is spoken
+  std::vector<LanguageFacts> languages;
   const flows::Inspection* inspection = nullptr;
   std::string station, time, date;
   std::int64_t now_us = 0;

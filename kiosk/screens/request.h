@@ -17,6 +17,9 @@ struct CheckPin {
 };
 struct LeavePin {};  // back to the names
 struct CautionSeen {};
+struct ChooseLanguage {  // for who is signed in, from now on; else for the screen
+  std::string language;
+};
 struct ShowReview {
   bool open = true;
 };
@@ -63,7 +66,7 @@ using Request = std::variant<flows::Event, CheckPin, LeavePin, CautionSeen, Show
                              DropQuestion, DismissNotices, ReviseStep, GoOn, DecideNow, LookAgain,
                              ShowProofs, ShowContainment, ShowWear, TagSettled, PartSeen,
                              flows::TeachEvent, NextPicture, RateStudy, ShowStudy,
-                             ReviewEvent>;
+                             ReviewEvent, ChooseLanguage>;
 using Requests = std::vector<Request>;
 
 }  // namespace lastlook::screens

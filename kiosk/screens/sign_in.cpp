@@ -23,11 +23,13 @@ std::string why_locked(const Facts& facts) {
 }
 
 // The side away from the hands: what this is, where, when.
-void draw_title(Canvas& canvas, const Facts& facts, Rect side) {
+void draw_title(Canvas& canvas, const Facts& facts, Rect side, Requests& out) {
   const Sizes& size = canvas.size;
   const text::Strings& say = *facts.say;
   const Rect foot = side.cut_bottom(2 * canvas.line_of(Type::text));
   canvas.text(foot, facts.date + "\n" + facts.time, Say::quiet, Type::text);
+  if (!facts.locked)
+    draw_languages(canvas, facts, side.cut_bottom(size.touch_px, size.pad_px), out);
   side.cut_top(side.h * 0.28F);
   const Rect bar = side.cut_top(size.huge_px * 0.16F, size.pad_px);
   canvas.fill({bar.x, bar.y, size.huge_px * 1.4F, bar.h}, Ink::lead);
@@ -39,6 +41,15 @@ void draw_title(Canvas& canvas, const Facts& facts, Rect side) {
 }
 
 }  // namespace
+
+void draw_languages(Canvas& canvas, const Facts& facts, Rect room, Requests& out) {
+  for (const LanguageFacts& one : facts.languages) {
+    if (one.code == facts.language) continue;
+    const Rect place = room.cut_left(canvas.size.touch_px * 2, canvas.size.gap_px);
+    if (canvas.button("language." + one.code, place, {.kind = Kind::quiet, .text = one.name}))
+      out.emplace_back(ChooseLanguage{one.code});
+  }
+}
 
 void SignInScreen::enter() {
   person_.clear();
@@ -106,7 +117,7 @@ void SignInScreen::draw(Canvas& canvas, const Facts& facts, Requests& out) {
   const float hands_w = body.w * 0.58F;
   const Rect hands = canvas.left_handed ? body.cut_left(hands_w, size.pad_px * 2)
                                         : body.cut_right(hands_w, size.pad_px * 2);
-  draw_title(canvas, facts, body);
+  draw_title(canvas, facts, body, out);
   if (person_.empty())
     draw_people(canvas, facts, hands);
   else
@@ -121,7 +132,7 @@ void StartScreen::draw(Canvas& canvas, const Facts& facts, Requests& out) {
   Rect card = body.inside(body.w * 0.06F, size.pad_px);
   canvas.card(card);
   card = card.inside(size.pad_px * 2, size.pad_px * 1.5F);
-  const Rect button = card.cut_bottom(size.touch_px, size.pad_px);
+  Rect button = card.cut_bottom(size.touch_px, size.pad_px);
   const float mark = size.huge_px * 1.8F;
   const Rect left = card.cut_left(mark, size.pad_px * 2);
   canvas.shape(Shape::caution, {left.centre().x, left.y + mark / 2}, mark, Ink::lead, Ink::card);
@@ -137,6 +148,11 @@ void StartScreen::draw(Canvas& canvas, const Facts& facts, Requests& out) {
   const Rect place{canvas.left_handed ? button.x : button.right() - w, button.y, w, button.h};
   if (canvas.button("start.go", place, {.kind = Kind::lead, .text = say("start.go")}))
     out.emplace_back(CautionSeen{});
+  if (canvas.left_handed)
+    button.cut_left(w, size.pad_px);
+  else
+    button.cut_right(w, size.pad_px);
+  draw_languages(canvas, facts, button, out);
 }
 
 }  // namespace lastlook::screens

@@ -22,6 +22,9 @@ class SignInScreen final : public Screen {
   Pager pager_;
 };
 
+// One touch, and the screens speak another language; the one that they speak is not offered.
+void draw_languages(Canvas& canvas, const Facts& facts, Rect room, Requests& out);
+
 // The cautions, once after each sign-in: site rules and licensed practice come first.
 class StartScreen final : public Screen {
  public:

@@ -6,6 +6,7 @@
 #include <map>
 #include <string>
 #include <string_view>
+#include <utility>
 #include <vector>
 
 #include "analytics/result.h"
@@ -14,6 +15,9 @@ namespace lastlook::text {
 
 class Strings {
  public:
+  using Texts = std::map<std::string, std::string, std::less<>>;
+  Strings() = default;
+  explicit Strings(Texts texts) : texts_(std::move(texts)) {}
   static Result<Strings> load(const std::filesystem::path& file);
   // The text of a key; the key itself in brackets when there is none, so that it is seen.
   std::string operator()(std::string_view key) const;
@@ -21,10 +25,10 @@ class Strings {
   std::string operator()(std::string_view key, const std::vector<std::string>& values) const;
   // Every character in use, for the font atlas (UTF-8, each once).
   std::string characters() const;
-  const std::map<std::string, std::string, std::less<>>& all() const { return texts_; }
+  const Texts& all() const { return texts_; }
 
  private:
-  std::map<std::string, std::string, std::less<>> texts_;
+  Texts texts_;
 };
 
 }  // namespace lastlook::text

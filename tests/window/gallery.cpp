@@ -1,6 +1,6 @@
 // SPDX-License-Identifier: Apache-2.0
 // Draws every sample situation in a real window and writes what was drawn as pictures, to be looked
-// at:  gallery FOLDER 1280x800 light|dark MM_PER_PX PICTURE [NAME…]
+// at:  gallery FOLDER 1280x800 light|dark MM_PER_PX LANGUAGE PICTURE [NAME…]
 #include <GLFW/glfw3.h>
 #include <fmt/format.h>
 
@@ -13,7 +13,9 @@
 #include "kiosk/app/picture_texture.h"
 #include "kiosk/app/window.h"
 #include "kiosk/screens/screen_set.h"
+#include "kiosk/text/languages.h"
 #include "tests/kiosk/app/sample_facts.h"
+#include "tests/places.h"
 
 using namespace lastlook;
 
@@ -91,22 +93,26 @@ void save(const std::string& file, int w, int h) {
 }  // namespace
 
 int main(int argc, char** argv) {
-  if (argc < 6) return fmt::print(stderr, "gallery FOLDER SIZE THEME MM PICTURE [NAME]\n"), 2;
+  if (argc < 7)
+    return fmt::print(stderr, "gallery FOLDER SIZE THEME MM LANGUAGE PICTURE [NAME]\n"), 2;
+  const auto languages = text::Languages::load(source_dir() + "/assets/strings", argv[5]);
+  if (!languages) return fmt::print(stderr, "{}\n", languages.error().message), 1;
   app::WindowOptions options;
   std::sscanf(argv[2], "%dx%d", &options.width_px, &options.height_px);
   options.mm_per_px = std::stof(argv[4]);
   auto window = app::Window::open(options);
   if (!window) return fmt::print(stderr, "{}\n", window.error().message), 1;
   app::PictureTexture texture;
-  texture.show(cv::imread(argv[5]));
+  texture.show(cv::imread(argv[6]));
   app::PictureTexture overlay;
   overlay.show_soft(soft_map());
-  const std::set<std::string> wanted(argv + 6, argv + argc);
+  const std::set<std::string> wanted(argv + 7, argv + argc);
   std::filesystem::create_directories(argv[1]);
   Gallery gallery(**window,
                   std::string(argv[3]) == "dark" ? screens::dark_theme() : screens::light_theme());
   for (const auto& sample : screens::samples()) {
     if (!wanted.empty() && !wanted.contains(sample->name)) continue;
+    sample->say = languages->in(argv[5]);
     sample->facts.camera.texture = sample->sees ? texture.id() : 0;
     sample->facts.camera.overlay = sample->sees ? overlay.id() : 0;
     sample->facts.camera.aspect = texture.aspect();

@@ -60,7 +60,7 @@ class ClassroomTest : public testing::Test {
     const Status kept = records_->append({&adopted, 1}, "station", clock_.read());
     ASSERT_TRUE(kept) << kept.error().message;
     people_ = records::People::open(folder_).value();
-    say_ = text::Strings::load(source_dir() + "/assets/strings/en.json").value();
+    languages_ = text::Languages::load(source_dir() + "/assets/strings", "en").value();
     pictures_.emplace(folder_ / "pictures");
     open();
     sign_in(domain::Role::quality_engineer);
@@ -74,9 +74,9 @@ class ClassroomTest : public testing::Test {
   void open() {
     station_ = flows::Station::open(*records_, clock_).value();
     desk_ = std::make_unique<Desk>(
-        Desk::Parts{*station_, *people_, clock_, say_, main_, desk_tasks_, false});
+        Desk::Parts{*station_, *people_, clock_, languages_, main_, desk_tasks_, false});
     classroom_ = std::make_unique<Classroom>(
-        Classroom::Parts{*desk_, *station_, say_, main_, *pictures_, folder_ / "teaching",
+        Classroom::Parts{*desk_, *station_, main_, *pictures_, folder_ / "teaching",
                          [this] { return frame_; }, [this] { return model_file_; }, nullptr});
   }
   void close() {
@@ -167,7 +167,7 @@ class ClassroomTest : public testing::Test {
   std::unique_ptr<records::People> people_;
   std::unique_ptr<flows::Station> station_;
   std::optional<records::Pictures> pictures_;
-  text::Strings say_;
+  text::Languages languages_;
   std::function<void()> woken_ = [] {};  // on the thread that posts
   MainQueue main_{[this] { woken_(); }};
   TaskThread desk_tasks_;

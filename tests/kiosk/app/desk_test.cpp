@@ -66,10 +66,10 @@ class DeskTest : public testing::Test {
     ASSERT_TRUE(records_->append(start, "station", clock_.read()));
     people_ = records::People::open(folder_).value();
     ASSERT_TRUE(people_->add({"p-ada", "Ada", domain::Role::inspector}, "2100"));
-    say_ = text::Strings::load(source_dir() + "/assets/strings/en.json").value();
+    languages_ = text::Languages::load(source_dir() + "/assets/strings", "en").value();
     station_ = flows::Station::open(*records_, clock_).value();
     desk_ = std::make_unique<Desk>(
-        Desk::Parts{*station_, *people_, clock_, say_, main_, tasks_, false});
+        Desk::Parts{*station_, *people_, clock_, languages_, main_, tasks_, false});
   }
   void TearDown() override { std::filesystem::remove_all(folder_); }
 
@@ -109,7 +109,7 @@ class DeskTest : public testing::Test {
   std::unique_ptr<records::Records> records_;
   std::unique_ptr<records::People> people_;
   std::unique_ptr<flows::Station> station_;
-  text::Strings say_;
+  text::Languages languages_;
   MainQueue main_{[] {}};
   TaskThread tasks_;
   std::unique_ptr<Desk> desk_;
@@ -126,6 +126,35 @@ TEST_F(DeskTest, LetsInOnlyWithTheRightPin) {
   EXPECT_EQ(desk_->facts().person_name, "Ada");
   desk_->handle(CautionSeen{});
   EXPECT_EQ(which(), Which::waiting);
+}
+
+TEST_F(DeskTest, SpeaksTheLanguageOfWhoIsSignedIn) {
+  EXPECT_EQ((*desk_->facts().say)("start.go"), "Understood");
+  desk_->handle(ChooseLanguage{"de"});  // nobody is signed in: of the screen
+  EXPECT_EQ((*desk_->facts().say)("start.go"), "Verstanden");
+  give_pin("2100");
+  EXPECT_EQ(desk_->facts().language, "de") << "whoever has chosen none reads what is there";
+  desk_->handle(ChooseLanguage{"en"});
+  EXPECT_EQ((*desk_->facts().say)("start.go"), "Understood");
+  desk_->handle(CautionSeen{});
+  event(flows::SignOut{});
+  EXPECT_EQ(desk_->facts().language, "de");
+  give_pin("2100");
+  EXPECT_EQ(desk_->facts().language, "en") << "what she chose is remembered";
+  EXPECT_EQ(people_->all().value()[0].language, "en");
+  Desk again({*station_, *people_, clock_, languages_, main_, tasks_, false});
+  EXPECT_EQ(again.facts().language, "en");
+}
+
+TEST_F(DeskTest, TellsInTheLanguageOfWhoStandsThere) {
+  ASSERT_TRUE(people_->speak("p-ada", "de"));
+  Desk again({*station_, *people_, clock_, languages_, main_, tasks_, false});
+  desk_ = nullptr;
+  again.handle(flows::Event{flows::SignIn{"p-ada", domain::Role::inspector}});
+  again.scanned("not a tag");
+  ASSERT_FALSE(again.facts().notices.empty());
+  EXPECT_THAT(again.facts().notices[0],
+              testing::StartsWith("Das liest sich nicht wie ein Etikett"));
 }
 
 TEST_F(DeskTest, MakesAGuesserWait) {
@@ -148,8 +177,8 @@ TEST_F(DeskTest, AGuesserWaitsThoughTheProgramWasStartedAgain) {
     give_pin("9999");
   }
   people_ = records::People::open(folder_).value();
-  desk_ =
-      std::make_unique<Desk>(Desk::Parts{*station_, *people_, clock_, say_, main_, tasks_, false});
+  desk_ = std::make_unique<Desk>(
+      Desk::Parts{*station_, *people_, clock_, languages_, main_, tasks_, false});
   give_pin("2100");
   EXPECT_EQ(desk_->facts().pin_problem, "sign_in.wait");
   clock_.now_us_ += 60'000'000;
@@ -168,7 +197,7 @@ class LockingDesk : public DeskTest {
     DeskTest::SetUp();
     ASSERT_TRUE(people_->add({"p-bo", "Bo", domain::Role::inspector}, "2200"));
     desk_ = std::make_unique<Desk>(
-        Desk::Parts{*station_, *people_, clock_, say_, main_, tasks_, false});
+        Desk::Parts{*station_, *people_, clock_, languages_, main_, tasks_, false});
     sign_in();
     desk_->scanned("CP210-26330-00417");
     answer("lid", domain::Answer::conforming);
@@ -238,8 +267,8 @@ TEST_F(LockingDesk, StaysLockedWhereTheRecordsDoNotTakeAnotherPerson) {
 TEST_F(LockingDesk, ANewRoleCountsFromTheNextPin) {
   leave_alone(6);
   ASSERT_TRUE(people_->add({"p-ada", "Ada", domain::Role::supervisor}, "2100"));
-  desk_ =
-      std::make_unique<Desk>(Desk::Parts{*station_, *people_, clock_, say_, main_, tasks_, false});
+  desk_ = std::make_unique<Desk>(
+      Desk::Parts{*station_, *people_, clock_, languages_, main_, tasks_, false});
   give_pin("2100");
   EXPECT_EQ(station_->state().role, domain::Role::supervisor);
 }
@@ -248,8 +277,8 @@ TEST_F(LockingDesk, StartingTheProgramAgainOpensNoLock) {
   leave_alone(6);
   desk_.reset();
   station_ = flows::Station::open(*records_, clock_).value();
-  desk_ =
-      std::make_unique<Desk>(Desk::Parts{*station_, *people_, clock_, say_, main_, tasks_, false});
+  desk_ = std::make_unique<Desk>(
+      Desk::Parts{*station_, *people_, clock_, languages_, main_, tasks_, false});
   EXPECT_EQ(which(), Which::sign_in);
   answer("tag", domain::Answer::conforming);
   EXPECT_EQ(station_->state().open->steps[1].answer, domain::Answer::not_answered);
@@ -426,7 +455,7 @@ TEST_F(StudyDeskTest, GoesOnAtTheNextItemAfterARestart) {
   desk_.reset();
   station_ = flows::Station::open(*records_, clock_).value();
   desk_ =
-      std::make_unique<Desk>(Desk::Parts{*station_, *people_, clock_, say_, main_, tasks_, false});
+      std::make_unique<Desk>(Desk::Parts{*station_, *people_, clock_, languages_, main_, tasks_, false});
   EXPECT_EQ(which(), Which::waiting);
   desk_->handle(RateStudy{"s-1"});
   EXPECT_EQ(item(), next);
@@ -625,7 +654,7 @@ TEST_F(DeskTest, OpensAfterACrashWithTheSameStepAndPerson) {
   answer("lid", domain::Answer::conforming);
   desk_.reset();
   station_ = flows::Station::open(*records_, clock_).value();
-  Desk again({*station_, *people_, clock_, say_, main_, tasks_, false});
+  Desk again({*station_, *people_, clock_, languages_, main_, tasks_, false});
   EXPECT_EQ(which_screen(again.facts()), Which::look);
   EXPECT_EQ(again.facts().person_name, "Ada");
   EXPECT_EQ(flows::next_step(*again.facts().inspection->open), 1U);

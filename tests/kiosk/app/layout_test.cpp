@@ -5,7 +5,10 @@
 
 #include "kiosk/app/fonts.h"
 #include "kiosk/screens/screen_set.h"
+#include "kiosk/text/languages.h"
 #include "tests/kiosk/app/sample_facts.h"
+#include "tests/kiosk/app/stretched.h"
+#include "tests/places.h"
 
 namespace lastlook::app {
 namespace {
@@ -16,10 +19,17 @@ struct Display {
   int width, height;
   float mm_per_px;
   bool left_handed;
+  const char* language = "en";
 };
 
 void PrintTo(const Display& d, std::ostream* out) {
-  *out << d.width << "x" << d.height << (d.left_handed ? " left" : "");
+  *out << d.width << "x" << d.height << (d.left_handed ? " left" : "") << " " << d.language;
+}
+
+text::Strings in_language(const std::string& language) {
+  const auto languages = text::Languages::load(source_dir() + "/assets/strings", "en").value();
+  if (language != "long") return languages.in(language);
+  return stretched(languages.in("en"));
 }
 
 // The toolkit with fonts and no graphics.
@@ -34,6 +44,7 @@ class Layout : public testing::TestWithParam<Display> {
     const auto fonts = load_fonts(*ImGui::GetIO().Fonts, sizes_, "");
     ASSERT_TRUE(fonts) << fonts.error().message;
     fonts_ = *fonts;
+    say_ = in_language(d.language);
   }
   void TearDown() override { ImGui::DestroyContext(); }
 
@@ -54,6 +65,7 @@ class Layout : public testing::TestWithParam<Display> {
   }
 
   Shown show(Sample& sample) {
+    sample.say = say_;
     sample.facts.left_handed = GetParam().left_handed;
     sample.facts.camera.texture = sample.facts.camera.overlay = sample.sees ? 1 : 0;
     if (auto& story = sample.facts.review.story) story->texture = sample.sees ? 1 : 0;
@@ -95,6 +107,7 @@ class Layout : public testing::TestWithParam<Display> {
 
   Sizes sizes_;
   Fonts fonts_;
+  text::Strings say_;
   Touch touch_;
   std::chrono::milliseconds now_{1000};
 };
@@ -137,12 +150,17 @@ TEST_P(Layout, EveryTextFits) {
       ADD_FAILURE() << sample->name << ": does not fit: " << text;
 }
 
-INSTANTIATE_TEST_SUITE_P(Displays, Layout,
-                         testing::Values(Display{1024, 600, 0.217F, false},
-                                         Display{1280, 800, 0.17F, false},
-                                         Display{1280, 800, 0.2F, true},
-                                         Display{1280, 800, 0.264F, false},
-                                         Display{1920, 1080, 0.18F, false}));
+INSTANTIATE_TEST_SUITE_P(
+    Displays, Layout,
+    testing::Values(Display{1024, 600, 0.217F, false}, Display{1280, 800, 0.17F, false},
+                    Display{1280, 800, 0.2F, true}, Display{1280, 800, 0.264F, false},
+                    Display{1920, 1080, 0.18F, false}, Display{1024, 600, 0.217F, false, "de"},
+                    Display{1280, 800, 0.17F, false, "de"}, Display{1280, 800, 0.2F, true, "de"},
+                    Display{1280, 800, 0.264F, false, "de"},
+                    Display{1920, 1080, 0.18F, false, "de"},
+                    Display{1024, 600, 0.217F, false, "long"},
+                    Display{1280, 800, 0.2F, true, "long"},
+                    Display{1920, 1080, 0.18F, false, "long"}));
 
 }  // namespace
 }  // namespace lastlook::app

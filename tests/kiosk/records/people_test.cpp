@@ -87,6 +87,26 @@ TEST_F(PeopleTest, AFileOfALaterVersionIsRefused) {
   EXPECT_EQ(People::open(folder.path()).error().category, Category::newer);
 }
 
+TEST_F(PeopleTest, TheirLanguageIsKept) {
+  must(people->add({"p-1", "Mira", Role::inspector}, "4711"));
+  EXPECT_EQ(must(people->all())[0].language, "");
+  must(people->speak("p-1", "de"));
+  must(people->add({"p-1", "Mira", Role::supervisor}, "4712"));
+  people = must(People::open(folder.path()));
+  EXPECT_EQ(must(people->all())[0].language, "de");
+}
+
+TEST_F(PeopleTest, AFileOfTheFirstVersionIsTakenFurther) {
+  must(people->add({"p-1", "Mira", Role::inspector}, "4711"));
+  people.reset();
+  testing::sql(folder.path() / "people.db",
+               "ALTER TABLE person DROP COLUMN language; PRAGMA user_version=1");
+  people = must(People::open(folder.path()));
+  EXPECT_EQ(must(people->all())[0].name, "Mira");
+  must(people->speak("p-1", "de"));
+  EXPECT_EQ(must(people->all())[0].language, "de");
+}
+
 TEST_F(PeopleTest, WrongPinsInARowAreCountedOnDiskUntilARightOne) {
   must(people->add({"p-1", "Mira", Role::inspector}, "4711"));
   must(people->pin_is_right("p-1", "0000"));

@@ -8,7 +8,7 @@
 #include <set>
 
 #include "kiosk/flows/notices.h"
-#include "kiosk/text/strings.h"
+#include "kiosk/text/languages.h"
 #include "tests/places.h"
 
 namespace lastlook::screens {
@@ -88,6 +88,29 @@ TEST(Strings, EveryNoticeOfTheFlowHasItsWords) {
   for (const auto reason : flows::hold_reasons) has("hold_reason." + std::string(reason));
   for (const auto reason : flows::concession_reasons)
     has("concession_reason." + std::string(reason));
+}
+
+std::multiset<std::string> placeholders_in(const std::string& text) {
+  std::multiset<std::string> found;
+  const std::regex placeholder(R"(\{\d\})");
+  for (std::sregex_iterator it(text.begin(), text.end(), placeholder), end; it != end; ++it)
+    found.insert(it->str());
+  return found;
+}
+
+// A text that one language lacks, or one that forgets or invents what is filled in.
+TEST(Strings, EveryLanguageSaysTheSame) {
+  const auto languages = text::Languages::load(source_dir() + "/assets/strings", "en").value();
+  EXPECT_GE(languages.all().size(), 2U);
+  const auto& english = languages.in("en").all();
+  for (const auto& [code, say] : languages.all()) {
+    for (const auto& [key, text] : say.all())
+      EXPECT_TRUE(english.contains(key)) << key << " is in " << code << " and not in English";
+    for (const auto& [key, text] : english) {
+      ASSERT_TRUE(say.all().contains(key)) << key << " is not in " << code;
+      EXPECT_EQ(placeholders_in(say(key)), placeholders_in(text)) << code << ": " << key;
+    }
+  }
 }
 
 // As many placeholders as the notice has subjects, or fewer: none that stays unfilled.
