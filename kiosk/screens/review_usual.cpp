@@ -30,8 +30,8 @@ std::string standing_in_words(const text::Strings& say, const UsualFacts& usual)
   const analytics::AttributeChart& chart = *usual.before.by_shift;
   const analytics::ChartPoint& now = chart.points.back();
   return say(key, {std::to_string(usual.not_right), std::to_string(usual.rates.front().rate->units),
-                   percent(chart.centre()), percent(now.lower.value_or(0)),
-                   percent(now.upper.value_or(1))});
+                   percent(say, chart.centre()), percent(say, now.lower.value_or(0)),
+                   percent(say, now.upper.value_or(1))});
 }
 
 }  // namespace
@@ -44,7 +44,7 @@ void ReviewUsualScreen::update(const Facts& facts) {
   answer_ = standing_in_words(say, usual);
   wanders_.clear();
   if (can_tell(usual.standing) && usual.before.wanders)
-    wanders_ = say("usual.wanders", {fmt::format("{:.1f}", *usual.before.wanders)});
+    wanders_ = say("usual.wanders", {decimal(say, *usual.before.wanders, 1)});
   const std::string compared = std::to_string(usual.changes.size());
   changes_answer_ = usual.changes.empty() ? say("usual.compared_none")
                     : usual.changed == 0
@@ -117,7 +117,7 @@ void ReviewUsualScreen::draw_rate(Canvas& canvas, const Facts& facts, const Righ
                                   Rect row) {
   const text::Strings& say = *facts.say;
   Rect first = row.cut_top(canvas.line_of(Type::strong));
-  const std::string value = right.rate ? percent(right.rate->value) : say("usual.no_rate");
+  const std::string value = right.rate ? percent(say, right.rate->value) : say("usual.no_rate");
   canvas.text(first.cut_right(canvas.width_of(value, Type::strong) + 2, canvas.size.gap_px), value,
               Say::card, Type::strong, Align::right);
   canvas.centred(first, say("usual." + right.which), Say::card, Type::text, Align::left);
@@ -125,7 +125,7 @@ void ReviewUsualScreen::draw_rate(Canvas& canvas, const Facts& facts, const Righ
     canvas.text(
         row,
         say("usual.of", {std::to_string(right.rate->hits), std::to_string(right.rate->units),
-                         percent(right.rate->limits.low), percent(right.rate->limits.high)}),
+                         percent(say, right.rate->limits.low), percent(say, right.rate->limits.high)}),
         Say::card_quiet, Type::text);
 }
 

@@ -15,8 +15,8 @@
 namespace lastlook::screens {
 namespace {
 
-std::string score_words(double score) {
-  return fmt::format("{:.2f}", score);
+std::string score_words(const text::Strings& say, double score) {
+  return decimal(say, score, 2);
 }
 
 }  // namespace
@@ -64,7 +64,7 @@ void TeachSheetScreen::draw_sheet(Canvas& canvas, const Facts& facts, Rect area)
   const domain::TaughtGap& gap = one.gap;
   const bool apart = !flows::overlaps(gap);
   const std::string words = say(apart ? "sheet.apart" : "sheet.overlap",
-                                {score_words(gap.worst_good), score_words(gap.best_bad)});
+                                {score_words(say, gap.worst_good), score_words(say, gap.best_bad)});
   const float words_h = canvas.height_of(words, area.w - 3 * size.pad_px, Type::text);
   const float band_h = std::max(words_h, size.strong_px) + size.gap_px;
   const float line = canvas.line_of(Type::text);
@@ -108,7 +108,7 @@ void TeachSheetScreen::draw_row(Canvas& canvas, const Facts& facts,
       canvas.picture(picture, teaching.sheet, thumb->part);
     if (!key.empty() && canvas.target(key + shot.file, picture)) taking_back_ = shot.file;
     cell.h = std::max(cell.h, line);
-    canvas.text({cell.x, picture.bottom(), cell.w, line}, score_words(shot.score), Say::body,
+    canvas.text({cell.x, picture.bottom(), cell.w, line}, score_words(*facts.say, shot.score), Say::body,
                 Type::text, Align::middle);
   }
 }

@@ -79,6 +79,8 @@ def main():
                                 "--window", "1280x800", "--mm-per-px", "0.2"],
                       os.path.join(place, "trace.jsonl"))
         try:
+            kiosk.touch("language.de")
+            kiosk.touch("language.en")  # offered, so German was spoken
             kiosk.sign_in("p-ada", "2100")
             good_unit(kiosk)
             bad_unit(kiosk)

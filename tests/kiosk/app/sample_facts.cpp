@@ -89,6 +89,8 @@ std::unique_ptr<Sample> sample(std::string name) {
   f.time = "07:42";
   f.date = "2026-11-25";
   f.now_us = now_us;
+  f.language = "en";
+  f.languages = {{"de", "Deutsch"}, {"en", "English"}};
   f.people = {{"p-1", "Alma Example", Role::inspector},
               {"p-2", "Berk Tanrıverdi", Role::inspector},
               {"p-3", "Chiara Moretti", Role::inspector},

@@ -41,12 +41,12 @@ TEST(Wording, WordsObstacles) {
 }
 
 TEST(Wording, RoundsSharesButNeverToNoneOrAllOfThem) {
-  EXPECT_EQ(percent(0), "0\u00a0%");
-  EXPECT_EQ(percent(0.0004), "<0.1\u00a0%");
-  EXPECT_EQ(percent(0.0767), "7.7\u00a0%");
-  EXPECT_EQ(percent(0.863), "86\u00a0%");
-  EXPECT_EQ(percent(0.9996), "99.9\u00a0%");
-  EXPECT_EQ(percent(1), "100\u00a0%");
+  EXPECT_EQ(percent(english(), 0), "0\u00a0%");
+  EXPECT_EQ(percent(english(), 0.0004), "<0.1\u00a0%");
+  EXPECT_EQ(percent(english(), 0.0767), "7.7\u00a0%");
+  EXPECT_EQ(percent(english(), 0.863), "86\u00a0%");
+  EXPECT_EQ(percent(english(), 0.9996), "99.9\u00a0%");
+  EXPECT_EQ(percent(english(), 1), "100\u00a0%");
 }
 
 TEST(Wording, TellsTheDayOnlyOfAnotherDay) {
@@ -75,6 +75,16 @@ TEST(Wording, TellsAges) {
   EXPECT_EQ(age(english(), 0, 3000 * minute_us), "2 days ago");
   // A clock that was set back is no age.
   EXPECT_EQ(age(english(), 5 * minute_us, 0), "just now");
+}
+
+TEST(Wording, WritesNumbersAsTheLanguageDoes) {
+  const auto german = text::Strings::load(source_dir() + "/assets/strings/de.json").value();
+  EXPECT_EQ(decimal(english(), 0.934, 2), "0.93");
+  EXPECT_EQ(decimal(german, 0.934, 2), "0,93");
+  EXPECT_EQ(decimal(german, 12, 0), "12");
+  EXPECT_EQ(percent(german, 0.041), "4,1\u00a0%");
+  EXPECT_EQ(percent(german, 0.99999), "99,9\u00a0%");
+  EXPECT_EQ(percent(english(), 0.00001), "<0.1\u00a0%");
 }
 
 }  // namespace
