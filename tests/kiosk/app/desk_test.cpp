@@ -481,7 +481,7 @@ TEST_F(StudyDeskTest, TellsTwoOfOneNameApart) {
   plan.trials = 1;
   event(flows::PlanStudy{plan, "p-quin"});
   desk_ =
-      std::make_unique<Desk>(Desk::Parts{*station_, *people_, clock_, say_, main_, tasks_, false});
+      std::make_unique<Desk>(Desk::Parts{*station_, *people_, clock_, languages_, main_, tasks_, false});
   for (const char* person : {"p-ada", "p-ida"}) {
     event(flows::SignIn{person, domain::Role::inspector});
     desk_->handle(RateStudy{"s-2"});
