@@ -93,7 +93,7 @@ Status ReviewDesk::gather_question() {
 std::string ReviewDesk::kind_name(const std::string& component, const std::string& defect) const {
   const domain::Master& master = parts_.station.state().master;
   return parts_.say()("verdict.finding",
-                    {component_name(master, component), defect_name(master, defect)});
+                      {component_name(master, component), defect_name(master, defect)});
 }
 
 Status ReviewDesk::gather_most() {
@@ -203,7 +203,7 @@ Status ReviewDesk::gather_usual() {
 std::string ReviewDesk::worded(const reports::Change& change) const {
   if (!change.component.empty()) return kind_name(change.component, change.defect);
   return parts_.say()(change.since == reports::Change::Since::weeks ? "usual.all_weeks"
-                                                                  : "usual.all_last");
+                                                                    : "usual.all_last");
 }
 
 Status ReviewDesk::gather_waiting() {

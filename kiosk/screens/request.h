@@ -62,11 +62,11 @@ struct ShowStudy {
 };
 struct NextPicture {};  // of a camera that is a folder
 
-using Request = std::variant<flows::Event, CheckPin, LeavePin, CautionSeen, ShowReview, NextUnit,
-                             DropQuestion, DismissNotices, ReviseStep, GoOn, DecideNow, LookAgain,
-                             ShowProofs, ShowContainment, ShowWear, TagSettled, PartSeen,
-                             flows::TeachEvent, NextPicture, RateStudy, ShowStudy,
-                             ReviewEvent, ChooseLanguage>;
+using Request =
+    std::variant<flows::Event, CheckPin, LeavePin, CautionSeen, ShowReview, NextUnit, DropQuestion,
+                 DismissNotices, ReviseStep, GoOn, DecideNow, LookAgain, ShowProofs,
+                 ShowContainment, ShowWear, TagSettled, PartSeen, flows::TeachEvent, NextPicture,
+                 RateStudy, ShowStudy, ReviewEvent, ChooseLanguage>;
 using Requests = std::vector<Request>;
 
 }  // namespace lastlook::screens

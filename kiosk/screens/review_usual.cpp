@@ -122,11 +122,11 @@ void ReviewUsualScreen::draw_rate(Canvas& canvas, const Facts& facts, const Righ
               Say::card, Type::strong, Align::right);
   canvas.centred(first, say("usual." + right.which), Say::card, Type::text, Align::left);
   if (right.rate)
-    canvas.text(
-        row,
-        say("usual.of", {std::to_string(right.rate->hits), std::to_string(right.rate->units),
-                         percent(say, right.rate->limits.low), percent(say, right.rate->limits.high)}),
-        Say::card_quiet, Type::text);
+    canvas.text(row,
+                say("usual.of",
+                    {std::to_string(right.rate->hits), std::to_string(right.rate->units),
+                     percent(say, right.rate->limits.low), percent(say, right.rate->limits.high)}),
+                Say::card_quiet, Type::text);
 }
 
 void ReviewUsualScreen::draw_changes(Canvas& canvas, const Facts& facts, Rect area) {

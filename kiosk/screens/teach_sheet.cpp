@@ -108,8 +108,8 @@ void TeachSheetScreen::draw_row(Canvas& canvas, const Facts& facts,
       canvas.picture(picture, teaching.sheet, thumb->part);
     if (!key.empty() && canvas.target(key + shot.file, picture)) taking_back_ = shot.file;
     cell.h = std::max(cell.h, line);
-    canvas.text({cell.x, picture.bottom(), cell.w, line}, score_words(*facts.say, shot.score), Say::body,
-                Type::text, Align::middle);
+    canvas.text({cell.x, picture.bottom(), cell.w, line}, score_words(*facts.say, shot.score),
+                Say::body, Type::text, Align::middle);
   }
 }
 

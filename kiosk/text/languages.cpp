@@ -11,8 +11,7 @@ namespace lastlook::text {
 namespace {
 
 bool is_code(const std::string& name) {
-  return name.size() == 2 &&
-         std::ranges::all_of(name, [](char c) { return c >= 'a' && c <= 'z'; });
+  return name.size() == 2 && std::ranges::all_of(name, [](char c) { return c >= 'a' && c <= 'z'; });
 }
 
 }  // namespace

@@ -6,7 +6,6 @@
 #include <map>
 #include <string>
 #include <string_view>
-#include <utility>
 #include <vector>
 
 #include "analytics/result.h"
@@ -15,9 +14,6 @@ namespace lastlook::text {
 
 class Strings {
  public:
-  using Texts = std::map<std::string, std::string, std::less<>>;
-  Strings() = default;
-  explicit Strings(Texts texts) : texts_(std::move(texts)) {}
   static Result<Strings> load(const std::filesystem::path& file);
   // The text of a key; the key itself in brackets when there is none, so that it is seen.
   std::string operator()(std::string_view key) const;
@@ -25,10 +21,10 @@ class Strings {
   std::string operator()(std::string_view key, const std::vector<std::string>& values) const;
   // Every character in use, for the font atlas (UTF-8, each once).
   std::string characters() const;
-  const Texts& all() const { return texts_; }
+  const std::map<std::string, std::string, std::less<>>& all() const { return texts_; }
 
  private:
-  Texts texts_;
+  std::map<std::string, std::string, std::less<>> texts_;
 };
 
 }  // namespace lastlook::text

@@ -454,8 +454,8 @@ TEST_F(StudyDeskTest, GoesOnAtTheNextItemAfterARestart) {
   const std::string next = item();
   desk_.reset();
   station_ = flows::Station::open(*records_, clock_).value();
-  desk_ =
-      std::make_unique<Desk>(Desk::Parts{*station_, *people_, clock_, languages_, main_, tasks_, false});
+  desk_ = std::make_unique<Desk>(
+      Desk::Parts{*station_, *people_, clock_, languages_, main_, tasks_, false});
   EXPECT_EQ(which(), Which::waiting);
   desk_->handle(RateStudy{"s-1"});
   EXPECT_EQ(item(), next);
@@ -480,8 +480,8 @@ TEST_F(StudyDeskTest, TellsTwoOfOneNameApart) {
   plan.ratings = {"conforming", "nonconforming"};
   plan.trials = 1;
   event(flows::PlanStudy{plan, "p-quin"});
-  desk_ =
-      std::make_unique<Desk>(Desk::Parts{*station_, *people_, clock_, languages_, main_, tasks_, false});
+  desk_ = std::make_unique<Desk>(
+      Desk::Parts{*station_, *people_, clock_, languages_, main_, tasks_, false});
   for (const char* person : {"p-ada", "p-ida"}) {
     event(flows::SignIn{person, domain::Role::inspector});
     desk_->handle(RateStudy{"s-2"});

@@ -5,9 +5,7 @@
 
 #include "kiosk/app/fonts.h"
 #include "kiosk/screens/screen_set.h"
-#include "kiosk/text/languages.h"
 #include "tests/kiosk/app/sample_facts.h"
-#include "tests/kiosk/app/stretched.h"
 #include "tests/places.h"
 
 namespace lastlook::app {
@@ -26,12 +24,6 @@ void PrintTo(const Display& d, std::ostream* out) {
   *out << d.width << "x" << d.height << (d.left_handed ? " left" : "") << " " << d.language;
 }
 
-text::Strings in_language(const std::string& language) {
-  const auto languages = text::Languages::load(source_dir() + "/assets/strings", "en").value();
-  if (language != "long") return languages.in(language);
-  return stretched(languages.in("en"));
-}
-
 // The toolkit with fonts and no graphics.
 class Layout : public testing::TestWithParam<Display> {
  protected:
@@ -44,7 +36,7 @@ class Layout : public testing::TestWithParam<Display> {
     const auto fonts = load_fonts(*ImGui::GetIO().Fonts, sizes_, "");
     ASSERT_TRUE(fonts) << fonts.error().message;
     fonts_ = *fonts;
-    say_ = in_language(d.language);
+    say_ = text::Strings::load(source_dir() + "/assets/strings/" + d.language + ".json").value();
   }
   void TearDown() override { ImGui::DestroyContext(); }
 
@@ -157,10 +149,7 @@ INSTANTIATE_TEST_SUITE_P(
                     Display{1920, 1080, 0.18F, false}, Display{1024, 600, 0.217F, false, "de"},
                     Display{1280, 800, 0.17F, false, "de"}, Display{1280, 800, 0.2F, true, "de"},
                     Display{1280, 800, 0.264F, false, "de"},
-                    Display{1920, 1080, 0.18F, false, "de"},
-                    Display{1024, 600, 0.217F, false, "long"},
-                    Display{1280, 800, 0.2F, true, "long"},
-                    Display{1920, 1080, 0.18F, false, "long"}));
+                    Display{1920, 1080, 0.18F, false, "de"}));
 
 }  // namespace
 }  // namespace lastlook::app
