@@ -187,10 +187,12 @@ Status ReviewDesk::gather_usual() {
   usual = {};
   usual.standing = reports::standing_of(*before);
   usual.not_right = now->first_looks - now->first_pass;
-  usual.rates = {
-      right_at_first("now", *now),
-      right_at_first("last", before->last ? before->last->counts : records::LookCounts{}),
-      right_at_first("weeks", before->weeks)};
+  usual.rates = {right_at_first("now", *now)};
+  if (before->by_shift) {  // else nothing was read of the shifts before
+    usual.rates.push_back(
+        right_at_first("last", before->last ? before->last->counts : records::LookCounts{}));
+    usual.rates.push_back(right_at_first("weeks", before->weeks));
+  }
   for (const reports::Change& change : *changes) {
     usual.changes.push_back(change.difference);
     usual.changes.back().name = worded(change);

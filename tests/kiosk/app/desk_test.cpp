@@ -412,6 +412,18 @@ TEST_F(DeskTest, ReviewsTheShift) {
   EXPECT_EQ(review.defects.total, 0);
 }
 
+TEST_F(DeskTest, SaysNothingOfEarlierShiftsWhereThisOneHasNoUnitYet) {
+  sign_in();
+  accept_417();
+  clock_.now_us_ += 8 * std::int64_t{3'600'000'000};  // the late shift
+  desk_->handle(ShowReview{true});
+  desk_->handle(ReviewEvent(AskReview{Question::usual}));
+  const UsualFacts& usual = desk_->facts().review.usual;
+  EXPECT_EQ(usual.standing, reports::Standing::no_units);
+  ASSERT_EQ(usual.rates.size(), 1U) << "not that the shift before had no unit";
+  EXPECT_EQ(usual.rates[0].which, "now");
+}
+
 class StudyDeskTest : public DeskTest {
  protected:
   void SetUp() override {

@@ -753,7 +753,7 @@ void usual(Sample& s, int shifts, int not_right, int kinds) {
 
 void add_review_usual(Samples& out) {
   out.push_back(reviewing("review_usual_no_units", Question::usual));
-  out.back()->facts.review.usual.rates = {{"now", {}}, {"last", {}}, {"weeks", {}}};
+  out.back()->facts.review.usual.rates = {{"now", {}}};
   out.push_back(reviewing("review_usual_too_few", Question::usual));
   usual(*out.back(), 5, 8, 3);
   out.push_back(reviewing("review_usual", Question::usual));
