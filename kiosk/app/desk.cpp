@@ -46,7 +46,8 @@ Desk::Desk(const Parts& parts)
     : parts_(parts),
       study_(parts.station, facts_.study),
       review_({parts.station, parts.clock, [this]() -> const text::Strings& { return say(); },
-               parts.main, parts.tasks, [this] { ++changes_; }},
+               parts.main, parts.tasks, [this] { ++changes_; },
+               [this](const std::string& words) { tell(words); }},
               facts_.review) {
   chosen_language_ = parts.languages.usual();
   for (const auto& [code, say] : parts.languages.all())

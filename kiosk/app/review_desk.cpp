@@ -2,11 +2,13 @@
 #include "kiosk/app/review_desk.h"
 
 #include <algorithm>
+#include <ranges>
 
 #include "kiosk/app/kept_picture.h"
 #include "kiosk/app/story_pictures.h"
 #include "kiosk/domain/calendar.h"
 #include "kiosk/records/finding_units.h"
+#include "kiosk/reports/shift_page.h"
 #include "kiosk/screens/wording.h"
 
 namespace lastlook::app {
@@ -30,13 +32,17 @@ ReviewDesk::~ReviewDesk() {
 }
 
 void ReviewDesk::open() {
+  which_.reset();
+  facts_.page.written.clear();
   ask(Question::most);
 }
 
 void ReviewDesk::ask(Question question) {
   const int asked = facts_.asked + 1;
+  const PageFacts page = facts_.page;
   facts_ = {};
   facts_.asked = asked;
+  facts_.page = page;
   facts_.question = question;
   put_picture({}, "");
 }
@@ -45,6 +51,13 @@ void ReviewDesk::handle(const ReviewEvent& event) {
   struct Take {
     ReviewDesk& desk;
     void operator()(const AskReview& question) const { desk.ask(question.question); }
+    void operator()(const ShowShifts& show) const { desk.facts_.choosing = show.open; }
+    void operator()(const AskShift& shift) const {
+      desk.which_ = shift.which;
+      desk.facts_.page.written.clear();
+      desk.ask(desk.facts_.question);
+    }
+    void operator()(const WriteReport&) const { desk.write_report(); }
     void operator()(const ShowBehind& show) const {
       desk.facts_.behind.reset();
       if (!show.kind.empty()) desk.facts_.behind = BehindFacts{show.kind, 0, {}};
@@ -64,15 +77,13 @@ void ReviewDesk::show_story(const ShowStory& show) {
 }
 
 Status ReviewDesk::gather() {
-  const domain::Master& master = parts_.station.state().master;
-  const domain::Reading now = parts_.clock.read();
-  const domain::ShiftOfDay today = domain::shift_of(master, now);
-  shift_ = {today.production_date, today.production_date, today.shift, "", ""};
-  facts_.offset_min = now.offset_min;
-  facts_.production_date = today.production_date;
-  facts_.shift.clear();
-  for (const domain::Shift& shift : master.shifts)
-    if (shift.id == today.shift) facts_.shift = shift.name;
+  if (const Status chosen = choose_shift(); !chosen) return chosen;
+  shift_ = {which_->production_date, which_->production_date, which_->shift, "", ""};
+  facts_.offset_min = parts_.clock.read().offset_min;
+  facts_.production_date = which_->production_date;
+  facts_.shift_id = which_->shift;
+  facts_.shift = reports::shift_name(parts_.station.state().master, which_->shift);
+  if (facts_.choosing) return gather_shifts();
   if (facts_.story) return gather_story();
   if (facts_.behind) return gather_behind();
   return gather_question();
@@ -86,6 +97,41 @@ Status ReviewDesk::gather_question() {
       return gather_usual();
     case Question::waiting:
       return gather_waiting();
+    case Question::look:
+    case Question::next:
+      return gather_whole();
+  }
+  return {};
+}
+
+// The shift that runs; as long as it has no unit, the last one that has: who comes at the start of
+// a shift asks about the one before.
+Status ReviewDesk::choose_shift() {
+  if (which_) return {};
+  if (const Status gathered = gather_shifts(); !gathered) return gathered;
+  which_ = facts_.shifts.front().which;
+  const auto worked = std::ranges::find_if(
+      facts_.shifts, [](const ShiftOnFile& shift) { return shift.counts.looks > 0; });
+  if (worked != facts_.shifts.end()) which_ = worked->which;
+  return {};
+}
+
+Status ReviewDesk::gather_shifts() {
+  const domain::Master& master = parts_.station.state().master;
+  const domain::ShiftOfDay now = domain::shift_of(master, parts_.clock.read());
+  records::Period weeks;
+  weeks.from = reports::days_before(now.production_date, 28);
+  weeks.to = now.production_date;
+  const auto rows = records::by_shift(parts_.station.records(), weeks);
+  if (!rows) return tl::unexpected(rows.error());
+  const reports::WhichShift running{now.production_date, now.shift};
+  facts_.shifts = {{running, reports::shift_name(master, now.shift), {}, true}};
+  for (const records::ShiftRow& row : *rows | std::views::reverse) {
+    const reports::WhichShift which{row.production_date, row.shift};
+    if (which == running)
+      facts_.shifts.front().counts = row.counts;
+    else
+      facts_.shifts.push_back({which, reports::shift_name(master, row.shift), row.counts, false});
   }
   return {};
 }
@@ -206,6 +252,29 @@ std::string ReviewDesk::worded(const reports::Change& change) const {
   if (!change.component.empty()) return kind_name(change.component, change.defect);
   return parts_.say()(change.since == reports::Change::Since::weeks ? "usual.all_weeks"
                                                                     : "usual.all_last");
+}
+
+Status ReviewDesk::gather_whole() {
+  auto facts = reports::shift_facts(parts_.station.records(), *which_, {}, parts_.clock.read());
+  if (!facts) return tl::unexpected(facts.error());
+  facts_.whole = std::move(*facts);
+  return {};
+}
+
+// As the records are when the task gets to it, in the words of who asked.
+void ReviewDesk::write_report() {
+  if (facts_.page.being_written) return;
+  facts_.page = {true, ""};
+  parts_.tasks.run(
+      parts_.main,
+      [folder = parts_.station.records().folder(), which = *which_, say = parts_.say(),
+       now = parts_.clock.read()] { return reports::write_shift_report(folder, which, say, now); },
+      [this, alive = alive_](const Result<std::filesystem::path>& file) {
+        if (!*alive) return;
+        facts_.page = {false, file ? file->string() : ""};
+        if (!file) parts_.tell(parts_.say()("fault.report", {file.error().message}));
+        parts_.changed();
+      });
 }
 
 Status ReviewDesk::gather_waiting() {

@@ -25,6 +25,7 @@ class ReviewDesk {
     MainQueue& main;
     TaskThread& tasks;
     std::function<void()> changed;  // the facts have, and no touch did it
+    std::function<void(const std::string& words)> tell;
   };
   ReviewDesk(const Parts& parts, screens::ReviewFacts& facts);
   ~ReviewDesk();
@@ -51,6 +52,10 @@ class ReviewDesk {
   Status gather_story();
   Status gather_usual();
   Status gather_waiting();
+  Status gather_whole();
+  Status gather_shifts();
+  Status choose_shift();
+  void write_report();
   void read_picture();
   void put_picture(const cv::Mat& picture, const std::string& trouble);
   std::string kind_name(const std::string& component, const std::string& defect) const;
@@ -59,7 +64,8 @@ class ReviewDesk {
   Parts parts_;
   records::Pictures pictures_;
   screens::ReviewFacts& facts_;
-  records::Period shift_;  // the one that runs
+  std::optional<reports::WhichShift> which_;  // reviewed; none: to be chosen
+  records::Period shift_;                     // the same
   Plate plate_;
   std::string plate_of_;  // hash of the picture that is shown or being read
   std::shared_ptr<bool> alive_ = std::make_shared<bool>(true);  // what is posted late asks it

@@ -84,7 +84,7 @@ Result<vision::Model> ensure_model(const fs::path& folder, const Samples& sample
 Result<text::Strings> report_strings() {
   const auto folder = beside_program("assets/strings");
   if (!folder) return tl::unexpected(folder.error());
-  return text::Strings::load(*folder / "report-en.json");
+  return text::Strings::load(*folder / "en.json");
 }
 
 void print_no_opinion(const PlayedShift& played) {
@@ -104,8 +104,8 @@ Result<ExitCode> headless(const fs::path& folder, const Samples& samples,
   const auto played = play_shift(**records, samples, model, now, clock,
                                  [&](int done, int total) { bar.show(done, total); });
   if (!played) return tl::unexpected(played.error());
-  const auto facts = reports::shift_facts(**records, played->which,
-                                          {(*say)("report.note.sample_pictures")}, clock.read());
+  const auto facts = reports::checked_shift_facts(
+      **records, played->which, {(*say)("report.note.sample_pictures")}, clock.read());
   if (!facts) return tl::unexpected(facts.error());
   const fs::path page = folder / "shift-report.html";
   if (const Status written =
@@ -115,7 +115,7 @@ Result<ExitCode> headless(const fs::path& folder, const Samples& samples,
   fmt::print("{}", reports::shift_report_text(*facts, *say));
   print_no_opinion(*played);
   fmt::print("\n{}\n", page.string());
-  return facts->journal.whole() ? done : says_no;
+  return facts->journal->whole() ? done : says_no;
 }
 
 // The first inspector is at the station, so that the window opens at the next unit.

@@ -6,6 +6,7 @@
 #include <algorithm>
 
 #include "kiosk/domain/master.h"
+#include "kiosk/records/second_look_queries.h"
 
 namespace lastlook::reports {
 namespace {
@@ -41,10 +42,21 @@ CameraSums sum(const std::vector<records::OpinionCount>& counts) {
   return sums;
 }
 
-std::string shift_name(const domain::Master& master, const std::string& id) {
-  for (const domain::Shift& shift : master.shifts)
-    if (shift.id == id) return shift.name;
-  return id;
+Result<LetPass> let_pass(records::Records& records, const WhichShift& which) {
+  Period weeks;
+  weeks.from = days_before(which.production_date, 28);
+  weeks.to = which.production_date;
+  const auto done = records::second_looks_done(records, weeks);
+  if (!done) return tl::unexpected(done.error());
+  const auto drawn = records::second_looks_drawn(records, weeks);
+  if (!drawn) return tl::unexpected(drawn.error());
+  std::vector<analytics::SecondLook> looks;
+  for (const records::SecondLookDone& look : *done)
+    looks.push_back({"", look.first != "accept", look.second != "accept", look.rate});
+  LetPass all{analytics::escapes_of(looks), 0};
+  for (const records::SecondLooksDrawn& kind : *drawn)
+    if (kind.first == "accept") all.drawn += kind.drawn;
+  return all;
 }
 
 template <class T>
@@ -55,6 +67,12 @@ Status take(T& into, Result<T> from) {
 }
 
 }  // namespace
+
+std::string shift_name(const domain::Master& master, const std::string& id) {
+  for (const domain::Shift& shift : master.shifts)
+    if (shift.id == id) return shift.name;
+  return id;
+}
 
 Result<ShiftFacts> shift_facts(records::Records& records, const WhichShift& which,
                                const std::vector<std::string>& notes, const domain::Reading& now) {
@@ -80,7 +98,7 @@ Result<ShiftFacts> shift_facts(records::Records& records, const WhichShift& whic
           })
           .and_then([&] { return take(facts.proofs, records::proofs(records, period)); })
           .and_then([&] { return take(facts.contained, records::contained(records, period)); })
-          .and_then([&] { return take(facts.journal, records::verify(records.folder())); });
+          .and_then([&] { return take(facts.let_pass, let_pass(records, which)); });
   if (!read) return tl::unexpected(read.error());
   facts.camera_sums = sum(facts.camera);
   if (facts.counts.first_looks > 0) {
@@ -88,6 +106,17 @@ Result<ShiftFacts> shift_facts(records::Records& records, const WhichShift& whic
     if (!rate) return tl::unexpected(rate.error());
     facts.first_pass = *rate;
   }
+  return facts;
+}
+
+Result<ShiftFacts> checked_shift_facts(records::Records& records, const WhichShift& which,
+                                       const std::vector<std::string>& notes,
+                                       const domain::Reading& now) {
+  auto facts = shift_facts(records, which, notes, now);
+  if (!facts) return facts;
+  auto verdict = records::verify(records.folder());
+  if (!verdict) return tl::unexpected(verdict.error());
+  facts->journal = std::move(*verdict);
   return facts;
 }
 

@@ -10,6 +10,7 @@
 
 #include "analytics/pareto.h"
 #include "analytics/result.h"
+#include "analytics/second_look.h"
 #include "analytics/yield.h"
 #include "kiosk/records/audit.h"
 #include "kiosk/records/challenge_queries.h"
@@ -26,6 +27,12 @@ struct CameraSums {
   std::int64_t good_unsure = 0, bad_unsure = 0;
 };
 
+// What blind second looks say of the units let pass in the four weeks up to a day.
+struct LetPass {
+  analytics::Escapes escapes;
+  std::int64_t drawn = 0;  // of them, for a second look; escapes.accepted were looked at again
+};
+
 struct ShiftFacts {
   std::string station, product, shift_name;
   WhichShift which;
@@ -39,14 +46,22 @@ struct ShiftFacts {
   std::int64_t looks_with_opinion = 0;
   std::vector<records::ProofOfShift> proofs;      // of the camera, by variant and model
   std::vector<records::ContainedUnit> contained;  // by those that failed
-  records::Verdict journal;
-  std::vector<std::string> notes;  // for the next shift, as people wrote them
+  LetPass let_pass;
+  std::optional<records::Verdict> journal;  // none: not checked
+  std::vector<std::string> notes;           // for the next shift, as people wrote them
   std::int64_t written_us = 0;
   int offset_min = 0;
 };
 
-// Reads the records only through their queries; verifies the journal, which takes a while.
+// By its id in the master data; the id itself where it is not known there (any more).
+std::string shift_name(const domain::Master& master, const std::string& id);
+
+// Reads the records only through their queries; the journal is not checked.
 Result<ShiftFacts> shift_facts(records::Records& records, const WhichShift& which,
                                const std::vector<std::string>& notes, const domain::Reading& now);
+// The same and the journal verified, which takes a while: for what is printed.
+Result<ShiftFacts> checked_shift_facts(records::Records& records, const WhichShift& which,
+                                       const std::vector<std::string>& notes,
+                                       const domain::Reading& now);
 
 }  // namespace lastlook::reports

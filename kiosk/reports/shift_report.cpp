@@ -39,10 +39,11 @@ std::string figures(const ShiftFacts& facts, const Strings& say) {
   out += figure(number(counts.first_looks), say("report.figure.units"),
                 say("report.figure.units_more", {number(counts.looks)}));
   if (facts.first_pass)
-    out += figure(percent(facts.first_pass->value) + " %", say("report.figure.first_pass"),
-                  say("report.figure.first_pass_more", {percent(facts.first_pass->limits.low),
-                                                        percent(facts.first_pass->limits.high)}),
-                  standing_of(facts.usual) == Standing::worse);
+    out +=
+        figure(percent(say, facts.first_pass->value) + " %", say("report.figure.first_pass"),
+               say("report.figure.first_pass_more", {percent(say, facts.first_pass->limits.low),
+                                                     percent(say, facts.first_pass->limits.high)}),
+               standing_of(facts.usual) == Standing::worse);
   else
     out += figure("–", say("report.figure.first_pass"), "");
   out += figure(number(counts.rework), say("report.figure.rework"),
@@ -77,15 +78,15 @@ std::string chart(const analytics::Chart& drawing) {
 }
 
 Section most(const ShiftFacts& facts, const Strings& say) {
-  Section section{1, say("report.most.question"), most_answer(facts, say), false, ""};
+  Section section{1, say("question.most"), most_answer(facts, say), false, ""};
   if (facts.findings.total == 0) return section;
   const auto& rows = facts.findings.rows;
   const auto few = std::ranges::count_if(rows, &analytics::ParetoRow::few);
   // Where no few stand out, the chart says so itself.
   if (few > 0) {
     const double reached = rows[static_cast<std::size_t>(few) - 1].cumulative_percent / 100;
-    section.body =
-        more(say("report.most.few", {number(few), number(std::ssize(rows)), percent(reached)}));
+    section.body = more(
+        say("report.most.few", {number(few), number(std::ssize(rows)), percent(say, reached)}));
   }
   section.body += chart(findings_chart(facts, say));
   return section;
@@ -93,13 +94,12 @@ Section most(const ShiftFacts& facts, const Strings& say) {
 
 Section usual(const ShiftFacts& facts, const Strings& say) {
   const Standing standing = standing_of(facts.usual);
-  Section section{2, say("report.usual.question"), usual_answer(facts, say),
-                  standing == Standing::worse, ""};
+  Section section{2, say("question.usual"), usual_answer(facts, say), standing == Standing::worse,
+                  ""};
   if (standing == Standing::no_units || standing == Standing::too_few_shifts) return section;
   section.body = more(say("report.usual.more", {number(facts.usual.shifts)}));
   if (facts.usual.wanders)
-    section.body +=
-        more(say("report.usual.wanders", {fmt::format("{:.1f}", *facts.usual.wanders)}));
+    section.body += more(say("report.usual.wanders", {decimal(say, *facts.usual.wanders, 1)}));
   section.body += chart(usual_chart(facts, say));
   return section;
 }
@@ -111,13 +111,14 @@ std::string waiting_as(const records::WaitingUnit& unit) {
 
 Section waiting(const ShiftFacts& facts, const Strings& say) {
   constexpr std::size_t most_rows = 8;
-  Section section{3, say("report.waiting.question"), waiting_answer(facts, say), false, ""};
+  Section section{3, say("question.waiting"), waiting_answer(facts, say), false, ""};
   if (facts.waiting.empty()) return section;
   std::vector<std::vector<std::string>> rows;
   for (const records::WaitingUnit& unit : facts.waiting) {
     if (rows.size() == most_rows) break;
     rows.push_back({unit_name(unit), unit.variant, say("report.waiting." + waiting_as(unit)),
-                    say("report.why." + unit.why), local(unit.since_us, facts.offset_min),
+                    say((unit.parked ? "park_reason." : "hold_reason.") + unit.why),
+                    local(unit.since_us, facts.offset_min),
                     age(facts.written_us - unit.since_us, say)});
   }
   section.body =
@@ -131,9 +132,9 @@ Section waiting(const ShiftFacts& facts, const Strings& say) {
   return section;
 }
 
-std::string upper_limit(std::int64_t hits, std::int64_t units) {
+std::string upper_limit(const Strings& say, std::int64_t hits, std::int64_t units) {
   const auto limit = analytics::exact_upper_limit(hits, units);
-  return limit ? percent(*limit) : "–";
+  return limit ? percent(say, *limit) : "–";
 }
 
 // Every unit by its serial: somebody has to find them.
@@ -152,15 +153,16 @@ std::string containment(const ShiftFacts& facts, const Strings& say) {
 
 Section look(const ShiftFacts& facts, const domain::Master& master, const Strings& say) {
   const CameraSums& sums = facts.camera_sums;
-  Section section{4, say("report.look.question"), look_answer(facts, say), sums.missed > 0, ""};
-  section.body =
-      more(say("report.proof.line", {proof_answer(facts, say)})) + containment(facts, say);
+  Section section{4, say("question.look"), look_answer(facts, say), sums.missed > 0, ""};
+  section.body = more(let_pass_answer(facts, say)) +
+                 more(say("report.proof.line", {proof_answer(facts, say)})) +
+                 containment(facts, say);
   if (facts.camera.empty()) return section;
   const std::string key = sums.bad > 0 ? "report.look.more" : "report.look.more_no_bad";
-  section.body +=
-      more(say(key, {upper_limit(sums.missed, sums.bad), upper_limit(sums.false_alarms, sums.good),
-                     number(sums.good_unsure + sums.bad_unsure), number(facts.looks_with_opinion),
-                     number(facts.counts.looks)}));
+  section.body += more(say(
+      key, {upper_limit(say, sums.missed, sums.bad), upper_limit(say, sums.false_alarms, sums.good),
+            number(sums.good_unsure + sums.bad_unsure), number(facts.looks_with_opinion),
+            number(facts.counts.looks)}));
   std::vector<std::vector<std::string>> rows;
   for (const records::OpinionCount& one : facts.camera) {
     const domain::Component* component = master.component(one.component);
@@ -180,21 +182,24 @@ Section look(const ShiftFacts& facts, const domain::Master& master, const String
 
 std::string next(const ShiftFacts& facts, const Strings& say) {
   std::string out =
-      fmt::format("<section>\n<h2><i>5</i>{}</h2>\n<ul>\n", escaped(say("report.next.question")));
+      fmt::format("<section>\n<h2><i>5</i>{}</h2>\n<ul>\n", escaped(say("question.next")));
   for (const std::string& sentence : next_answers(facts, say))
     out += fmt::format("<li>{}</li>\n", escaped(sentence));
   return out + "</ul>\n</section>\n";
 }
 
+std::string journal_line(const ShiftFacts& facts, const Strings& say) {
+  if (!facts.journal) return say("report.foot.unchecked");
+  const records::Verdict& journal = *facts.journal;
+  if (journal.whole()) return say("report.foot.whole", {number(journal.entries), journal.head});
+  return say("report.foot.broken",
+             {number(journal.faults.front().seq), journal.faults.front().what});
+}
+
 std::string foot(const ShiftFacts& facts, const Strings& say) {
-  const records::Verdict& journal = facts.journal;
-  const std::string checked =
-      journal.whole() ? say("report.foot.whole", {number(journal.entries), journal.head})
-                      : say("report.foot.broken",
-                            {number(journal.faults.front().seq), journal.faults.front().what});
   std::string out = "<footer>\n";
   for (const std::string& line :
-       {checked, say("report.foot.how"), say("report.foot.person"),
+       {journal_line(facts, say), say("report.foot.how"), say("report.foot.person"),
         say("report.foot.written", {local(facts.written_us, facts.offset_min)})})
     out += fmt::format("<p>{}</p>\n", escaped(line));
   return out + "</footer>\n";
@@ -213,7 +218,7 @@ std::string shift_report_html(const ShiftFacts& facts, const domain::Master& mas
        {most(facts, say), usual(facts, say), waiting(facts, say), look(facts, master, say)})
     body += markup(section);
   body += next(facts, say) + foot(facts, say);
-  return page(say("report.title") + " – " + title, "en", body);
+  return page(say("report.title") + " – " + title, say("language.code"), body);
 }
 
 }  // namespace lastlook::reports

@@ -49,8 +49,8 @@ Line rate(const Strings& say, const std::string& label, std::int64_t hits, std::
   std::string more = say("report.line.of", {number(units)});
   if (limits)
     more += " = " + say("report.line.limits",
-                        {percent(static_cast<double>(hits) / static_cast<double>(units)),
-                         percent(limits->low), percent(limits->high)});
+                        {percent(say, static_cast<double>(hits) / static_cast<double>(units)),
+                         percent(say, limits->low), percent(say, limits->high)});
   return {label, number(hits), more};
 }
 
@@ -66,6 +66,15 @@ std::vector<Line> camera_lines(const ShiftFacts& facts, const Strings& say) {
                sums.good + sums.bad)};
 }
 
+std::vector<Line> journal_lines(const records::Verdict& journal, const Strings& say) {
+  const std::string label = say("report.line.journal");
+  if (!journal.whole())
+    return {{label, number(journal.entries),
+             say("report.line.broken", {number(journal.faults.front().seq)})}};
+  return {{label, number(journal.entries), say("report.line.whole")},
+          {"", "", say("report.line.head", {journal.head})}};
+}
+
 }  // namespace
 
 std::string shift_report_text(const ShiftFacts& facts, const Strings& say) {
@@ -77,9 +86,9 @@ std::string shift_report_text(const ShiftFacts& facts, const Strings& say) {
        say("report.line.looks_more", {number(counts.accept), number(counts.rework),
                                       number(counts.hold), number(counts.scrap)})}};
   if (facts.first_pass)
-    lines.push_back({say("report.line.first_pass"), percent(facts.first_pass->value) + " %",
-                     say("report.line.interval", {percent(facts.first_pass->limits.low),
-                                                  percent(facts.first_pass->limits.high)})});
+    lines.push_back({say("report.line.first_pass"), percent(say, facts.first_pass->value) + " %",
+                     say("report.line.interval", {percent(say, facts.first_pass->limits.low),
+                                                  percent(say, facts.first_pass->limits.high)})});
   lines.push_back({say("report.line.findings"), number(facts.findings.total), ""});
   for (const analytics::ParetoRow& row : facts.findings.rows) {
     if (static_cast<std::size_t>(row.rank) > most_kinds) break;
@@ -93,12 +102,8 @@ std::string shift_report_text(const ShiftFacts& facts, const Strings& say) {
                    number(std::ranges::count(facts.proofs, "held", &records::ProofOfShift::state)),
                    proof_answer(facts, say)});
   std::ranges::copy(camera_lines(facts, say), std::back_inserter(lines));
-  const records::Verdict& journal = facts.journal;
-  lines.push_back({say("report.line.journal"), number(journal.entries),
-                   journal.whole()
-                       ? say("report.line.whole")
-                       : say("report.line.broken", {number(journal.faults.front().seq)})});
-  if (journal.whole()) lines.push_back({"", "", say("report.line.head", {journal.head})});
+  if (facts.journal)
+    std::ranges::copy(journal_lines(*facts.journal, say), std::back_inserter(lines));
   return fmt::format("{}, {}\n{}  {}\n", head(facts, say), facts.station, aligned(lines),
                      usual_answer(facts, say));
 }

@@ -14,8 +14,8 @@ std::string number(std::int64_t value) {
 
 }  // namespace
 
-std::string percent(double share) {
-  return fmt::format("{:.1f}", share * 100);
+std::string percent(const text::Strings& say, double share) {
+  return decimal(say, share * 100, 1);
 }
 
 std::string age(std::int64_t us, const text::Strings& say) {
@@ -42,7 +42,7 @@ std::string most_answer(const ShiftFacts& facts, const text::Strings& say) {
   if (facts.findings.total == 0) return say("report.most.none");
   const analytics::ParetoRow& top = facts.findings.rows.front();
   return say("report.most.answer", {top.name, number(top.count), number(facts.findings.total),
-                                    percent(top.percent / 100)});
+                                    percent(say, top.percent / 100)});
 }
 
 std::string usual_answer(const ShiftFacts& facts, const text::Strings& say) {
@@ -53,9 +53,10 @@ std::string usual_answer(const ShiftFacts& facts, const text::Strings& say) {
     return say(key, {number(facts.usual.shifts), number(least_usual_shifts)});
   const analytics::ChartPoint& now = facts.usual.by_shift->points.back();
   const records::LookCounts& counts = facts.counts;
-  return say(key, {number(counts.first_looks - counts.first_pass), number(counts.first_looks),
-                   percent(now.value.value_or(0)), percent(facts.usual.by_shift->centre()),
-                   percent(now.lower.value_or(0)), percent(now.upper.value_or(1))});
+  return say(key,
+             {number(counts.first_looks - counts.first_pass), number(counts.first_looks),
+              percent(say, now.value.value_or(0)), percent(say, facts.usual.by_shift->centre()),
+              percent(say, now.lower.value_or(0)), percent(say, now.upper.value_or(1))});
 }
 
 std::string waiting_answer(const ShiftFacts& facts, const text::Strings& say) {
@@ -74,6 +75,15 @@ std::string look_answer(const ShiftFacts& facts, const text::Strings& say) {
              {number(sums.missed), number(sums.bad), number(sums.false_alarms), number(sums.good)});
 }
 
+std::string let_pass_answer(const ShiftFacts& facts, const text::Strings& say) {
+  const auto& [escapes, drawn] = facts.let_pass;
+  if (!escapes.rate || !escapes.at_most)
+    return say(drawn > 0 ? "report.let_pass.waiting" : "report.let_pass.none", {number(drawn)});
+  return say("report.let_pass.answer",
+             {number(escapes.escapes), number(escapes.accepted), percent(say, *escapes.rate),
+              percent(say, *escapes.at_most)});
+}
+
 std::string proof_answer(const ShiftFacts& facts, const text::Strings& say) {
   std::string all;
   for (const records::ProofOfShift& proof : facts.proofs)
@@ -84,8 +94,8 @@ std::string proof_answer(const ShiftFacts& facts, const text::Strings& say) {
 
 std::vector<std::string> next_answers(const ShiftFacts& facts, const text::Strings& say) {
   std::vector<std::string> all;
-  if (!facts.journal.whole())
-    all.push_back(say("report.next.journal", {number(facts.journal.faults.front().seq)}));
+  if (facts.journal && !facts.journal->whole())
+    all.push_back(say("report.next.journal", {number(facts.journal->faults.front().seq)}));
   if (standing_of(facts.usual) == Standing::worse && !facts.findings.rows.empty())
     all.push_back(say("report.next.worse", {facts.findings.rows.front().name}));
   if (facts.camera_sums.missed > 0)

@@ -19,6 +19,7 @@ namespace lastlook::reports {
 struct WhichShift {
   std::string production_date;  // "2026-11-25"
   std::string shift;            // its id
+  bool operator==(const WhichShift&) const = default;
 };
 
 // The day so many days before a date, as text; the date itself where it does not read.

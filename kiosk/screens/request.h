@@ -26,14 +26,22 @@ struct ShowReview {
 struct AskReview {  // one of its questions
   Question question = Question::most;
 };
-struct ShowBehind {    // the units behind a bar
-  std::string kind{};  // empty: back to the bars
+struct ShowShifts {  // to choose from
+  bool open = true;
+};
+struct AskShift {  // goes on with its review
+  reports::WhichShift which;
+};
+struct WriteReport {};  // of the shift, as a page
+struct ShowBehind {     // the units behind a bar
+  std::string kind{};   // empty: back to the bars
 };
 struct ShowStory {
   std::string look{};       // empty: back to the list
   std::size_t picture = 0;  // which of its pictures
 };
-using ReviewEvent = std::variant<AskReview, ShowBehind, ShowStory>;
+using ReviewEvent =
+    std::variant<AskReview, ShowShifts, AskShift, WriteReport, ShowBehind, ShowStory>;
 struct NextUnit {};      // leaves the verdict of the last look
 struct DropQuestion {};  // neither a return nor a second body: the scan was a mistake
 struct DismissNotices {};

@@ -15,12 +15,13 @@
 #include "kiosk/domain/master.h"
 #include "kiosk/records/shift_queries.h"
 #include "kiosk/records/unit_story.h"
-#include "kiosk/reports/usual.h"
+#include "kiosk/reports/shift_facts.h"
 
 namespace lastlook::screens {
 
-enum class Question { most, usual, waiting };
-inline constexpr std::array all_questions{Question::most, Question::usual, Question::waiting};
+enum class Question { most, usual, waiting, look, next };
+inline constexpr std::array all_questions{Question::most, Question::usual, Question::waiting,
+                                          Question::look, Question::next};
 
 constexpr std::string_view to_word(Question question) {
   switch (question) {
@@ -30,6 +31,10 @@ constexpr std::string_view to_word(Question question) {
       return "usual";
     case Question::waiting:
       return "waiting";
+    case Question::look:
+      return "look";
+    case Question::next:
+      return "next";
   }
   return "?";
 }
@@ -85,17 +90,35 @@ struct StoryFacts {
   std::string trouble;  // why there is no picture: text key "story_picture.<trouble>"
 };
 
+// A shift that can be reviewed.
+struct ShiftOnFile {
+  reports::WhichShift which;
+  std::string name;
+  records::LookCounts counts;
+  bool runs = false;  // it is the one that runs now
+};
+
+// The report of the shift as a page, which takes a while.
+struct PageFacts {
+  bool being_written = false;
+  std::string written;  // the file; empty: not yet
+};
+
 struct ReviewFacts {
   // Counts the questions that were asked: each begins at its beginning.
   int asked = 0;
   int offset_min = 0;  // of the local time
   Question question = Question::most;
-  std::optional<BehindFacts> behind;   // the bar that was touched
-  std::optional<StoryFacts> story;     // the unit that was
-  std::string production_date, shift;  // its name
-  analytics::ParetoTable defects;      // kinds as they are called: "Lid: missing"
+  bool choosing = false;                         // of the shifts on file, the newest first
+  std::vector<ShiftOnFile> shifts;               // of four weeks
+  std::optional<BehindFacts> behind;             // the bar that was touched
+  std::optional<StoryFacts> story;               // the unit that was
+  std::string production_date, shift_id, shift;  // its name
+  analytics::ParetoTable defects;                // kinds as they are called: "Lid: missing"
   UsualFacts usual;
   std::vector<records::WaitingUnit> waiting;  // the oldest first
+  reports::ShiftFacts whole;                  // of the last two questions
+  PageFacts page;
 };
 
 }  // namespace lastlook::screens

@@ -17,9 +17,15 @@ ReviewRoom draw_review_frame(Canvas& canvas, const Facts& facts, Requests& out,
   Rect body = draw_head(canvas, facts, say(fmt::format("question.{}", to_word(review.question))),
                         second.empty() ? std::string_view(shift) : second);
   const auto strip = cells(body.cut_bottom(size.touch_px, size.gap_px),
-                           static_cast<int>(all_questions.size()) + 1, 1, size.gap_px);
-  // The way back is where the hand is.
-  const std::size_t first = canvas.left_handed ? 1 : 0;
+                           static_cast<int>(all_questions.size()) + 2, 1, size.gap_px);
+  // The way back is where the hand is, the choice of the shift at the other end.
+  const ButtonLook which{.kind = Kind::quiet,
+                         .text = review.shift,
+                         .second = review.production_date,
+                         .type = Type::text};
+  if (canvas.button("review.shift", canvas.left_handed ? strip.back() : strip.front(), which))
+    out.emplace_back(std::in_place_type<ReviewEvent>, ShowShifts{true});
+  constexpr std::size_t first = 1;
   for (std::size_t i = 0; i < all_questions.size(); ++i) {
     const std::string_view word = to_word(all_questions[i]);
     const ButtonLook look{.kind = Kind::quiet,

@@ -1,6 +1,6 @@
 // SPDX-License-Identifier: Apache-2.0
 // What the questions of a review share: the open one as the heading, all of them to be touched at
-// the bottom, and the way back at their end, always at the same place.
+// the bottom between the shift, to choose another one, and the way back, always at the same place.
 #pragma once
 
 #include <string_view>

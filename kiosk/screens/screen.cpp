@@ -31,6 +31,12 @@ std::string_view to_word(Which which) {
       return "review_usual";
     case Which::review_waiting:
       return "review_waiting";
+    case Which::review_look:
+      return "review_look";
+    case Which::review_next:
+      return "review_next";
+    case Which::review_shifts:
+      return "review_shifts";
     case Which::part:
       return "part";
     case Which::judged:
@@ -83,6 +89,7 @@ Which which_of_teaching(flows::Teaching::Step step) {
 }
 
 Which which_of_review(const ReviewFacts& review) {
+  if (review.choosing) return Which::review_shifts;
   if (review.story) return Which::review_story;
   if (review.behind) return Which::review_behind;
   switch (review.question) {
@@ -90,6 +97,10 @@ Which which_of_review(const ReviewFacts& review) {
       return Which::review_usual;
     case Question::waiting:
       return Which::review_waiting;
+    case Question::look:
+      return Which::review_look;
+    case Question::next:
+      return Which::review_next;
     case Question::most:
       break;
   }

@@ -31,6 +31,12 @@ Screen& ScreenSet::screen(Which which) {
       return review_usual_;
     case Which::review_waiting:
       return review_waiting_;
+    case Which::review_look:
+      return review_look_;
+    case Which::review_next:
+      return review_next_;
+    case Which::review_shifts:
+      return review_shifts_;
     case Which::part:
       return part_;
     case Which::judged:

@@ -11,6 +11,9 @@
 #include "kiosk/screens/returned.h"
 #include "kiosk/screens/review.h"
 #include "kiosk/screens/review_behind.h"
+#include "kiosk/screens/review_look.h"
+#include "kiosk/screens/review_next.h"
+#include "kiosk/screens/review_shifts.h"
 #include "kiosk/screens/review_story.h"
 #include "kiosk/screens/review_usual.h"
 #include "kiosk/screens/review_waiting.h"
@@ -54,6 +57,9 @@ class ScreenSet {
   ReviewStoryScreen review_story_;
   ReviewUsualScreen review_usual_;
   ReviewWaitingScreen review_waiting_;
+  ReviewLookScreen review_look_;
+  ReviewNextScreen review_next_;
+  ReviewShiftsScreen review_shifts_;
   PartScreen part_;
   JudgedScreen judged_;
   ProofsScreen proofs_;

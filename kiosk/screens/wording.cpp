@@ -149,13 +149,6 @@ std::string moment(std::int64_t us, std::int64_t now_us, int offset_min) {
   return then.substr(0, 10) == now.substr(0, 10) ? time : then.substr(5, 5) + " " + time;
 }
 
-std::string decimal(const text::Strings& say, double value, int decimals) {
-  std::string words = fmt::format("{:.{}f}", value, decimals);
-  if (const auto point = words.find('.'); point != words.npos)
-    words.replace(point, 1, say("language.decimal_sign"));
-  return words;
-}
-
 std::string percent(const text::Strings& say, double share) {
   const double value = 100 * share;
   if (value > 0 && value < 0.1) return "<" + decimal(say, 0.1, 1) + "\u00a0%";

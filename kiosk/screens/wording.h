@@ -55,8 +55,6 @@ std::string moment(std::int64_t us, std::int64_t now_us, int offset_min);
 // A share of 0 to 1: "86 %"; with a digit more where it is small, and never 0 % or 100 % of what is
 // not.
 std::string percent(const text::Strings& say, double share);
-// With the decimal sign of the language: "0.93", "0,93".
-std::string decimal(const text::Strings& say, double value, int decimals);
 
 struct DispositionLook {
   Shape shape;

@@ -71,4 +71,11 @@ std::string Strings::characters() const {
   return all;
 }
 
+std::string decimal(const Strings& say, double value, int decimals) {
+  std::string words = fmt::format("{:.{}f}", value, decimals);
+  if (const auto point = words.find('.'); point != words.npos)
+    words.replace(point, 1, say("language.decimal_sign"));
+  return words;
+}
+
 }  // namespace lastlook::text

@@ -27,4 +27,7 @@ class Strings {
   std::map<std::string, std::string, std::less<>> texts_;
 };
 
+// With the decimal sign of the language: "0.93", "0,93".
+std::string decimal(const Strings& say, double value, int decimals);
+
 }  // namespace lastlook::text

@@ -609,6 +609,7 @@ std::unique_ptr<Sample> reviewing(std::string name, Question question) {
   s->facts.review_open = true;
   s->facts.review.question = question;
   s->facts.review.production_date = "2026-11-25";
+  s->facts.review.shift_id = "early";
   s->facts.review.shift = "Early shift";
   return s;
 }
@@ -751,6 +752,65 @@ void usual(Sample& s, int shifts, int not_right, int kinds) {
   for (const analytics::Difference& one : facts.changes) facts.changed += one.changed ? 1 : 0;
 }
 
+// Of the last two questions.
+reports::ShiftFacts whole_shift() {
+  reports::ShiftFacts whole;
+  whole.shift_name = "Early shift";
+  whole.which = {"2026-11-25", "early"};
+  whole.counts.first_looks = 131;
+  whole.counts.looks = 144;
+  whole.looks_with_opinion = 139;
+  whole.camera_sums = {1288, 22, 1, 3, 9, 2};
+  std::vector<analytics::SecondLook> looks(48, {"", false, false, .05});
+  looks[7].second_rejects = true;
+  whole.let_pass = {analytics::escapes_of(looks), 53};
+  whole.proofs = {{"2026-11-25", "early", "LL-1", "CP-210", "m-1", "held", 3, {}},
+                  {"2026-11-25", "early", "LL-1", "CP-210N", "m-1", "failed", 2, {"s-1"}}};
+  whole.contained = std::vector<records::ContainedUnit>(17);
+  analytics::ParetoCounter counter;
+  counter.add("Connector seal: missing", 9);
+  whole.findings = counter.table();
+  whole.waiting = std::vector<records::WaitingUnit>(6);
+  return whole;
+}
+
+void add_review_look(Samples& out) {
+  out.push_back(reviewing("review_look_nothing", Question::look));
+  out.push_back(reviewing("review_look", Question::look));
+  out.back()->facts.review.whole = whole_shift();
+  out.back()->facts.proof.contained = std::vector<records::ContainedUnit>(17);
+  out.push_back(reviewing("review_look_drawn", Question::look));
+  out.back()->facts.review.whole.let_pass.drawn = 4;
+}
+
+void add_review_next(Samples& out) {
+  out.push_back(reviewing("review_next_nothing", Question::next));
+  out.push_back(reviewing("review_next", Question::next));
+  out.back()->facts.review.whole = whole_shift();
+  out.back()->facts.review.page.written = "/srv/lastlook/reports/shift-2026-11-25-early.html";
+  out.back()->facts.sending =
+      sync::CourierStatus{214, now_us - 300 * minute_us, 60, "the store cannot be reached: no route"};
+  out.push_back(reviewing("review_next_writing", Question::next));
+  out.back()->facts.review.page.being_written = true;
+}
+
+void add_review_shifts(Samples& out) {
+  out.push_back(reviewing("review_shifts", Question::most));
+  ReviewFacts& review = out.back()->facts.review;
+  review.choosing = true;
+  review.shift_id = "early";
+  for (int i = 0; i < 40; ++i) {
+    records::LookCounts counts;
+    counts.first_looks = 120 + i;
+    counts.first_pass = 111 + i % 7;
+    const bool early = i % 2 == 0;
+    review.shifts.push_back({{fmt::format("2026-11-{:02}", 25 - i / 2), early ? "early" : "late"},
+                             early ? "Early shift" : "Late shift",
+                             counts,
+                             i == 0});
+  }
+}
+
 void add_review_usual(Samples& out) {
   out.push_back(reviewing("review_usual_no_units", Question::usual));
   out.back()->facts.review.usual.rates = {{"now", {}}};
@@ -774,6 +834,9 @@ void add_review(Samples& out) {
   add_review_behind(out);
   add_review_usual(out);
   add_review_waiting(out);
+  add_review_look(out);
+  add_review_next(out);
+  add_review_shifts(out);
 }
 
 }  // namespace

@@ -13,7 +13,7 @@ constexpr std::int64_t hour_us = 3'600'000'000;
 
 const text::Strings& say() {
   static const text::Strings strings =
-      text::Strings::load(source_dir() + "/assets/strings/report-en.json").value();
+      text::Strings::load(source_dir() + "/assets/strings/en.json").value();
   return strings;
 }
 
@@ -49,7 +49,7 @@ ShiftFacts facts(std::int64_t not_right = 6) {
   facts.written_us = 1'795'600'000'000'000;
   facts.waiting = {{"k-1", "LL-1", "26328-10007", "", "CP-210", "finding", false,
                     facts.written_us - 3 * hour_us}};
-  facts.journal = {1234, "ab12", {}};
+  facts.journal = records::Verdict{1234, "ab12", {}};
   return facts;
 }
 
@@ -70,8 +70,7 @@ TEST(ShiftReport, AsksFiveQuestionsInOrder) {
   const std::string page = html(facts());
   std::size_t at = 0;
   for (const char* key :
-       {"report.most.question", "report.usual.question", "report.waiting.question",
-        "report.look.question", "report.next.question"}) {
+       {"question.most", "question.usual", "question.waiting", "question.look", "question.next"}) {
     const std::size_t next = page.find(say()(key), at);
     ASSERT_NE(next, std::string::npos) << key;
     at = next;
@@ -111,8 +110,8 @@ TEST(ShiftReport, WhatPeopleWroteStaysText) {
 TEST(ShiftReport, EveryTextIsThere) {
   ShiftFacts all = with_camera(1, 8);
   all.waiting.push_back({"k-2", "LL-1", "", "H-4K7Q", "CP-210", "no_tag", false, all.written_us});
-  EXPECT_THAT(html(all), Not(HasSubstr("[report.")));
-  EXPECT_THAT(shift_report_text(all, say()), Not(HasSubstr("[report.")));
+  EXPECT_THAT(html(all), Not(HasSubstr("[")));
+  EXPECT_THAT(shift_report_text(all, say()), Not(HasSubstr("[")));
 }
 
 TEST(Standing, AgainstTheShiftsBefore) {
@@ -164,7 +163,7 @@ TEST(ShiftReport, AFailedProofListsTheUnitsToContain) {
 
 TEST(ShiftReport, ADamagedJournalIsTheFirstThingToKnow) {
   ShiftFacts all = facts();
-  all.journal = {41, "", {{"j", 42, "hash differs"}}};
+  all.journal = records::Verdict{41, "", {{"j", 42, "hash differs"}}};
   EXPECT_THAT(html(all), HasSubstr("JOURNAL DAMAGED at entry 42: hash differs"));
   EXPECT_THAT(shift_report_text(all, say()), HasSubstr("DAMAGED at entry 42"));
 }

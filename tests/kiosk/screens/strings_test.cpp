@@ -24,7 +24,7 @@ text::Strings english() {
 std::set<std::string> quoted_keys() {
   std::set<std::string> keys;
   const std::regex key(R"re("([a-z_]+\.[a-z_{}.]*)")re");
-  for (const char* folder : {"kiosk/screens", "kiosk/app"}) {
+  for (const char* folder : {"kiosk/screens", "kiosk/app", "kiosk/reports", "kiosk/commands"}) {
     for (const auto& file : fs::directory_iterator(fs::path(source_dir()) / folder)) {
       std::ifstream in(file.path());
       const std::string text(std::istreambuf_iterator<char>(in), {});
@@ -48,7 +48,7 @@ TEST(Strings, NoneIsUnused) {
 TEST(Strings, NoneIsMissing) {
   const auto all = english().all();
   const std::regex say(R"re(say\)?\(\s*(?:[a-z_]+ \? )?"([a-z_]+\.[a-z_]+)")re");
-  for (const char* folder : {"kiosk/screens", "kiosk/app"}) {
+  for (const char* folder : {"kiosk/screens", "kiosk/app", "kiosk/reports", "kiosk/commands"}) {
     for (const auto& file : fs::directory_iterator(fs::path(source_dir()) / folder)) {
       std::ifstream in(file.path());
       const std::string text(std::istreambuf_iterator<char>(in), {});

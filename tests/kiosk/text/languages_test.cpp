@@ -22,7 +22,7 @@ class LanguagesTest : public ::testing::Test {
 TEST_F(LanguagesTest, AreTheFilesOfTwoLetters) {
   write("en.json", R"({"hello": "Hello"})");
   write("de.json", R"({"hello": "Guten Tag"})");
-  write("report-en.json", "not read");
+  write("en-old.json", "not read");
   write("notes.txt", "not read");
   const auto languages = Languages::load(folder_, "de");
   ASSERT_TRUE(languages) << languages.error().message;
