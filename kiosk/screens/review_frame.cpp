@@ -12,8 +12,7 @@ ReviewRoom draw_review_frame(Canvas& canvas, const Facts& facts, Requests& out,
   const Sizes& size = canvas.size;
   const text::Strings& say = *facts.say;
   const ReviewFacts& review = facts.review;
-  const std::string shift =
-      say("review.period", {review.production_date, review.shift, facts.station});
+  const std::string shift = say("review.period", {review.production_date, review.shift});
   Rect body = draw_head(canvas, facts, say(fmt::format("question.{}", to_word(review.question))),
                         second.empty() ? std::string_view(shift) : second);
   const auto strip = cells(body.cut_bottom(size.touch_px, size.gap_px),

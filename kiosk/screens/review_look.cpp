@@ -2,7 +2,6 @@
 #include "kiosk/screens/review_look.h"
 
 #include "analytics/interval.h"
-#include "kiosk/reports/shift_words.h"
 #include "kiosk/screens/frame.h"
 #include "kiosk/screens/review_frame.h"
 #include "kiosk/screens/wording.h"
@@ -32,19 +31,19 @@ void ReviewLookScreen::tell_second_looks(const Facts& facts) {
   const auto& [escapes, drawn] = facts.review.whole.let_pass;
   second_looks_ = {say("look_works.second_looks"), "", "", "", {}};
   if (escapes.accepted == 0) {
+    answer_ = say("look_works.no_answer");
     second_looks_.text =
         drawn > 0 ? say("look_works.none_done", {number(drawn)}) : say("look_works.none_drawn");
     return;
   }
-  second_looks_.number =
-      say("look_works.of", {number(escapes.escapes), number(escapes.accepted)});
-  second_looks_.text = say("look_works.let_pass");
-  if (escapes.rate && escapes.at_most)
-    second_looks_.quiet = say("look_works.let_pass_limit",
-                              {percent(say, *escapes.rate), percent(say, *escapes.at_most)});
+  answer_ = say("look_works.answer", {number(escapes.escapes), number(escapes.accepted)});
+  if (escapes.rate && escapes.at_most) {
+    second_looks_.number = percent(say, *escapes.rate);
+    second_looks_.text = say("look_works.let_pass_limit", {percent(say, *escapes.at_most)});
+  }
   if (drawn > escapes.accepted)
-    second_looks_.quiet +=
-        " " + say("look_works.not_done", {number(drawn - escapes.accepted), number(drawn)});
+    second_looks_.quiet =
+        say("look_works.not_done", {number(drawn - escapes.accepted), number(drawn)});
 }
 
 void ReviewLookScreen::tell_proofs(const Facts& facts) {
@@ -54,7 +53,7 @@ void ReviewLookScreen::tell_proofs(const Facts& facts) {
   for (const records::ProofOfShift& proof : whole.proofs) {
     const bool held = proof.state == "held";
     const bool failed = !proof.failures.empty();
-    proofs_.lines.push_back({say("report.proof." + proof.state, {proof.variant, number(proof.parts)}),
+    proofs_.lines.push_back({say("look_proof." + proof.state, {proof.variant, number(proof.parts)}),
                              held     ? Shape::conforming
                              : failed ? Shape::nonconforming
                                       : Shape::open,
@@ -63,10 +62,6 @@ void ReviewLookScreen::tell_proofs(const Facts& facts) {
                                       : Ink::text});
   }
   if (whole.proofs.empty()) proofs_.text = say("look_works.no_proof");
-  if (!whole.contained.empty())
-    proofs_.lines.push_back(
-        {say("look_works.contained", {number(static_cast<std::int64_t>(whole.contained.size()))}),
-         Shape::hold, Ink::must});
   proofs_.quiet = say("proof.no_rate");
 }
 
@@ -75,8 +70,12 @@ void ReviewLookScreen::tell_camera(const Facts& facts) {
   const reports::ShiftFacts& whole = facts.review.whole;
   const reports::CameraSums& sums = whole.camera_sums;
   camera_ = {say("look_works.camera"), "", "", "", {}};
-  camera_.number = say("look_works.of",
-                       {number(whole.looks_with_opinion), number(whole.counts.looks)});
+  if (whole.counts.looks == 0) {
+    camera_.text = say("look_works.no_look");
+    return;
+  }
+  camera_.number =
+      say("look_works.of", {number(whole.looks_with_opinion), number(whole.counts.looks)});
   camera_.text = say("look_works.with_opinion");
   if (sums.bad > 0)
     camera_.lines.push_back({say("look_works.missed", {number(sums.missed), number(sums.bad),
@@ -96,13 +95,14 @@ void ReviewLookScreen::draw(Canvas& canvas, const Facts& facts, Requests& out) {
   const ReviewRoom room = draw_review_frame(canvas, facts, out);
   if (room.back) out.emplace_back(ShowReview{false});
   Rect area = room.area;
-  draw_answer(canvas, area, reports::let_pass_answer(facts.review.whole, *facts.say));
+  draw_answer(canvas, area, answer_);
   const auto cards = cells(area, 3, 1, canvas.size.gap_px);
   draw_witness(canvas, second_looks_, cards[0]);
   Rect middle = cards[1];
   if (!facts.proof.contained.empty() &&
       canvas.button("review.contained", middle.cut_bottom(canvas.size.touch_px, canvas.size.gap_px),
-                    {.text = (*facts.say)("look_works.show_contained"),
+                    {.text = (*facts.say)("look_works.contained",
+                                          {number(std::ssize(facts.proof.contained))}),
                      .shape = Shape::hold,
                      .type = Type::text}))
     out.emplace_back(ShowContainment{true});
@@ -116,8 +116,7 @@ void ReviewLookScreen::draw_witness(Canvas& canvas, const Witness& witness, Rect
   canvas.card(card);
   Rect rest = card.inside(size.pad_px * 0.8F, size.gap_px);
   canvas.paragraph(rest, witness.title, Say::card_quiet, Type::text, size.gap_px);
-  if (!witness.number.empty())
-    canvas.paragraph(rest, witness.number, Say::card, Type::huge, 0);
+  if (!witness.number.empty()) canvas.paragraph(rest, witness.number, Say::card, Type::huge, 0);
   if (!witness.text.empty())
     canvas.paragraph(rest, witness.text, Say::card, Type::text, size.gap_px);
   for (const Line& line : witness.lines) {

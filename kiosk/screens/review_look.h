@@ -29,6 +29,7 @@ class ReviewLookScreen final : public Screen {
   void tell_camera(const Facts& facts);
   void draw_witness(Canvas& canvas, const Witness& witness, Rect card);
 
+  std::string answer_;
   Witness second_looks_, proofs_, camera_;
 };
 

@@ -10,6 +10,7 @@ namespace lastlook::screens {
 
 void ReviewNextScreen::update(const Facts& facts) {
   sentences_ = reports::next_answers(facts.review.whole, *facts.say);
+  if (facts.sending) sentences_.push_back(worded(*facts.say, *facts.sending));
 }
 
 void ReviewNextScreen::draw(Canvas& canvas, const Facts& facts, Requests& out) {
@@ -57,13 +58,10 @@ void ReviewNextScreen::draw_zone(Canvas& canvas, const Facts& facts, Rect zone, 
     out.emplace_back(std::in_place_type<ReviewEvent>, WriteReport{});
   canvas.card(zone);
   Rect card = zone.inside(size.pad_px, size.gap_px);
-  if (!page.written.empty()) {
-    canvas.paragraph(card, say("next.written"), Say::card_good, Type::strong, size.gap_px * 0.5F);
-    canvas.paragraph(card, page.written, Say::card, Type::text, size.gap_px);
-  }
-  canvas.paragraph(card, say("next.records"), Say::card_quiet, Type::text, 0);
-  canvas.paragraph(card, facts.sending ? worded(say, *facts.sending) : say("next.not_sent"),
-                   Say::card, Type::text, size.gap_px);
+  if (page.written.empty())
+    return void(canvas.text(card, say("next.report_has"), Say::card_quiet, Type::text));
+  canvas.paragraph(card, say("next.written"), Say::card_good, Type::strong, size.gap_px * 0.5F);
+  canvas.text(card, page.written, Say::card, Type::text);
 }
 
 }  // namespace lastlook::screens

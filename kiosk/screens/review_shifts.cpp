@@ -19,8 +19,8 @@ void ReviewShiftsScreen::draw(Canvas& canvas, const Facts& facts, Requests& out)
   if (canvas.button("shifts.back", back,
                     {.kind = Kind::lead, .text = say("review.back"), .shape = Shape::back}))
     out.emplace_back(std::in_place_type<ReviewEvent>, ShowShifts{false});
-  const float row_h = std::max(size.touch_px, canvas.line_of(Type::strong) +
-                                                  canvas.line_of(Type::text) + 2 * size.gap_px);
+  const float row_h = std::max(
+      size.touch_px, canvas.line_of(Type::strong) + canvas.line_of(Type::text) + 2 * size.gap_px);
   pager_.draw(
       canvas, say, "shifts.more", area, shifts.size(), 2, row_h, row_h,
       [&](std::size_t i, const Rect& cell) { draw_shift(canvas, facts, shifts[i], cell, out); });
@@ -32,8 +32,8 @@ void ReviewShiftsScreen::draw_shift(Canvas& canvas, const Facts& facts, const Sh
   const Sizes& size = canvas.size;
   const text::Strings& say = *facts.say;
   const ReviewFacts& review = facts.review;
-  const bool chosen = shift.which.production_date == review.production_date &&
-                      shift.which.shift == review.shift_id;
+  const bool chosen =
+      shift.which.production_date == review.production_date && shift.which.shift == review.shift_id;
   canvas.card(cell);
   canvas.outline(cell, chosen ? Ink::lead : Ink::edge, chosen ? 4.0F : 1.5F, size.round_px);
   if (canvas.target(fmt::format("shift.{}.{}", shift.which.production_date, shift.which.shift),
@@ -47,8 +47,8 @@ void ReviewShiftsScreen::draw_shift(Canvas& canvas, const Facts& facts, const Sh
                  Say::card, Type::text, Align::right);
   canvas.centred(first, shift.name, Say::card, Type::strong, Align::left);
   const records::LookCounts& counts = shift.counts;
-  const std::string units = say("shifts.units", {std::to_string(counts.first_looks),
-                                                 std::to_string(counts.first_pass)});
+  const std::string units =
+      say("shifts.units", {std::to_string(counts.first_looks), std::to_string(counts.first_pass)});
   canvas.text(card, shift.runs ? say("shifts.runs") + " · " + units : units, Say::card_quiet,
               Type::text);
 }

@@ -1,6 +1,6 @@
 # SPDX-License-Identifier: Apache-2.0
 """The demo's supervisor reviews a shift by touch: from a bar to a unit and its picture, to what
-really changed, to what waits; checked against rows and files.  review.py LASTLOOK"""
+really changed, to what waits, to the reports of two shifts; checked against rows and files.  review.py LASTLOOK"""
 import os
 import sqlite3
 import subprocess
@@ -57,6 +57,33 @@ def drill_down(kiosk, folder, place):
     assert kiosk.target("review.back") == back, "the way back has moved"
 
 
+def hand_over(kiosk, folder):
+    """Whether the look works, what the next shift must know, the report as a file; of another shift
+    too."""
+    kiosk.touch("question.look")
+    kiosk.wait_for_screen("review_look")
+    kiosk.touch("question.next")
+    kiosk.wait_for_screen("review_next")
+    reports = os.path.join(folder, "reports")
+
+    def write(count):
+        kiosk.touch("review.report")
+        kiosk.wait_for("the report", lambda _: os.path.isdir(reports) and
+                       len(os.listdir(reports)) == count)
+
+    write(1)
+    kiosk.touch("review.shift")
+    kiosk.wait_for_screen("review_shifts")
+    kiosk.touch(keys(kiosk, "shift.")[-1])
+    kiosk.wait_for_screen("review_next")
+    write(2)
+    for name in os.listdir(reports):
+        with open(os.path.join(reports, name), encoding="utf-8") as page:
+            text = page.read()
+        date = name.removeprefix("shift-")[:10]
+        assert date in text and "Journal checked" in text, name
+
+
 def main():
     program = sys.argv[1]
     with tempfile.TemporaryDirectory() as place:
@@ -81,6 +108,7 @@ def main():
                 folder, "SELECT look FROM waiting WHERE why <> 'second_look' ORDER BY since_us, look")]
             shown = [key.split(".", 1)[1] for key in keys(kiosk, "story.")]
             assert shown and shown == waits[:len(shown)], (shown, waits)
+            hand_over(kiosk, folder)
             kiosk.touch("review.back")
             kiosk.wait_for_screen("waiting")
             assert rows(folder, "SELECT count(*) FROM entry") == entries, "a review writes no entry"

@@ -417,11 +417,35 @@ TEST_F(DeskTest, SaysNothingOfEarlierShiftsWhereThisOneHasNoUnitYet) {
   accept_417();
   clock_.now_us_ += 8 * std::int64_t{3'600'000'000};  // the late shift
   desk_->handle(ShowReview{true});
+  desk_->handle(ReviewEvent(AskShift{{"2026-11-25", "late"}}));
   desk_->handle(ReviewEvent(AskReview{Question::usual}));
   const UsualFacts& usual = desk_->facts().review.usual;
   EXPECT_EQ(usual.standing, reports::Standing::no_units);
   ASSERT_EQ(usual.rates.size(), 1U) << "not that the shift before had no unit";
   EXPECT_EQ(usual.rates[0].which, "now");
+}
+
+// Who comes at the start of a shift asks about the one before.
+TEST_F(DeskTest, ReviewsTheLastShiftUntilThisOneHasAUnitAndAnyOtherOnRequest) {
+  sign_in();
+  accept_417();
+  clock_.now_us_ += 8 * std::int64_t{3'600'000'000};  // the late shift
+  desk_->handle(ShowReview{true});
+  const ReviewFacts& review = desk_->facts().review;
+  EXPECT_EQ(review.shift, "Early shift");
+  desk_->handle(ReviewEvent(ShowShifts{}));
+  ASSERT_EQ(which(), Which::review_shifts);
+  ASSERT_EQ(review.shifts.size(), 2U);
+  EXPECT_TRUE(review.shifts[0].runs);
+  EXPECT_EQ(review.shifts[0].name, "Late shift");
+  EXPECT_EQ(review.shifts[1].counts.first_pass, 1);
+  desk_->handle(ReviewEvent(AskShift{review.shifts[0].which}));
+  EXPECT_EQ(which(), Which::review);
+  EXPECT_EQ(review.shift, "Late shift");
+  desk_->handle(ReviewEvent(ShowShifts{}));
+  desk_->handle(ReviewEvent(ShowShifts{false}));
+  EXPECT_EQ(which(), Which::review);
+  EXPECT_EQ(review.shift, "Late shift");
 }
 
 class StudyDeskTest : public DeskTest {
@@ -587,12 +611,21 @@ class ReviewingDesk : public DeskTest {
     return records::Pictures(folder_ / "pictures").keep(bytes).value();
   }
   // Until the task thread has said what it found.
-  void wait_for_picture() {
-    while (desk_->review().plate().picture.empty() &&
-           desk_->facts().review.story->trouble.empty()) {
+  void wait_while(const std::function<bool()>& goes_on) {
+    while (goes_on()) {
       main_.run();
       std::this_thread::yield();
     }
+  }
+  void wait_for_picture() {
+    wait_while([&] {
+      return desk_->review().plate().picture.empty() &&
+             desk_->facts().review.story->trouble.empty();
+    });
+  }
+  static std::string content_of(const std::string& file) {
+    std::ifstream in(file);
+    return {std::istreambuf_iterator<char>(in), {}};
   }
 };
 
@@ -640,15 +673,65 @@ TEST_F(ReviewingDesk, SaysThatAPictureIsAlteredOrThatThereIsNone) {
   EXPECT_EQ(desk_->facts().review.story->trouble, "none");
 }
 
+TEST_F(ReviewingDesk, WritesTheReportInOneTouchInTheLanguageThatIsSpoken) {
+  rework_417("");
+  review(AskReview{Question::next});
+  ASSERT_EQ(which(), Which::review_next);
+  desk_->handle(ChooseLanguage{"de"});
+  const PageFacts& page = desk_->facts().review.page;
+  review(WriteReport{});
+  EXPECT_TRUE(page.being_written);
+  wait_while([&] { return page.being_written; });
+  EXPECT_EQ(page.written, folder_ / "reports" / "shift-2026-11-25-early.html");
+  const std::string html = content_of(page.written);
+  EXPECT_THAT(html, HasSubstr("Schichtbericht"));
+  EXPECT_THAT(html, HasSubstr("Journal geprüft"));
+  EXPECT_THAT(html, HasSubstr("Lid: Damaged"));
+}
+
+TEST_F(ReviewingDesk, SaysWhyTheReportCouldNotBeWritten) {
+  std::ofstream(folder_ / "reports") << "a file where the folder goes";
+  rework_417("");
+  review(WriteReport{});
+  wait_while([&] { return desk_->facts().review.page.being_written; });
+  EXPECT_THAT(desk_->facts().review.page.written, IsEmpty());
+  ASSERT_EQ(desk_->facts().notices.size(), 1U);
+  EXPECT_THAT(desk_->facts().notices[0], HasSubstr("report was not written"));
+}
+
 // Who does a blind second look must not learn here what the first one came to.
 class DeskWithSecondLooks : public ReviewingDesk {
  protected:
   domain::Master plant() const override {
     domain::Master m = two_steps();
-    m.second_looks.rework = 1;
+    m.second_looks.rework = m.second_looks.accept = 1;
     return m;
   }
 };
+
+TEST_F(DeskWithSecondLooks, SaysWhatSecondLooksCameTo) {
+  accept_418();
+  desk_->handle(ShowReview{true});
+  review(AskReview{Question::look});
+  ASSERT_EQ(which(), Which::review_look);
+  const reports::LetPass& let_pass = desk_->facts().review.whole.let_pass;
+  EXPECT_EQ(let_pass.drawn, 1);
+  EXPECT_EQ(let_pass.escapes.accepted, 0) << "not looked at again yet";
+  ASSERT_TRUE(people_->add({"p-ida", "Ida", domain::Role::inspector}, "2104"));
+  event(flows::SignIn{"p-ida", domain::Role::inspector});
+  desk_->handle(CautionSeen{});
+  desk_->scanned("CP210-26330-00418");
+  event(flows::ConfirmVariant{"CP-210"});
+  answer("lid", domain::Answer::nonconforming);
+  event(flows::AddFinding{"lid", "damaged", {}, {}, "", ""});
+  answer("tag", domain::Answer::conforming);
+  event(flows::Close{domain::Disposition::rework, ""});
+  desk_->handle(ShowReview{true});
+  review(AskReview{Question::look});
+  EXPECT_EQ(let_pass.escapes.accepted, 1);
+  EXPECT_EQ(let_pass.escapes.escapes, 1);
+  EXPECT_EQ(desk_->facts().review.whole.counts.looks, 1) << "in no count of production";
+}
 
 TEST_F(DeskWithSecondLooks, TellsNothingOfAUnitThatIsHeldBack) {
   rework_417("");

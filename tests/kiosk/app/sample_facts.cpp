@@ -788,8 +788,8 @@ void add_review_next(Samples& out) {
   out.push_back(reviewing("review_next", Question::next));
   out.back()->facts.review.whole = whole_shift();
   out.back()->facts.review.page.written = "/srv/lastlook/reports/shift-2026-11-25-early.html";
-  out.back()->facts.sending =
-      sync::CourierStatus{214, now_us - 300 * minute_us, 60, "the store cannot be reached: no route"};
+  out.back()->facts.sending = sync::CourierStatus{214, now_us - 300 * minute_us, 60,
+                                                  "the store cannot be reached: no route"};
   out.push_back(reviewing("review_next_writing", Question::next));
   out.back()->facts.review.page.being_written = true;
 }

@@ -74,6 +74,13 @@ TEST(WhichScreen, ShowsTheQuestionThatIsAsked) {
   EXPECT_EQ(which_screen(s.facts), Which::review_usual);
   s.facts.review.question = Question::waiting;
   EXPECT_EQ(which_screen(s.facts), Which::review_waiting);
+  s.facts.review.question = Question::look;
+  EXPECT_EQ(which_screen(s.facts), Which::review_look);
+  s.facts.review.question = Question::next;
+  EXPECT_EQ(which_screen(s.facts), Which::review_next);
+  s.facts.review.choosing = true;
+  EXPECT_EQ(which_screen(s.facts), Which::review_shifts);
+  s.facts.review.choosing = false;
   s.facts.review.behind.emplace();
   EXPECT_EQ(which_screen(s.facts), Which::review_behind);
   s.facts.review.story.emplace();

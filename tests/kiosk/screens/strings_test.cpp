@@ -39,7 +39,7 @@ TEST(Strings, NoneIsUnused) {
   const auto keys = quoted_keys();
   const text::Strings say = english();
   for (const auto& [key, text] : say.all()) {
-    const std::string family = key.substr(0, key.find('.') + 1);
+    const std::string family = key.substr(0, key.rfind('.') + 1);
     const bool used = keys.contains(key) || keys.contains(family) || keys.contains(family + "{}");
     EXPECT_TRUE(used) << key << " is in en.json and nowhere else";
   }
