@@ -57,7 +57,7 @@ Desk::Desk(const Parts& parts)
   facts_.left_handed = parts.left_handed;
   facts_.camera.state = "none";
   // Opened again in the middle of a shift: whoever is signed in has read the cautions.
-  facts_.caution_seen = !facts_.inspection->person.empty();
+  facts_.caution_seen = facts_.handover_seen = !facts_.inspection->person.empty();
   if (facts_.inspection->last) closed_look_ = facts_.inspection->last->look;
   touched_us_ = parts_.clock.read().mono_us;
   // How long it was left alone before nobody knows: starting the program again opens no lock.
@@ -77,7 +77,12 @@ void Desk::handle(const Request& request) {
       desk.press(flows::LeavePad{}, desk.parts_.clock.read().mono_us);
     }
     void operator()(const ChooseLanguage& it) const { desk.choose_language(it.language); }
-    void operator()(const CautionSeen&) const { desk.facts_.caution_seen = true; }
+    void operator()(const CautionSeen&) const {
+      desk.facts_.caution_seen = true;
+      // What is written from now on was not there to be read.
+      desk.facts_.handover_seen = desk.facts_.handover.empty();
+    }
+    void operator()(const HandoverSeen&) const { desk.facts_.handover_seen = true; }
     void operator()(const ShowReview& show) const {
       desk.facts_.review_open = show.open;
       desk.review_.open();
@@ -250,7 +255,7 @@ void Desk::handle_event(const flows::Event& event) {
   facts_.question.reset();
   const auto outcome = parts_.station.handle(event);
   if (!outcome) return fault(outcome.error());
-  if (signs_in) facts_.caution_seen = false;
+  if (signs_in) facts_.caution_seen = facts_.handover_seen = false;
   if (std::holds_alternative<flows::SignOut>(event)) gather_people();
   take(*outcome, event);
 }
@@ -360,6 +365,7 @@ void Desk::gather() {
   const domain::Reading now = parts_.clock.read();
   const domain::LocalTime local = domain::local_time(now.wall_us, now.offset_min);
   facts_.now_us = now.wall_us;
+  facts_.offset_min = now.offset_min;
   facts_.time = fmt::format("{:02}:{:02}", local.minute_of_day / 60, local.minute_of_day % 60);
   facts_.date = domain::iso_date(local);
   const auto person =
@@ -371,7 +377,22 @@ void Desk::gather() {
     if (const Status gathered = study_.gather(facts_.people, now.wall_us); !gathered)
       fault(gathered.error());
   gather_proofs();
+  gather_handover(now);
   ++changes_;
+}
+
+// For who comes: what was written in a day. A shift may have begun the day before that.
+void Desk::gather_handover(const domain::Reading& now) {
+  facts_.handover.clear();
+  if (facts_.handover_seen || facts_.inspection->person.empty()) return;
+  constexpr std::int64_t day_us = 86'400'000'000;
+  const std::string from =
+      domain::iso_date(domain::local_time(now.wall_us - 2 * day_us, now.offset_min));
+  auto notes = records::handover_notes(parts_.station.records(), {from, "", "", "", ""});
+  if (!notes) return fault(notes.error());
+  std::erase_if(*notes, [&](const auto& one) { return one.noted_us < now.wall_us - day_us; });
+  std::ranges::reverse(*notes);
+  facts_.handover = std::move(*notes);
 }
 
 // Before anything is worded: what is told about an event is in the words of who stands there then.

@@ -77,6 +77,7 @@ class Desk {
   void remember_wrong_pins();
   void gather_review();
   void gather_proofs();
+  void gather_handover(const domain::Reading& now);
   void gather_wear();
   void gather_containment(const domain::Reading& now);
 

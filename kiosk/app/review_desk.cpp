@@ -79,7 +79,6 @@ void ReviewDesk::show_story(const ShowStory& show) {
 Status ReviewDesk::gather() {
   if (const Status chosen = choose_shift(); !chosen) return chosen;
   shift_ = {which_->production_date, which_->production_date, which_->shift, "", ""};
-  facts_.offset_min = parts_.clock.read().offset_min;
   facts_.production_date = which_->production_date;
   facts_.shift_id = which_->shift;
   facts_.shift = reports::shift_name(parts_.station.state().master, which_->shift);

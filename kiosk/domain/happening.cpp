@@ -17,7 +17,8 @@ std::string_view kind_of(const Happening& happening) {
       "serial_linked",     "serial_disputed",   "concession_granted",
       "part_shown",        "part_judged",       "part_left",
       "camera_changed",    "second_look_drawn", "model_approved",
-      "study_planned",     "study_rated",       "study_ended"};
+      "study_planned",     "study_rated",       "study_ended",
+      "handover_noted"};
   return kinds[happening.index()];
 }
 

@@ -313,6 +313,14 @@ struct StudyEnded {
   bool operator==(const StudyEnded&) const = default;
 };
 
+// --- handover ----------------------------------------------------------------------------------
+
+// What the entry's actor wants the next shift to know, in their own words.
+struct HandoverNoted {
+  std::string note;
+  bool operator==(const HandoverNoted&) const = default;
+};
+
 // --- permissions -------------------------------------------------------------------------------
 
 struct ConcessionGranted {
@@ -328,7 +336,7 @@ using Happening =
                  FindingAdded, FindingWithdrawn, OtherScanSeen, LookParked, LookResumed, LookClosed,
                  DispositionCorrected, SerialLinked, SerialDisputed, ConcessionGranted, PartShown,
                  PartJudged, PartLeft, CameraChanged, SecondLookDrawn, ModelApproved, StudyPlanned,
-                 StudyRated, StudyEnded>;
+                 StudyRated, StudyEnded, HandoverNoted>;
 
 // The kind's name in the journal: "look_opened".
 std::string_view kind_of(const Happening& happening);

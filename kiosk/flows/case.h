@@ -69,6 +69,8 @@ Result<Outcome> on(const Case& at, const TakeResults& event);
 Result<Outcome> on(const Case& at, const PlanStudy& event);
 Result<Outcome> on(const Case& at, const RateItem& event);
 Result<Outcome> on(const Case& at, const EndStudy& event);
+// shift_change.cpp
+Result<Outcome> on(const Case& at, const LeaveNote& event);
 // permitting.cpp
 Result<Outcome> on(const Case& at, const EnterPaperResult& event);
 Result<Outcome> on(const Case& at, const GrantConcession& event);

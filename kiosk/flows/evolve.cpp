@@ -162,6 +162,7 @@ struct Fold {
   void operator()(const StudyPlanned&) const {}
   void operator()(const StudyRated&) const {}
   void operator()(const StudyEnded&) const {}
+  void operator()(const HandoverNoted&) const {}
 };
 
 }  // namespace

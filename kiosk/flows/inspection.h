@@ -262,16 +262,22 @@ struct RateItem {
 struct EndStudy {
   std::string study, why, by;
 };
+// For the next shift, by whoever is signed in.
+struct LeaveNote {
+  std::string note;  // at most longest_note bytes
+};
+inline constexpr std::size_t longest_note = 400;
 // Which camera the opinions come from, by its stable name; said at each start and when it changes.
 struct UseCamera {
   std::string camera;
 };
 
-using Event = std::variant<SignIn, SignOut, Scan, NoReadableTag, StartReturn, AnotherBody,
-                           ConfirmVariant, AnswerStep, AddFinding, WithdrawFinding, Park, Resume,
-                           Close, CorrectDisposition, LinkSerial, EnterPaperResult, GrantConcession,
-                           OpinionArrived, OtherTagSeen, AdoptMaster, LeavePart, UseCamera,
-                           ApproveModel, GoBackToModel, PlanStudy, RateItem, EndStudy, TakeResults>;
+using Event =
+    std::variant<SignIn, SignOut, Scan, NoReadableTag, StartReturn, AnotherBody, ConfirmVariant,
+                 AnswerStep, AddFinding, WithdrawFinding, Park, Resume, Close, CorrectDisposition,
+                 LinkSerial, EnterPaperResult, GrantConcession, OpinionArrived, OtherTagSeen,
+                 AdoptMaster, LeavePart, UseCamera, ApproveModel, GoBackToModel, PlanStudy,
+                 RateItem, EndStudy, TakeResults, LeaveNote>;
 
 // --- outcome -----------------------------------------------------------------------------------
 

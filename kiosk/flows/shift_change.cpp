@@ -45,6 +45,14 @@ Result<Outcome> on(const Case& at, const SignOut&) {
   return outcome;
 }
 
+Result<Outcome> on(const Case&, const LeaveNote& event) {
+  if (is_blank(event.note)) return fail(Category::bad_input, "the note says nothing");
+  if (event.note.size() > longest_note)
+    return fail(Category::bad_input, fmt::format("the note has {} bytes, expected at most {}",
+                                                 event.note.size(), longest_note));
+  return happened(HandoverNoted{event.note});
+}
+
 Result<Outcome> on(const Case& at, const AdoptMaster& event) {
   if (at.state.open)
     return fail(Category::refused,

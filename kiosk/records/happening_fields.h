@@ -276,5 +276,9 @@ void fields(Io& io, Either<StudyEnded> auto& it) {
   io("study", it.study);
   io("why", it.why);
 }
+template <class Io>
+void fields(Io& io, Either<HandoverNoted> auto& it) {
+  io("note", it.note);
+}
 
 }  // namespace lastlook::domain

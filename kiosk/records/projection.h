@@ -85,6 +85,8 @@ void project(At& at, const domain::ModelApproved& it);
 void project(At& at, const domain::StudyPlanned& it);
 void project(At& at, const domain::StudyRated& it);
 void project(At& at, const domain::StudyEnded& it);
+// --- project_handover.cpp ----------------------------------------------------------------------
+void project(At& at, const domain::HandoverNoted& it);
 
 // --- project_units.cpp -------------------------------------------------------------------------
 void project(At& at, const domain::UnitBuilt& it);

@@ -108,6 +108,17 @@ Result<std::vector<ShiftRow>> by_shift(View view, const Period& period) {
   return rows;
 }
 
+Result<std::vector<HandoverNote>> handover_notes(View view, const Period& period) {
+  std::vector<HandoverNote> notes;
+  Row asked = parameters(period);
+  asked.pop_back();  // a note is about no variant
+  const Status read = view.store.query("handover_notes", asked, [&](const Row& row) {
+    notes.push_back({std::get<std::string>(row.at(0)), std::get<std::int64_t>(row.at(1))});
+  });
+  if (!read) return tl::unexpected(read.error());
+  return notes;
+}
+
 Result<std::vector<WaitingUnit>> waiting_units(View view, const std::string& station) {
   return all_of(view, "waiting_units", {station}, [](const Row& row) {
     return WaitingUnit{text(row[0]), text(row[1]), text(row[2]),       text(row[3]),

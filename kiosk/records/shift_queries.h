@@ -65,6 +65,13 @@ struct ShiftConditions {
 };
 Result<std::vector<ShiftConditions>> shift_conditions(View view, const Period& period);
 
+// What people wrote for the next shift, oldest first; the period's variant says nothing of it.
+struct HandoverNote {
+  std::string note;
+  std::int64_t noted_us = 0;
+};
+Result<std::vector<HandoverNote>> handover_notes(View view, const Period& period);
+
 struct WaitingUnit {
   std::string look, station, serial, ticket, variant, why;  // why: hold reason or park reason word
   bool parked = false;                                      // else on hold

@@ -281,6 +281,16 @@ void fields(Io& io, Either<StudyRatingRow> auto& it) {
   io("rated_us", it.rated_us);
 }
 template <class Io>
+void fields(Io& io, Either<HandoverNoteRow> auto& it) {
+  io("production_date", it.production_date);
+  io("shift", it.shift);
+  io("station", it.station);
+  io("journal", it.journal);
+  io("seq", it.seq);
+  io("noted_us", it.noted_us);
+  io("note", it.note);
+}
+template <class Io>
 void fields(Io& io, Either<CountLookRow> auto& it) {
   io("production_date", it.production_date);
   io("shift", it.shift);
@@ -500,6 +510,7 @@ LASTLOOK_TABLE(StoppedRow)
 LASTLOOK_TABLE(LocalTimeRow)
 LASTLOOK_TABLE(StudyRow)
 LASTLOOK_TABLE(StudyRatingRow)
+LASTLOOK_TABLE(HandoverNoteRow)
 LASTLOOK_TABLE(CountLookRow)
 LASTLOOK_TABLE(CountDefectRow)
 #undef LASTLOOK_TABLE
@@ -514,7 +525,7 @@ const std::vector<const Table*>& all_tables() {
       &table_of<ShowingOpinionRow>(), &table_of<ProofEntryRow>(),  &table_of<ApprovedModelRow>(),
       &table_of<CountLookRow>(),      &table_of<CountDefectRow>(), &table_of<SecondLookRow>(),
       &table_of<StoppedRow>(),        &table_of<LocalTimeRow>(),   &table_of<StudyRow>(),
-      &table_of<StudyRatingRow>()};
+      &table_of<StudyRatingRow>(),    &table_of<HandoverNoteRow>()};
   return all;
 }
 

@@ -299,6 +299,17 @@ struct StudyRatingRow {
   std::int64_t rated_us = 0;
 };
 
+// What one shift wrote for the next.
+struct HandoverNoteRow {
+  static constexpr std::string_view table = "handover_note";
+  static constexpr std::size_t key_columns = 5;
+  std::string production_date, shift, station;  // in which it was written
+  std::string journal;
+  std::int64_t seq = 0;  // of its entry
+  std::int64_t noted_us = 0;
+  std::string note;
+};
+
 struct CountLookRow {
   static constexpr std::string_view table = "count_look";
   static constexpr std::size_t key_columns = 5;

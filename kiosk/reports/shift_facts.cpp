@@ -59,6 +59,13 @@ Result<LetPass> let_pass(records::Records& records, const WhichShift& which) {
   return all;
 }
 
+Status add_notes(std::vector<std::string>& notes, records::Records& records, const Period& period) {
+  const auto written = records::handover_notes(records, period);
+  if (!written) return tl::unexpected(written.error());
+  for (const records::HandoverNote& one : *written) notes.push_back(one.note);
+  return {};
+}
+
 template <class T>
 Status take(T& into, Result<T> from) {
   if (!from) return tl::unexpected(from.error());
@@ -98,7 +105,8 @@ Result<ShiftFacts> shift_facts(records::Records& records, const WhichShift& whic
           })
           .and_then([&] { return take(facts.proofs, records::proofs(records, period)); })
           .and_then([&] { return take(facts.contained, records::contained(records, period)); })
-          .and_then([&] { return take(facts.let_pass, let_pass(records, which)); });
+          .and_then([&] { return take(facts.let_pass, let_pass(records, which)); })
+          .and_then([&] { return add_notes(facts.notes, records, period); });
   if (!read) return tl::unexpected(read.error());
   facts.camera_sums = sum(facts.camera);
   if (facts.counts.first_looks > 0) {

@@ -130,6 +130,7 @@ struct Facts {
   const flows::Inspection* inspection = nullptr;
   std::string station, time, date;
   std::int64_t now_us = 0;
+  int offset_min = 0;  // of the local time
   std::string person_name;
   std::vector<records::Person> people;
   bool left_handed = false;
@@ -139,6 +140,8 @@ struct Facts {
   std::string pin_problem;  // text key; empty: none
 
   bool caution_seen = false;
+  bool handover_seen = false;
+  std::vector<records::HandoverNote> handover;  // of the last day, until it was seen; newest first
   bool review_open = false;
   bool closed_shown = false;         // the verdict of the look closed last is still on the screen
   std::vector<std::string> notices;  // worded

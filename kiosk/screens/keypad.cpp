@@ -6,14 +6,34 @@
 namespace lastlook::screens {
 namespace {
 
-constexpr std::string_view keys = "1234567890ABCDEFGHIJKLMNOPQRSTUVWXYZ-";
-constexpr std::size_t longest_text = 40, longest_pin = 12, shortest_pin = 4;
-constexpr int columns = 10, rows = 4;
+constexpr std::string_view serial_keys = "1234567890ABCDEFGHIJKLMNOPQRSTUVWXYZ-";
+constexpr std::string_view mark_keys = ".,:?";
+constexpr std::size_t longest_serial = 40, longest_words = 160;
+constexpr std::size_t longest_pin = 12, shortest_pin = 4;
+constexpr std::size_t space_cells = 1, rub_out_cells = 2;
+
+// Each a character, of as many bytes as it has.
+void add_each(std::vector<std::string>& keys, std::string_view characters) {
+  for (const char byte : characters) {
+    const bool goes_on = (static_cast<unsigned char>(byte) & 0xC0U) == 0x80U;
+    if (goes_on && !keys.empty())
+      keys.back() += byte;
+    else
+      keys.emplace_back(1, byte);
+  }
+}
+
+void rub_out(std::string& text) {
+  while (!text.empty() && (static_cast<unsigned char>(text.back()) & 0xC0U) == 0x80U)
+    text.pop_back();
+  if (!text.empty()) text.pop_back();
+}
 
 }  // namespace
 
-void Keypad::open(std::string title) {
+void Keypad::open(std::string title, For what) {
   open_ = true;
+  for_ = what;
   title_ = std::move(title);
   text_.clear();
 }
@@ -23,25 +43,44 @@ bool Keypad::draw_text(Canvas& canvas, const text::Strings& say, Rect row) {
   const Rect done = row.cut_right(size.touch_px * 2.2F, size.gap_px);
   const Rect back = row.cut_right(size.touch_px * 1.4F, size.gap_px);
   canvas.fill(row, Ink::sunk, size.round_px);
+  const Type type = text_.empty() || for_ == For::words ? Type::text : Type::huge;
   canvas.centred(row.inside(size.pad_px, 0), text_.empty() ? say("keypad.empty") : text_, Say::sunk,
-                 text_.empty() ? Type::text : Type::huge, Align::left);
+                 type, Align::left);
   if (canvas.button("keypad.back", back, {.text = say("keypad.back")})) open_ = false;
   return canvas.button("keypad.done", done, {.kind = Kind::lead, .text = say("keypad.done")}) &&
          !text_.empty();
 }
 
-void Keypad::draw_keys(Canvas& canvas, const Rect& area) {
-  const auto grid = cells(area, columns, rows, canvas.size.gap_px * 0.7F);
-  for (std::size_t i = 0; i < keys.size(); ++i) {
-    const std::string key(1, keys[i]);
-    if (canvas.button("keypad." + key, grid[i], {.text = key}) && text_.size() < longest_text)
-      text_ += key;
+std::vector<std::string> Keypad::keys(const text::Strings& say) const {
+  std::vector<std::string> all;
+  add_each(all, serial_keys);
+  if (for_ == For::words) {
+    add_each(all, say("keypad.letters"));
+    add_each(all, mark_keys);
   }
-  Rect last = grid[keys.size()];
-  last.w = grid.back().right() - last.x;
-  if (canvas.button("keypad.rub_out", last, {.text = "", .shape = Shape::rub_out}) &&
-      !text_.empty())
-    text_.pop_back();
+  return all;
+}
+
+void Keypad::draw_keys(Canvas& canvas, const text::Strings& say, const Rect& area) {
+  const std::vector<std::string> all = keys(say);
+  const bool words = for_ == For::words;
+  const std::size_t longest = words ? longest_words : longest_serial;
+  const std::size_t cells_needed = all.size() + rub_out_cells + (words ? space_cells : 0);
+  const int columns = words ? 12 : 10;
+  const auto across = static_cast<std::size_t>(columns);
+  const auto rows = static_cast<int>((cells_needed + across - 1) / across);
+  const auto grid = cells(area, columns, rows, canvas.size.gap_px * 0.7F);
+  const auto add = [&](const std::string& more) {
+    if (text_.size() + more.size() <= longest) text_ += more;
+  };
+  for (std::size_t i = 0; i < all.size(); ++i)
+    if (canvas.button("keypad." + all[i], grid[i], {.text = all[i]})) add(all[i]);
+  Rect rest = grid[all.size()];
+  rest.w = grid.back().right() - rest.x;
+  if (words && canvas.button("keypad.space", rest.cut_left(rest.w / 2, canvas.size.gap_px * 0.7F),
+                             {.text = say("keypad.space"), .type = Type::text}))
+    add(" ");
+  if (canvas.button("keypad.rub_out", rest, {.text = "", .shape = Shape::rub_out})) rub_out(text_);
 }
 
 std::optional<std::string> Keypad::draw(Canvas& canvas, const text::Strings& say) {
@@ -51,7 +90,7 @@ std::optional<std::string> Keypad::draw(Canvas& canvas, const text::Strings& say
   canvas.paragraph(room, title_, Say::card, Type::strong, size.gap_px);
   const bool confirmed =
       draw_text(canvas, say, room.cut_top(std::min(size.touch_px, room.h / 5), size.gap_px));
-  draw_keys(canvas, room);
+  draw_keys(canvas, say, room);
   if (!confirmed) return std::nullopt;
   open_ = false;
   return text_;

@@ -5,16 +5,19 @@
 
 #include <optional>
 #include <string>
+#include <vector>
 
 #include "kiosk/screens/canvas.h"
 #include "kiosk/text/strings.h"
 
 namespace lastlook::screens {
 
-// Digits, letters and hyphen: what serials are made of.
+// Digits, letters and hyphen, what serials are made of; for words also space, marks and the letters
+// that the language has besides (text "keypad.letters").
 class Keypad {
  public:
-  void open(std::string title);
+  enum class For { serial, words };
+  void open(std::string title, For what = For::serial);
   void close() { open_ = false; }
   bool is_open() const { return open_; }
   // The text when it was confirmed (then it is closed), nothing otherwise.
@@ -22,9 +25,11 @@ class Keypad {
 
  private:
   bool draw_text(Canvas& canvas, const text::Strings& say, Rect row);
-  void draw_keys(Canvas& canvas, const Rect& area);
+  void draw_keys(Canvas& canvas, const text::Strings& say, const Rect& area);
+  std::vector<std::string> keys(const text::Strings& say) const;
 
   bool open_ = false;
+  For for_ = For::serial;
   std::string title_, text_;
 };
 

@@ -17,6 +17,7 @@ struct CheckPin {
 };
 struct LeavePin {};  // back to the names
 struct CautionSeen {};
+struct HandoverSeen {};
 struct ChooseLanguage {  // for who is signed in, from now on; else for the screen
   std::string language;
 };
@@ -74,7 +75,7 @@ using Request =
     std::variant<flows::Event, CheckPin, LeavePin, CautionSeen, ShowReview, NextUnit, DropQuestion,
                  DismissNotices, ReviseStep, GoOn, DecideNow, LookAgain, ShowProofs,
                  ShowContainment, ShowWear, TagSettled, PartSeen, flows::TeachEvent, NextPicture,
-                 RateStudy, ShowStudy, ReviewEvent, ChooseLanguage>;
+                 RateStudy, ShowStudy, ReviewEvent, ChooseLanguage, HandoverSeen>;
 using Requests = std::vector<Request>;
 
 }  // namespace lastlook::screens

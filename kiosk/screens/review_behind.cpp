@@ -40,7 +40,7 @@ void ReviewBehindScreen::draw(Canvas& canvas, const Facts& facts, Requests& out)
 void ReviewBehindScreen::draw_unit(Canvas& canvas, const Facts& facts, const UnitBehind& unit,
                                    const Rect& cell, Requests& out) {
   const text::Strings& say = *facts.say;
-  const std::string when = moment(unit.closed_us, facts.now_us, facts.review.offset_min);
+  const std::string when = moment(unit.closed_us, facts.now_us, facts.offset_min);
   if (unit.held_back) {
     canvas.card(cell);
     Rect card = cell.inside(canvas.size.pad_px, canvas.size.gap_px * 0.4F);

@@ -107,7 +107,6 @@ struct PageFacts {
 struct ReviewFacts {
   // Counts the questions that were asked: each begins at its beginning.
   int asked = 0;
-  int offset_min = 0;  // of the local time
   Question question = Question::most;
   bool choosing = false;                         // of the shifts on file, the newest first
   std::vector<ShiftOnFile> shifts;               // of four weeks

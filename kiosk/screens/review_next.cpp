@@ -14,6 +14,7 @@ void ReviewNextScreen::update(const Facts& facts) {
 }
 
 void ReviewNextScreen::draw(Canvas& canvas, const Facts& facts, Requests& out) {
+  canvas.inert(keypad_.is_open());
   const ReviewRoom room = draw_review_frame(canvas, facts, out);
   if (room.back) out.emplace_back(ShowReview{false});
   const Work work = work_areas(canvas, room.area, 0);
@@ -21,6 +22,9 @@ void ReviewNextScreen::draw(Canvas& canvas, const Facts& facts, Requests& out) {
   draw_sentences(canvas, facts, work.picture.inside(canvas.size.pad_px));
   draw_zone(canvas, facts, work.zone, out);
   draw_notices(canvas, facts, room.area, out);
+  canvas.inert(false);
+  if (const auto note = keypad_.draw(canvas, *facts.say))
+    out.emplace_back(flows::Event(flows::LeaveNote{*note}));
 }
 
 void ReviewNextScreen::draw_sentences(Canvas& canvas, const Facts& facts, Rect card) {
@@ -48,7 +52,10 @@ void ReviewNextScreen::draw_zone(Canvas& canvas, const Facts& facts, Rect zone, 
   const Sizes& size = canvas.size;
   const text::Strings& say = *facts.say;
   const PageFacts& page = facts.review.page;
-  const Rect touch = zone.cut_bottom(size.touch_px * 1.2F, size.pad_px);
+  const Rect touch = zone.cut_bottom(size.touch_px * 1.2F, size.gap_px);
+  if (canvas.button("review.note", zone.cut_bottom(size.touch_px, size.gap_px),
+                    {.text = say("next.note"), .shape = Shape::keys}))
+    keypad_.open(say("next.note_title"), Keypad::For::words);
   if (canvas.button("review.report", touch,
                     {.kind = Kind::plain,
                      .text = say("next.report"),

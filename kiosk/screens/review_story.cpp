@@ -39,7 +39,7 @@ void ReviewStoryScreen::tell(const Facts& facts, const records::LookStory& look,
   const std::string number =
       look.look.second_of.empty() ? look_number(say, look.look.number) : say("unit.second_look");
   lines_.push_back(
-      {say("story.look", {moment(us, facts.now_us, facts.review.offset_min), number,
+      {say("story.look", {moment(us, facts.now_us, facts.offset_min), number,
                           disposition ? say("disposition." + std::string(to_word(*disposition)))
                                       : say("returned.not_closed")}),
        !asked, disposition ? look_of(*disposition).shape : Shape::parked});
@@ -58,7 +58,7 @@ void ReviewStoryScreen::tell(const Facts& facts, const records::LookStory& look,
   }
   for (const records::CorrectionRow& one : look.corrections)
     lines_.push_back(
-        {say("story.corrected", {moment(one.corrected_us, facts.now_us, facts.review.offset_min),
+        {say("story.corrected", {moment(one.corrected_us, facts.now_us, facts.offset_min),
                                  say("disposition." + std::string(to_word(one.after)))}),
          true, std::nullopt});
 }

@@ -9,6 +9,8 @@ std::string_view to_word(Which which) {
       return "sign_in";
     case Which::start:
       return "start";
+    case Which::handover:
+      return "handover";
     case Which::waiting:
       return "waiting";
     case Which::returned:
@@ -114,6 +116,7 @@ Which which_screen(const Facts& facts) {
   const Stage stage = flows::stage_of(*facts.inspection);
   if (stage == Stage::signed_out || facts.locked) return Which::sign_in;
   if (!facts.caution_seen) return Which::start;
+  if (!facts.handover.empty()) return Which::handover;
   if (facts.question) return Which::returned;
   switch (stage) {
     case Stage::confirm_variant:

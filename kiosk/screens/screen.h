@@ -22,6 +22,7 @@ class Screen {
 enum class Which {
   sign_in,
   start,
+  handover,
   waiting,
   returned,
   variant,

@@ -9,6 +9,8 @@ Screen& ScreenSet::screen(Which which) {
       return sign_in_;
     case Which::start:
       return start_;
+    case Which::handover:
+      return handover_;
     case Which::waiting:
       return waiting_;
     case Which::returned:

@@ -4,6 +4,7 @@
 
 #include "kiosk/screens/closed.h"
 #include "kiosk/screens/containment.h"
+#include "kiosk/screens/handover.h"
 #include "kiosk/screens/judged.h"
 #include "kiosk/screens/look.h"
 #include "kiosk/screens/part.h"
@@ -46,6 +47,7 @@ class ScreenSet {
   Which which_ = Which::sign_in;
   SignInScreen sign_in_;
   StartScreen start_;
+  HandoverScreen handover_;
   WaitingScreen waiting_;
   ReturnedScreen returned_;
   VariantScreen variant_;

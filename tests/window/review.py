@@ -1,6 +1,7 @@
 # SPDX-License-Identifier: Apache-2.0
 """The demo's supervisor reviews a shift by touch: from a bar to a unit and its picture, to what
-really changed, to what waits, to the reports of two shifts; checked against rows and files.  review.py LASTLOOK"""
+really changed, to what waits, to a note for
+the next shift and the reports of two; checked against rows and files.  review.py LASTLOOK"""
 import os
 import sqlite3
 import subprocess
@@ -66,6 +67,13 @@ def hand_over(kiosk, folder):
     kiosk.wait_for_screen("review_next")
     reports = os.path.join(folder, "reports")
 
+    kiosk.touch("review.note")
+    for key in ("L", "I", "D", "space", "7"):
+        kiosk.touch("keypad." + key)
+    kiosk.touch("keypad.done")
+    kiosk.wait_for("the note on record", lambda _: rows(
+        folder, "SELECT note FROM handover_note") == [("LID 7",)])
+
     def write(count):
         kiosk.touch("review.report")
         kiosk.wait_for("the report", lambda _: os.path.isdir(reports) and
@@ -111,7 +119,10 @@ def main():
             hand_over(kiosk, folder)
             kiosk.touch("review.back")
             kiosk.wait_for_screen("waiting")
-            assert rows(folder, "SELECT count(*) FROM entry") == entries, "a review writes no entry"
+            noted = rows(folder, "SELECT count(*) FROM entry WHERE kind = 'handover_noted'")
+            assert noted == [(1,)], noted
+            after = rows(folder, "SELECT count(*) FROM entry")
+            assert after[0][0] == entries[0][0] + 1, "but for the note a review writes no entry"
             for frame in kiosk.frames():
                 assert "does_not_fit" not in frame, frame
         finally:

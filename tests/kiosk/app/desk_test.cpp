@@ -699,6 +699,26 @@ TEST_F(ReviewingDesk, SaysWhyTheReportCouldNotBeWritten) {
   EXPECT_THAT(desk_->facts().notices[0], HasSubstr("report was not written"));
 }
 
+TEST_F(ReviewingDesk, HandsANoteOverToWhoComesNextAndToTheReport) {
+  rework_417("");
+  review(AskReview{Question::next});
+  event(flows::LeaveNote{"LAMP 2 FLICKERS"});
+  EXPECT_EQ(which(), Which::review_next);
+  EXPECT_THAT(desk_->facts().review.whole.notes, ElementsAre("LAMP 2 FLICKERS"));
+  clock_.now_us_ += 8 * std::int64_t{3'600'000'000};  // the late shift
+  ASSERT_TRUE(people_->add({"p-ida", "Ida", domain::Role::inspector}, "2104"));
+  event(flows::SignIn{"p-ida", domain::Role::inspector});
+  desk_->handle(CautionSeen{});
+  ASSERT_EQ(which(), Which::handover);
+  EXPECT_EQ(desk_->facts().handover.at(0).note, "LAMP 2 FLICKERS");
+  desk_->handle(HandoverSeen{});
+  EXPECT_NE(which(), Which::handover);
+  clock_.now_us_ += 17 * std::int64_t{3'600'000'000};
+  event(flows::SignIn{"p-ada", domain::Role::inspector});
+  desk_->handle(CautionSeen{});
+  EXPECT_NE(which(), Which::handover) << "more than a day ago";
+}
+
 // Who does a blind second look must not learn here what the first one came to.
 class DeskWithSecondLooks : public ReviewingDesk {
  protected:

@@ -794,6 +794,19 @@ void add_review_next(Samples& out) {
   out.back()->facts.review.page.being_written = true;
 }
 
+void add_handover(Samples& out) {
+  out.push_back(reviewing("review_next_typing", Question::next));
+  out.back()->touches = {"review.note", "keypad.Q", "keypad.space", "keypad.7"};
+  out.push_back(signed_in("handover"));
+  out.back()->facts.handover = {{"Lamp 2 flickers.", now_us - 40 * minute_us}};
+  out.push_back(signed_in("handover_many"));
+  for (int i = 0; i < 9; ++i)
+    out.back()->facts.handover.push_back(
+        {"LIDS OF LOT 7 STAND HIGH ON THE LEFT, TUG AT EACH ONE, PUT THEM ASIDE FOR THE QUALITY "
+         "ENGINEER AND WRITE DOWN THE LOT. THE SECOND CAMERA LAMP FLICKERS, IT IS RE",
+         now_us - (40 + 170 * i) * minute_us});
+}
+
 void add_review_shifts(Samples& out) {
   out.push_back(reviewing("review_shifts", Question::most));
   ReviewFacts& review = out.back()->facts.review;
@@ -836,6 +849,7 @@ void add_review(Samples& out) {
   add_review_waiting(out);
   add_review_look(out);
   add_review_next(out);
+  add_handover(out);
   add_review_shifts(out);
 }
 

@@ -53,6 +53,18 @@ TEST(ShiftChange, BetweenUnitsOnlyThePersonChanges) {
 
 // --- revisions -----------------------------------------------------------------------------------
 
+TEST(ShiftChange, ANoteForTheNextShiftIsKeptAsItWasWritten) {
+  Desk desk;
+  EXPECT_THAT(desk.give(LeaveNote{"lamp 2 flickers"}).notices,
+              ElementsAre(Notice{"sign_in_first", {}}));
+  desk.give(SignIn{"p-ada", Role::inspector});
+  const Outcome outcome = desk.give(LeaveNote{"lamp 2 flickers"});
+  ASSERT_THAT(kinds(outcome), ElementsAre("handover_noted"));
+  EXPECT_EQ(std::get<HandoverNoted>(outcome.happenings[0]).note, "lamp 2 flickers");
+  EXPECT_EQ(desk.refusal(LeaveNote{"  "}), Category::bad_input);
+  EXPECT_EQ(desk.refusal(LeaveNote{std::string(longest_note + 1, 'x')}), Category::bad_input);
+}
+
 AdoptMaster revision(std::int64_t number) {
   AdoptMaster event;
   event.master = domain::testing::small_plant();

@@ -79,6 +79,7 @@ inline std::vector<domain::Happening> one_of_each() {
                    7},
       StudyRated{"s-1", "p-1", 1, "02", "nonconforming"},
       StudyEnded{"s-1", "item 02 fell down"},
+      HandoverNoted{"lamp 2 flickers"},
   };
 }
 

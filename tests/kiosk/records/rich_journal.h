@@ -60,6 +60,7 @@ class RichJournal {
     for (const char* item : {"02", "01"})
       station_.happen(domain::StudyRated{plan.study, "p-1", 1, item, "conforming"});
     if (chance(0.5)) station_.happen(domain::StudyEnded{plan.study, "an item broke"});
+    station_.happen(domain::HandoverNoted{"study " + plan.study + " was rated"});
   }
 
   void unit(const std::string& serial) {

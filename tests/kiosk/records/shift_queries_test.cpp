@@ -89,6 +89,18 @@ TEST(ShiftQueries, CountAFindingOnceAndAUnitOnceForEachKind) {
   EXPECT_THAT(pareto(*station.records), ElementsAre("lid/missing 1 1", "seal/not_seated 3 2"));
 }
 
+TEST(ShiftQueries, TellWhatAShiftWroteForTheNext) {
+  testing::Station station;
+  station.happen(domain::HandoverNoted{"lamp 2 flickers"});
+  station.happen(domain::HandoverNoted{"lids of lot 7 stand high"});
+  std::vector<std::string> notes;
+  for (const HandoverNote& one : must(handover_notes(*station.records, {})))
+    notes.push_back(one.note);
+  EXPECT_THAT(notes, ElementsAre("lamp 2 flickers", "lids of lot 7 stand high"));
+  EXPECT_THAT(must(handover_notes(*station.records, {"", "2020-01-01", "", "", ""})),
+              ::testing::IsEmpty());
+}
+
 TEST(ShiftQueries, ListWhatWaitsOldestFirst) {
   testing::Station station;
   station.look("k-1", "1", 1, Disposition::hold, {{"seal", "something_else"}});

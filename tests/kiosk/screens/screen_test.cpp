@@ -49,6 +49,9 @@ TEST(WhichScreen, FollowsTheLook) {
 
 TEST(WhichScreen, NeverCoversAnOpenLookWithTheReview) {
   Situation s;
+  s.facts.handover = {{"lamp 2 flickers", 0}};
+  EXPECT_EQ(which_screen(s.facts), Which::handover);
+  s.facts.handover.clear();
   s.facts.review_open = true;
   EXPECT_EQ(which_screen(s.facts), Which::review);
   s.open(domain::Answer::not_answered);
