@@ -2,6 +2,7 @@
 // lastlook pchart: is it worse than usual? Charts of attributes from a table or a station's shifts.
 #include <fmt/format.h>
 
+#include <algorithm>
 #include <cmath>
 #include <map>
 
@@ -226,8 +227,24 @@ Status check_usage(ChartCommand& command) {
   return {};
 }
 
+// Options of one kind of chart with another would change nothing.
+Status check_small_shift(const CLI::App& app, const ChartCommand& command) {
+  const std::pair<const char*, std::vector<std::string>> of_kinds[] = {
+      {"--of", {"ewma", "cusum"}},
+      {"--weight", {"ewma"}},
+      {"--shift-to-catch", {"cusum"}},
+      {"--false-alarm-at", {"ewma", "cusum"}}};
+  for (const auto& [option, kinds] : of_kinds)
+    if (app.count(option) > 0 && std::ranges::count(kinds, command.kind) == 0)
+      return fail(Category::bad_input,
+                  fmt::format("{}: expected with --kind {}, not with --kind {}", option,
+                              fmt::join(kinds, " or "), command.kind));
+  return {};
+}
+
 int pchart(const CLI::App& app, ChartCommand& command) {
   Status s = check_usage(command);
+  if (s) s = check_small_shift(app, command);
   if (s) s = check_options(app, command.station, {"--phases"}, {});
   if (s) s = open_where_given(command.station, command.records);
   if (!s) return report(s.error());

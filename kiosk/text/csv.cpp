@@ -243,7 +243,15 @@ Status CsvReader::read_header() {
   }
   for (const std::string_view field : fields_) {
     if (!is_utf8(field)) return expected(header_.size(), "text in UTF-8");
-    header_.emplace_back(trimmed(field));
+    // Else the whole file would be one row of names.
+    if (field.find('\r') != field.npos)
+      return expected(header_.size(),
+                      "lines that end with LF or CRLF, found a carriage return alone");
+    const std::string_view name = trimmed(field);
+    if (!name.empty() && find(name))
+      return expected(header_.size(),
+                      fmt::format("columns of different names, found {} twice", shown(name)));
+    header_.emplace_back(name);
   }
   return {};
 }
@@ -255,12 +263,7 @@ std::optional<std::size_t> CsvReader::find(std::string_view column) const {
 }
 
 Result<std::size_t> CsvReader::require(std::string_view column, std::string_view header) const {
-  if (const auto found = find(column)) {
-    if (std::count(header_.begin(), header_.end(), column) == 1) return *found;
-    return fail(Category::bad_input,
-                fmt::format("{}: line 1: column '{}' is there twice, expected {}", source_, column,
-                            header));
-  }
+  if (const auto found = find(column)) return *found;
   const auto other_case =
       std::find_if(header_.begin(), header_.end(),
                    [&](const std::string& name) { return lower(name) == column; });

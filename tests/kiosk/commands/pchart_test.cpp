@@ -144,6 +144,18 @@ TEST_F(PChart, SmallShiftsAddUp) {
   EXPECT_EQ(code_, 2);
 }
 
+TEST_F(PChart, AnOptionOfAnotherKindOfChartIsRefused) {
+  const std::string csv = file("f.csv", "sample,inspected,nonconforming\na,100,4\nb,100,5\n");
+  for (const char* given : {"p --of u", "p --weight 0.3", "ewma --shift-to-catch 0.5",
+                            "g --false-alarm-at 200", "cusum --weight 0.2"}) {
+    run(std::string("pchart --kind ") + given + " " + csv);
+    EXPECT_EQ(code_, 2) << given;
+    EXPECT_THAT(err_, HasSubstr("expected with --kind ")) << given;
+  }
+  run("pchart --kind cusum --of p --shift-to-catch 0.5 --false-alarm-at 200 " + csv);
+  EXPECT_EQ(code_, 0) << err_;
+}
+
 // scipy.stats.geom.ppf(norm.cdf(3), 0.1) - 1; scipy.stats.expon.isf(norm.sf(3), scale=9).
 TEST_F(PChart, RareEvents) {
   const std::string csv = file("f.csv", "event,between\na,4\nb,14\nc,9\n");
