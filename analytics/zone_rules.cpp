@@ -135,12 +135,36 @@ double mean_steps(Chain& chain) {
   return steps[0];
 }
 
-template <class Probability>
-std::vector<Outcome> count_outcomes(std::int64_t most, double centre, double sigma,
-                                    std::int64_t low, std::int64_t high, bool exact_limits,
-                                    Probability probability) {
+// Beyond these quantiles lies less than can be told from nothing.
+constexpr double kNothing = 1e-15;
+
+// More counts than this are taken as a normal distribution, cut into cells: with a standard
+// deviation of 500 and more its skewness changes the tail beyond three of them by less than 1 %.
+constexpr std::int64_t kMostCounts = 8192;
+
+struct Spread {
+  double mean = 0, sigma = 0;
+};
+
+std::vector<Outcome> normal_cells(const Spread& is, const Spread& limits_for) {
+  constexpr int kCells = 4096;
+  constexpr double kReach = 8;  // standard deviations
   std::vector<Outcome> out;
-  for (std::int64_t x = 0; x <= most; ++x) {
+  for (int i = 0; i < kCells; ++i) {
+    const double from = kReach * (2.0 * i / kCells - 1);
+    const double to = kReach * (2.0 * (i + 1) / kCells - 1);
+    const double z = (is.mean + is.sigma * (from + to) / 2 - limits_for.mean) / limits_for.sigma;
+    out.push_back({z, normal_cdf(to) - normal_cdf(from), std::abs(z) > kBeyondLimit.border});
+  }
+  return out;
+}
+
+template <class Probability>
+std::vector<Outcome> count_outcomes(std::int64_t least, std::int64_t most, double centre,
+                                    double sigma, std::int64_t low, std::int64_t high,
+                                    bool exact_limits, Probability probability) {
+  std::vector<Outcome> out;
+  for (std::int64_t x = least; x <= most; ++x) {
     const double z = sigma > 0 ? (static_cast<double>(x) - centre) / sigma : 0;
     const bool outside =
         exact_limits ? x < low || x > high : std::abs(z) > kBeyondLimit.border + kTouching;
@@ -170,16 +194,23 @@ std::vector<Outcome> normal_outcomes(const std::vector<ZoneRule>& rules, double 
 std::vector<Outcome> binomial_outcomes(std::int64_t n, double p, double centre, bool exact_limits) {
   const double tail = normal_cdf(-kBeyondLimit.border);
   const auto units = static_cast<double>(n);
-  return count_outcomes(n, units * centre, std::sqrt(units * centre * (1 - centre)),
+  const Spread limits_for{units * centre, std::sqrt(units * centre * (1 - centre))};
+  const std::int64_t least = std::max<std::int64_t>(binomial_quantile(kNothing, n, p) - 1, 0);
+  const std::int64_t most = std::min(binomial_quantile(1 - kNothing, n, p) + 1, n);
+  if (most - least > kMostCounts)
+    return normal_cells({units * p, std::sqrt(units * p * (1 - p))}, limits_for);
+  return count_outcomes(least, most, limits_for.mean, limits_for.sigma,
                         binomial_quantile(tail, n, centre), binomial_quantile(1 - tail, n, centre),
                         exact_limits, [&](std::int64_t x) { return binomial_pmf(x, n, p); });
 }
 
 std::vector<Outcome> poisson_outcomes(double mean, double centre, bool exact_limits) {
   const double tail = normal_cdf(-kBeyondLimit.border);
-  // Beyond this lies less than can be told from nothing.
-  const std::int64_t most = poisson_quantile(1 - 1e-15, std::max(mean, centre)) + 1;
-  return count_outcomes(most, centre, std::sqrt(centre), poisson_quantile(tail, centre),
+  const std::int64_t least = std::max<std::int64_t>(poisson_quantile(kNothing, mean) - 1, 0);
+  const std::int64_t most = poisson_quantile(1 - kNothing, mean) + 1;
+  if (most - least > kMostCounts)
+    return normal_cells({mean, std::sqrt(mean)}, {centre, std::sqrt(centre)});
+  return count_outcomes(least, most, centre, std::sqrt(centre), poisson_quantile(tail, centre),
                         poisson_quantile(1 - tail, centre), exact_limits,
                         [&](std::int64_t x) { return poisson_pmf(x, mean); });
 }

@@ -33,7 +33,8 @@ struct Outcome {
 
 // Points of a normal process whose mean has moved by `shift` sigmas, cut at the rules' borders.
 std::vector<Outcome> normal_outcomes(const std::vector<ZoneRule>& rules, double shift = 0);
-// Counts of n units at rate p, against limits made for the rate `centre`.
+// Counts of n units at rate p, against limits made for the rate `centre`; where they spread over
+// more than some thousand counts, cells of the normal distribution in their place.
 std::vector<Outcome> binomial_outcomes(std::int64_t n, double p, double centre, bool exact_limits);
 std::vector<Outcome> poisson_outcomes(double mean, double centre, bool exact_limits);
 

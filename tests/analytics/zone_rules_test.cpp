@@ -83,6 +83,23 @@ TEST(AverageRunLength, PoissonNearsTheNormal) {
   EXPECT_NEAR(*average_run_length(rules, poisson_outcomes(100000, 100000, false)), 91.75, 1.0);
 }
 
+// A count so large that nobody could list what it may be, and one that is on the other side of
+// where cells take over: 1 / 370.4 of a normal process lies beyond three sigmas.
+TEST(AverageRunLength, OfSamplesOfAnySize) {
+  const auto& rules = kSets.at("all4");
+  for (const std::int64_t n : {std::int64_t{2'000'000}, std::int64_t{1} << 53}) {
+    const auto outcomes = binomial_outcomes(n, 0.2, 0.2, false);
+    EXPECT_LT(outcomes.size(), 10'000U);
+    EXPECT_NEAR(*average_run_length({}, outcomes), 370.4, 4) << n;
+    EXPECT_NEAR(*average_run_length(rules, outcomes), 91.75, 1.0) << n;
+  }
+  EXPECT_NEAR(*average_run_length({}, poisson_outcomes(1e12, 1e12, false)), 370.4, 4);
+  // A shift of one sigma: Champ & Woodall (1987), table 1, rule 1 alone: 43.89.
+  const double shifted = 0.2 + std::sqrt(0.2 * 0.8 / 1e12);
+  EXPECT_NEAR(*average_run_length({}, binomial_outcomes(1'000'000'000'000, shifted, 0.2, false)),
+              43.89, 0.3);
+}
+
 TEST(AverageRunLength, ARuleThatCannotBeMetIsInfinite) {
   EXPECT_TRUE(std::isinf(*average_run_length({{2, 2, 0}}, {{0, 1, false}})));
 }
