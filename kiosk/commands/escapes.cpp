@@ -24,6 +24,7 @@ struct EscapesCommand {
   OpenSource records;
   std::string each = "week";
   std::string good = "accept";
+  bool good_is_given = false;
   BootstrapOptions resampling;
   Delivery delivery;
 };
@@ -36,7 +37,8 @@ struct Looks {
 
 class LookReader {
  public:
-  LookReader(text::CsvReader& csv, const std::string& good) : csv_(csv), good_(good) {}
+  LookReader(text::CsvReader& csv, const EscapesCommand& command)
+      : csv_(csv), good_(command.good), must_find_good_(command.good_is_given) {}
 
   Result<Looks> read_all() {
     std::vector<std::size_t> columns;
@@ -52,21 +54,28 @@ class LookReader {
     for (;;) {
       const Result<bool> more = csv_.next();
       if (!more) return tl::unexpected(more.error());
-      if (!*more) return looks;
+      if (!*more) break;
       Result<SecondLook> look = read_row(columns);
       if (!look) return tl::unexpected(look.error());
       looks.all.push_back(std::move(*look));
     }
+    // A slip of the keyboard must not make every decision a reject.
+    if (must_find_good_ && !found_good_ && !looks.all.empty())
+      return csv_.expected_in_row(
+          fmt::format("a decision '{}' (--good) in first or second up to here, found none", good_));
+    return looks;
   }
 
  private:
-  Result<SecondLook> read_row(const std::vector<std::size_t>& columns) const {
+  Result<SecondLook> read_row(const std::vector<std::size_t>& columns) {
     SecondLook look;
+    if (const auto unit = csv_.name(columns[0]); !unit) return tl::unexpected(unit.error());
     for (const auto& [column, rejects] :
          {std::pair{columns[1], &look.first_rejects}, {columns[2], &look.second_rejects}}) {
       const Result<std::string_view> words = csv_.name(column);
       if (!words) return tl::unexpected(words.error());
       *rejects = *words != good_;
+      found_good_ = found_good_ || !*rejects;
     }
     if (period_ && !csv_.blank(*period_)) look.period = *csv_.name(*period_);
     if (!probability_) return look;
@@ -82,6 +91,8 @@ class LookReader {
 
   text::CsvReader& csv_;
   const std::string& good_;
+  bool must_find_good_;
+  bool found_good_ = false;
   std::optional<std::size_t> probability_;
   std::optional<std::size_t> period_;
 };
@@ -97,7 +108,7 @@ Result<Looks> read_looks(const EscapesCommand& command) {
   if (command.station.is_given()) return station_looks(command);
   Result<text::CsvReader> csv = text::CsvReader::open(command.file);
   if (!csv) return tl::unexpected(csv.error());
-  return LookReader(*csv, command.good).read_all();
+  return LookReader(*csv, command).read_all();
 }
 
 Result<double> value_or_reason(const Looks& looks, const TwoJudgements& agreement) {
@@ -173,6 +184,7 @@ int escapes(const CLI::App& app, EscapesCommand& command) {
   if (source) source = check_options(app, command.station, {"--each"}, {"--good"});
   if (source) source = open_where_given(command.station, command.records);
   if (!source) return report(source.error());
+  command.good_is_given = app.count("--good") > 0;
   const Result<Looks> looks = read_looks(command);
   if (!looks) return report(looks.error());
   const std::vector<RunningEscapes> periods = running_escapes(looks->all);

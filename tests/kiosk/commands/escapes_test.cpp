@@ -42,6 +42,8 @@ TEST_F(EscapesCommand, WithoutProbabilitiesThereIsNoKappa) {
 }
 
 TEST_F(EscapesCommand, TellsWhereTheInputIsWrong) {
+  run("escapes " + file("f.csv", "unit,first,second\n\xE9,accept,accept\n"));
+  EXPECT_THAT(err_, HasSubstr("line 2, column 1 (unit): expected text in UTF-8"));
   run("escapes " + file("f.csv", "unit,first,second,probability\nu,accept,accept,0\n"));
   EXPECT_EQ(code_, 2);
   EXPECT_THAT(err_, HasSubstr("line 2, column 4 (probability): expected more than 0"));
@@ -51,6 +53,15 @@ TEST_F(EscapesCommand, TellsWhereTheInputIsWrong) {
   run("escapes --json " + file("f.csv", "unit,first,second\n"));
   EXPECT_EQ(code_, 0);
   EXPECT_TRUE(json()["rate"].is_null());
+}
+
+TEST_F(EscapesCommand, AWordForGoodThatNobodySaidIsASlip) {
+  const std::string csv = file("f.csv", "unit,first,second\n" + rows(3, "ok,ok"));
+  run("escapes --good 0k " + csv);
+  EXPECT_EQ(code_, 2);
+  EXPECT_THAT(err_, HasSubstr("f.csv: line 4: expected a decision '0k' (--good)"));
+  run("escapes --json --good ok " + csv);
+  EXPECT_EQ(json()["accepted"], 3);
 }
 
 TEST_F(EscapesCommand, DrawsWhatTheLooksProve) {
