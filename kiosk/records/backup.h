@@ -30,7 +30,8 @@ struct Copied {
 Result<Copied> backup(const std::filesystem::path& folder, const std::filesystem::path& target);
 
 // The same into ROOT/TIME, and then takes the oldest backups of this station in ROOT away until
-// `keep` are left (at least 1; the new one counts). A backup that failed takes nothing away. Only
+// `keep` are left (at least 1; the new one counts). A backup that failed takes nothing away, nor
+// does one in which verify() finds a fault (damaged; it stays there, beside those before it). Only
 // folders named by a time that hold this station's records, of whatever form, are looked at;
 // damaged: one of which it cannot be told whose it is.
 struct Rotated {

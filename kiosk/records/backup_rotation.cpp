@@ -42,6 +42,19 @@ Result<std::vector<fs::path>> backups_in(const fs::path& root, const std::string
   return all;
 }
 
+// The database is in order, but a bit may have turned over within an entry: then the older ones are
+// the last that are good.
+Status may_replace_others(const fs::path& made) {
+  const auto verdict = verify(made);
+  if (!verdict) return tl::unexpected(verdict.error());
+  if (verdict->whole()) return {};
+  const Fault& first = verdict->faults.front();
+  return fail(Category::damaged,
+              fmt::format("{}: entry {}: {}; no older backup was taken away, expected a station in "
+                          "which 'records verify' finds no fault",
+                          made.string(), first.seq, first.what));
+}
+
 }  // namespace
 
 Result<Rotated> backup_and_rotate(const fs::path& folder, const fs::path& root, int keep,
@@ -60,6 +73,9 @@ Result<Rotated> backup_and_rotate(const fs::path& folder, const fs::path& root, 
   // A clock that was set back must not make the new one the oldest.
   std::erase(*all, rotated.made);
   all->push_back(rotated.made);
+  if (std::ssize(*all) > keep)
+    if (const Status sound = may_replace_others(rotated.made); !sound)
+      return tl::unexpected(sound.error());
   while (std::ssize(*all) > keep) {
     std::error_code error;
     fs::remove_all(all->front(), error);

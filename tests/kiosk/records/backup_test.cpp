@@ -219,6 +219,22 @@ TEST_F(BackupTest, ABackupThatFailsTakesNothingAway) {
   EXPECT_TRUE(must(verify(good)).whole());
 }
 
+// A bit that turned over within an entry is in every backup from then on; the database sees
+// nothing.
+TEST_F(BackupTest, ABackupOfADamagedJournalDrivesNoGoodOneOut) {
+  const fs::path root = elsewhere.path() / "all";
+  const auto good = must(backup_and_rotate(station.folder.path(), root, 1, station.clock)).made;
+  station.clock.pass(60);
+  station.records.reset();
+  testing::sql(station.folder.path() / "records.db",
+               "DROP TRIGGER entry_is_never_changed; UPDATE entry SET actor = 'p-0' WHERE seq = 2");
+  const auto rotated = backup_and_rotate(station.folder.path(), root, 1, station.clock);
+  ASSERT_FALSE(rotated);
+  EXPECT_EQ(rotated.error().category, Category::damaged);
+  EXPECT_THAT(rotated.error().message, HasSubstr("entry 2: "));
+  EXPECT_TRUE(must(verify(good)).whole());
+}
+
 TEST_F(BackupTest, TakesAwayNoFolderThatIsNotItsOwn) {
   const fs::path part = copy.string() + ".part";
   fs::create_directories(part);
