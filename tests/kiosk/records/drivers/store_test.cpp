@@ -215,6 +215,8 @@ TEST_F(BothDrivers, AnswerEveryQueryWithTheSameRowsInTheSameOrder) {
       {"finding_places", periods},
       {"finding_units", periods},
       {"first_opinion", {{"LL-1", "CP-210", "m-1"}, {"LL-1", "CP-210", "none"}}},
+      {"handover_notes",
+       {{"2026-11-25", "2026-11-26", "", ""}, {"", "9999-12-31", "early", "LL-1"}}},
       {"judged_parts", periods},
       {"last_held_proof", {{"LL-1", "CP-210", "", long_after}}},
       {"look_counts", periods},
