@@ -153,7 +153,8 @@ std::vector<Outcome> normal_cells(const Spread& is, const Spread& limits_for) {
   for (int i = 0; i < kCells; ++i) {
     const double from = kReach * (2.0 * i / kCells - 1);
     const double to = kReach * (2.0 * (i + 1) / kCells - 1);
-    const double z = (is.mean + is.sigma * (from + to) / 2 - limits_for.mean) / limits_for.sigma;
+    const double off = is.mean + is.sigma * (from + to) / 2 - limits_for.mean;
+    const double z = limits_for.sigma > 0 ? off / limits_for.sigma : 0;
     out.push_back({z, normal_cdf(to) - normal_cdf(from), std::abs(z) > kBeyondLimit.border});
   }
   return out;

@@ -5,9 +5,8 @@
 
 #include <algorithm>
 
-#include "kiosk/app/wear.h"
+#include "kiosk/app/proof_facts.h"
 #include "kiosk/domain/calendar.h"
-#include "kiosk/records/challenge_queries.h"
 #include "kiosk/records/second_look_queries.h"
 #include "kiosk/screens/wording.h"
 
@@ -376,7 +375,9 @@ void Desk::gather() {
   if (!facts_.inspection->open)
     if (const Status gathered = study_.gather(facts_.people, now.wall_us); !gathered)
       fault(gathered.error());
-  gather_proofs();
+  if (const Status gathered = gather_proofs(parts_.station, facts_.camera.model, now, facts_.proof);
+      !gathered)
+    fault(gathered.error());
   gather_handover(now);
   ++changes_;
 }
@@ -443,48 +444,6 @@ void Desk::gather_open_look() {
   for (const domain::Concession& concession : *granted)
     if (concession.grant.variant == state.open->variant)
       facts_.concessions.push_back(concession.grant.number);
-}
-
-void Desk::gather_proofs() {
-  const flows::Inspection& state = *facts_.inspection;
-  ProofFacts& proof = facts_.proof;
-  proof.needed = state.master.assist_needs_proof;
-  if (state.open) return;
-  proof.proofs.clear();
-  const domain::Reading now = parts_.clock.read();
-  const auto due = flows::proofs_due(state, facts_.camera.model, now);
-  for (const domain::Variant& variant : state.master.variants) {
-    const auto open = std::ranges::find(due, variant.id, &flows::Due::variant);
-    if (open != due.end())
-      proof.proofs.push_back(*open);
-    else if (std::ranges::count(state.master.challenge_parts, variant.id,
-                                &domain::ChallengePart::variant) > 0)
-      proof.proofs.push_back({variant.id, flows::ProofState::held, {}});
-  }
-  gather_containment(now);
-  gather_wear();
-}
-
-void Desk::gather_wear() {
-  auto& wear = facts_.proof.wear;
-  if (!wear) return;
-  const domain::Master& master = facts_.inspection->master;
-  const domain::ChallengePart* part = master.challenge_part(wear->part);
-  const auto scores = records::part_scores(parts_.station.records(), wear->part);
-  if (!scores) return fault(scores.error());
-  wear->points = part ? wear_of(master, *part, *scores) : std::vector<analytics::ScorePoint>{};
-}
-
-// What failed yesterday may not be found yet.
-void Desk::gather_containment(const domain::Reading& now) {
-  domain::Reading day_before = now;
-  day_before.wall_us -= 86'400'000'000;
-  const domain::Master& master = facts_.inspection->master;
-  auto units = records::contained(parts_.station.records(),
-                                  {domain::shift_of(master, day_before).production_date,
-                                   domain::shift_of(master, now).production_date, "", "", ""});
-  if (!units) return fault(units.error());
-  facts_.proof.contained = std::move(*units);
 }
 
 void Desk::show_study_picture(std::uintptr_t texture, float aspect) {

@@ -76,10 +76,7 @@ class Desk {
   void gather_people();
   void remember_wrong_pins();
   void gather_review();
-  void gather_proofs();
   void gather_handover(const domain::Reading& now);
-  void gather_wear();
-  void gather_containment(const domain::Reading& now);
 
   Parts parts_;
   screens::Facts facts_;

@@ -78,9 +78,7 @@ void ReviewDesk::show_story(const ShowStory& show) {
 
 Status ReviewDesk::gather() {
   if (const Status chosen = choose_shift(); !chosen) return chosen;
-  shift_ = {which_->production_date, which_->production_date, which_->shift, "", ""};
-  facts_.production_date = which_->production_date;
-  facts_.shift_id = which_->shift;
+  facts_.which = *which_;
   facts_.shift = reports::shift_name(parts_.station.state().master, which_->shift);
   if (facts_.choosing) return gather_shifts();
   if (facts_.story) return gather_story();
@@ -118,10 +116,8 @@ Status ReviewDesk::choose_shift() {
 Status ReviewDesk::gather_shifts() {
   const domain::Master& master = parts_.station.state().master;
   const domain::ShiftOfDay now = domain::shift_of(master, parts_.clock.read());
-  records::Period weeks;
-  weeks.from = reports::days_before(now.production_date, 28);
-  weeks.to = now.production_date;
-  const auto rows = records::by_shift(parts_.station.records(), weeks);
+  const auto rows =
+      records::by_shift(parts_.station.records(), reports::four_weeks_to(now.production_date));
   if (!rows) return tl::unexpected(rows.error());
   const reports::WhichShift running{now.production_date, now.shift};
   facts_.shifts = {{running, reports::shift_name(master, now.shift), {}, true}};
@@ -142,7 +138,7 @@ std::string ReviewDesk::kind_name(const std::string& component, const std::strin
 }
 
 Status ReviewDesk::gather_most() {
-  const auto counts = records::defect_counts(parts_.station.records(), shift_);
+  const auto counts = records::defect_counts(parts_.station.records(), reports::period_of(*which_));
   if (!counts) return tl::unexpected(counts.error());
   analytics::ParetoCounter counter;
   for (const records::DefectCount& count : *counts)
@@ -152,7 +148,8 @@ Status ReviewDesk::gather_most() {
 }
 
 Status ReviewDesk::gather_behind() {
-  const auto findings = records::finding_units(parts_.station.records(), shift_);
+  const auto findings =
+      records::finding_units(parts_.station.records(), reports::period_of(*which_));
   if (!findings) return tl::unexpected(findings.error());
   BehindFacts& behind = *facts_.behind;
   behind.findings = 0;
@@ -221,8 +218,8 @@ void ReviewDesk::show(std::uintptr_t texture, float aspect) {
 
 Status ReviewDesk::gather_usual() {
   records::Records& records = parts_.station.records();
-  const reports::WhichShift shift{shift_.from, shift_.shift};
-  const auto now = records::look_counts(records, shift_);
+  const reports::WhichShift& shift = *which_;
+  const auto now = records::look_counts(records, reports::period_of(shift));
   if (!now) return tl::unexpected(now.error());
   auto before = reports::usual_before(records, shift);
   if (!before) return tl::unexpected(before.error());

@@ -65,7 +65,6 @@ class ReviewDesk {
   records::Pictures pictures_;
   screens::ReviewFacts& facts_;
   std::optional<reports::WhichShift> which_;  // reviewed; none: to be chosen
-  records::Period shift_;                     // the same
   Plate plate_;
   std::string plate_of_;  // hash of the picture that is shown or being read
   std::shared_ptr<bool> alive_ = std::make_shared<bool>(true);  // what is posted late asks it

@@ -43,9 +43,7 @@ CameraSums sum(const std::vector<records::OpinionCount>& counts) {
 }
 
 Result<LetPass> let_pass(records::Records& records, const WhichShift& which) {
-  Period weeks;
-  weeks.from = days_before(which.production_date, 28);
-  weeks.to = which.production_date;
+  const Period weeks = four_weeks_to(which.production_date);
   const auto done = records::second_looks_done(records, weeks);
   if (!done) return tl::unexpected(done.error());
   const auto drawn = records::second_looks_drawn(records, weeks);
@@ -83,9 +81,7 @@ std::string shift_name(const domain::Master& master, const std::string& id) {
 
 Result<ShiftFacts> shift_facts(records::Records& records, const WhichShift& which,
                                const std::vector<std::string>& notes, const domain::Reading& now) {
-  Period period;
-  period.from = period.to = which.production_date;
-  period.shift = which.shift;
+  const Period period = period_of(which);
   ShiftFacts facts;
   facts.station = records.station();
   facts.product = records.master().product;

@@ -15,10 +15,7 @@ using records::Period;
 
 // The shifts of the four weeks up to this one, this one last; empty when it has no first looks.
 Result<std::vector<records::ShiftRow>> shifts_up_to(records::View view, const WhichShift& which) {
-  Period period;
-  period.from = days_before(which.production_date, 28);
-  period.to = which.production_date;
-  auto rows = records::by_shift(view, period);
+  auto rows = records::by_shift(view, four_weeks_to(which.production_date));
   if (!rows) return rows;
   const auto is_it = [&](const records::ShiftRow& row) {
     return row.production_date == which.production_date && row.shift == which.shift;
@@ -61,8 +58,7 @@ Status add_units(records::View view, const Period& period, Units& into) {
 
 // The days before this one, and the earlier shifts of this one.
 Status add_units_before(records::View view, const WhichShift& which, Units& into) {
-  Period days;
-  days.from = days_before(which.production_date, 28);
+  Period days = four_weeks_to(which.production_date);
   days.to = days_before(which.production_date, 1);
   if (const Status added = add_units(view, days, into); !added) return added;
   const auto rows = shifts_up_to(view, which);
@@ -77,6 +73,14 @@ Status add_units_before(records::View view, const WhichShift& which, Units& into
 }
 
 }  // namespace
+
+Period period_of(const WhichShift& which) {
+  return {which.production_date, which.production_date, which.shift, "", ""};
+}
+
+Period four_weeks_to(const std::string& date) {
+  return {days_before(date, 28), date, "", "", ""};
+}
 
 std::string days_before(const std::string& date, int days) {
   int year = 0;
@@ -151,7 +155,7 @@ Result<Usual> usual_before(records::View view, const WhichShift& which) {
 
 Result<std::vector<Change>> changes_since(records::View view, const WhichShift& which,
                                           const Usual& usual) {
-  const Period shift{which.production_date, which.production_date, which.shift, "", ""};
+  const Period shift = period_of(which);
   const auto now = records::look_counts(view, shift);
   if (!now) return tl::unexpected(now.error());
   if (now->first_looks == 0 || usual.weeks.first_looks == 0) return std::vector<Change>{};

@@ -25,6 +25,10 @@ struct WhichShift {
 // The day so many days before a date, as text; the date itself where it does not read.
 std::string days_before(const std::string& date, int days);
 
+records::Period period_of(const WhichShift& which);
+// What "usual" is taken from: the four weeks before a day, and that day.
+records::Period four_weeks_to(const std::string& date);
+
 // This shift against those before it.
 enum class Standing { no_units, too_few_shifts, as_usual, better, worse };
 std::string_view to_word(Standing standing);

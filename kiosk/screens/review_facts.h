@@ -108,12 +108,13 @@ struct ReviewFacts {
   // Counts the questions that were asked: each begins at its beginning.
   int asked = 0;
   Question question = Question::most;
-  bool choosing = false;                         // of the shifts on file, the newest first
-  std::vector<ShiftOnFile> shifts;               // of four weeks
-  std::optional<BehindFacts> behind;             // the bar that was touched
-  std::optional<StoryFacts> story;               // the unit that was
-  std::string production_date, shift_id, shift;  // its name
-  analytics::ParetoTable defects;                // kinds as they are called: "Lid: missing"
+  bool choosing = false;              // of the shifts on file, the newest first
+  std::vector<ShiftOnFile> shifts;    // of four weeks
+  std::optional<BehindFacts> behind;  // the bar that was touched
+  std::optional<StoryFacts> story;    // the unit that was
+  reports::WhichShift which;
+  std::string shift;               // its name
+  analytics::ParetoTable defects;  // kinds as they are called: "Lid: missing"
   UsualFacts usual;
   std::vector<records::WaitingUnit> waiting;  // the oldest first
   reports::ShiftFacts whole;                  // of the last two questions

@@ -12,7 +12,7 @@ ReviewRoom draw_review_frame(Canvas& canvas, const Facts& facts, Requests& out,
   const Sizes& size = canvas.size;
   const text::Strings& say = *facts.say;
   const ReviewFacts& review = facts.review;
-  const std::string shift = say("review.period", {review.production_date, review.shift});
+  const std::string shift = say("review.period", {review.which.production_date, review.shift});
   Rect body = draw_head(canvas, facts, say(fmt::format("question.{}", to_word(review.question))),
                         second.empty() ? std::string_view(shift) : second);
   const auto strip = cells(body.cut_bottom(size.touch_px, size.gap_px),
@@ -20,7 +20,7 @@ ReviewRoom draw_review_frame(Canvas& canvas, const Facts& facts, Requests& out,
   // The way back is where the hand is, the choice of the shift at the other end.
   const ButtonLook which{.kind = Kind::quiet,
                          .text = review.shift,
-                         .second = review.production_date,
+                         .second = review.which.production_date,
                          .type = Type::text};
   if (canvas.button("review.shift", canvas.left_handed ? strip.back() : strip.front(), which))
     out.emplace_back(std::in_place_type<ReviewEvent>, ShowShifts{true});

@@ -31,9 +31,7 @@ void ReviewShiftsScreen::draw_shift(Canvas& canvas, const Facts& facts, const Sh
                                     Rect cell, Requests& out) {
   const Sizes& size = canvas.size;
   const text::Strings& say = *facts.say;
-  const ReviewFacts& review = facts.review;
-  const bool chosen =
-      shift.which.production_date == review.production_date && shift.which.shift == review.shift_id;
+  const bool chosen = shift.which == facts.review.which;
   canvas.card(cell);
   canvas.outline(cell, chosen ? Ink::lead : Ink::edge, chosen ? 4.0F : 1.5F, size.round_px);
   if (canvas.target(fmt::format("shift.{}.{}", shift.which.production_date, shift.which.shift),

@@ -103,6 +103,14 @@ class DeskTest : public testing::Test {
     answer("tag", domain::Answer::conforming);
     event(flows::Close{domain::Disposition::accept, ""});
   }
+  void rework_418() {
+    desk_->scanned("CP210-26330-00418");
+    event(flows::ConfirmVariant{"CP-210"});
+    answer("lid", domain::Answer::nonconforming);
+    event(flows::AddFinding{"lid", "damaged", {}, {}, "", ""});
+    answer("tag", domain::Answer::conforming);
+    event(flows::Close{domain::Disposition::rework, ""});
+  }
 
   std::filesystem::path folder_;
   SteppedClock clock_;
@@ -407,7 +415,7 @@ TEST_F(DeskTest, ReviewsTheShift) {
   desk_->handle(ShowReview{true});
   ASSERT_EQ(which(), Which::review);
   const ReviewFacts& review = desk_->facts().review;
-  EXPECT_EQ(review.production_date, "2026-11-25");
+  EXPECT_EQ(review.which.production_date, "2026-11-25");
   EXPECT_EQ(review.shift, "Early shift");
   EXPECT_EQ(review.defects.total, 0);
 }
@@ -553,12 +561,7 @@ TEST_F(DeskTest, RefusesToCallAShiftUsualWhereTooFewAreOnFile) {
   sign_in();
   accept_417();
   clock_.now_us_ += 8 * std::int64_t{3'600'000'000};  // the late shift
-  desk_->scanned("CP210-26330-00418");
-  event(flows::ConfirmVariant{"CP-210"});
-  answer("lid", domain::Answer::nonconforming);
-  event(flows::AddFinding{"lid", "damaged", {}, {}, "", ""});
-  answer("tag", domain::Answer::conforming);
-  event(flows::Close{domain::Disposition::rework, ""});
+  rework_418();
   desk_->handle(ShowReview{true});
   desk_->handle(ReviewEvent(AskReview{Question::usual}));
   ASSERT_EQ(which(), Which::review_usual);
@@ -740,12 +743,7 @@ TEST_F(DeskWithSecondLooks, SaysWhatSecondLooksCameTo) {
   ASSERT_TRUE(people_->add({"p-ida", "Ida", domain::Role::inspector}, "2104"));
   event(flows::SignIn{"p-ida", domain::Role::inspector});
   desk_->handle(CautionSeen{});
-  desk_->scanned("CP210-26330-00418");
-  event(flows::ConfirmVariant{"CP-210"});
-  answer("lid", domain::Answer::nonconforming);
-  event(flows::AddFinding{"lid", "damaged", {}, {}, "", ""});
-  answer("tag", domain::Answer::conforming);
-  event(flows::Close{domain::Disposition::rework, ""});
+  rework_418();
   desk_->handle(ShowReview{true});
   review(AskReview{Question::look});
   EXPECT_EQ(let_pass.escapes.accepted, 1);

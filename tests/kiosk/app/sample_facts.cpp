@@ -608,8 +608,7 @@ std::unique_ptr<Sample> reviewing(std::string name, Question question) {
   s->facts.person_name = "Dariusz Wójcik";
   s->facts.review_open = true;
   s->facts.review.question = question;
-  s->facts.review.production_date = "2026-11-25";
-  s->facts.review.shift_id = "early";
+  s->facts.review.which = {"2026-11-25", "early"};
   s->facts.review.shift = "Early shift";
   return s;
 }
@@ -811,7 +810,6 @@ void add_review_shifts(Samples& out) {
   out.push_back(reviewing("review_shifts", Question::most));
   ReviewFacts& review = out.back()->facts.review;
   review.choosing = true;
-  review.shift_id = "early";
   for (int i = 0; i < 40; ++i) {
     records::LookCounts counts;
     counts.first_looks = 120 + i;
