@@ -18,6 +18,10 @@ double share(std::int64_t part, std::int64_t whole) {
   return static_cast<double>(part) / static_cast<double>(whole);
 }
 
+tl::unexpected<Error> unordered() {
+  return refused("the ratings are not numbers, so they have no order");
+}
+
 bool all_same(const std::vector<std::size_t>& ratings) {
   return std::all_of(ratings.begin(), ratings.end(),
                      [&](std::size_t r) { return r == ratings[0]; });
@@ -90,6 +94,17 @@ Result<McNemar> mcnemar_of(const Study& study, const std::vector<RatedPair>& pai
   return mcnemar(only_a, only_b, static_cast<std::int64_t>(seen.size()), confidence);
 }
 
+Result<double> kendall_tau_of(const Study& study, const std::vector<RatedPair>& first_trials) {
+  if (!study.ordered) return unordered();
+  std::vector<double> a;
+  std::vector<double> b;
+  for (const RatedPair& pair : first_trials) {
+    a.push_back(static_cast<double>(pair.a));
+    b.push_back(static_cast<double>(pair.b));
+  }
+  return kendall_tau_b(a, b);
+}
+
 PairAgreement pair_of(const Study& study, const Study& first_trial, std::size_t a, std::size_t b,
                       double confidence) {
   const std::vector<RatedPair> pairs = paired_by_trial(study, a, b);
@@ -101,7 +116,8 @@ PairAgreement pair_of(const Study& study, const Study& first_trial, std::size_t 
   pair.pairs = static_cast<std::int64_t>(pairs.size());
   pair.items = items_in(pairs);
   pair.kappa = kappa(table);
-  pair.first_trial = kappa(cross_table(paired_by_trial(first_trial, a, b), categories));
+  const std::vector<RatedPair> first_trials = paired_by_trial(first_trial, a, b);
+  pair.first_trial = kappa(cross_table(first_trials, categories));
   pair.se_by_item = kappa_se_by_item(pairs, categories);
   pair.limits = limits_of(pair.kappa, pair.se_by_item, confidence);
   pair.linear = kappa(table, Weights::linear);
@@ -113,6 +129,7 @@ PairAgreement pair_of(const Study& study, const Study& first_trial, std::size_t 
   }
   pair.indices = two_rater_indices(table);
   pair.mcnemar = mcnemar_of(study, pairs, confidence);
+  pair.kendall_tau = kendall_tau_of(study, first_trials);
   return pair;
 }
 
@@ -134,7 +151,7 @@ void count_all_agree(const Study& study, GroupAgreement& group, double confidenc
 GroupAgreement one_inspector_only() {
   const auto reason = refused("one inspector only");
   GroupAgreement group;
-  group.fleiss = group.ac1 = reason;
+  group.fleiss = group.ac1 = group.ac2_linear = group.ac2_quadratic = reason;
   group.fleiss_se = group.light = group.conger = group.alpha = group.alpha_ordinal = reason;
   group.fleiss_limits = group.all_agree_limits = reason;
   group.cochran_q = reason;
@@ -174,7 +191,7 @@ Result<ChiSquared> cochran_q_of(const Study& study,
 
 Result<Concordance> kendall_w_of(const Study& study,
                                  const std::vector<std::vector<std::size_t>>& rows) {
-  if (!study.ordered) return refused("the ratings are not numbers, so they have no order");
+  if (!study.ordered) return unordered();
   std::vector<std::vector<double>> by_inspector(study.inspectors.size());
   for (const auto& row : rows) {
     for (std::size_t i = 0; i < row.size(); ++i)
@@ -199,12 +216,17 @@ GroupAgreement group_of(const Study& study, double confidence) {
   group.light = light_kappa(columns, categories);
   group.conger = conger_kappa(columns, categories);
   group.alpha = krippendorff_alpha(counts);
+  group.ac1 = gwet_ac(counts);
   if (study.ordered) {
     group.alpha_ordinal = krippendorff_alpha(counts, Scale::ordinal);
+    group.ac2_linear = gwet_ac(counts, Weights::linear);
+    group.ac2_quadratic = gwet_ac(counts, Weights::quadratic);
   } else {
-    group.alpha_ordinal = refused("the ratings are not numbers, so they have no order");
+    group.alpha_ordinal = unordered();
+    group.ac2_linear = group.ac2_quadratic = unordered();
   }
-  group.ac1 = gwet_ac(counts);
+  for (std::size_t category = 0; category < categories; ++category)
+    group.fleiss_by_category.push_back(fleiss_kappa_of(counts, category));
   const auto rows = complete_rows(study);
   group.cochran_q = cochran_q_of(study, rows);
   group.kendall_w = kendall_w_of(study, rows);

@@ -50,7 +50,8 @@ struct PairAgreement {
   Result<Kappa> quadratic;
   Result<GroupMeasure> ac1;
   Result<TwoRaterIndices> indices;
-  Result<McNemar> mcnemar;  // do the two reject equally often?
+  Result<McNemar> mcnemar;     // do the two reject equally often?
+  Result<double> kendall_tau;  // do they rank alike? Ratings that are numbers, the first trials
 };
 
 // Definition: see group_agreement.h. Edges: one inspector only -> refused.
@@ -63,6 +64,9 @@ struct GroupAgreement {
   Result<double> alpha;
   Result<double> alpha_ordinal;
   Result<GroupMeasure> ac1;
+  Result<GroupMeasure> ac2_linear;  // AC2: of ratings that are numbers
+  Result<GroupMeasure> ac2_quadratic;
+  std::vector<Result<CategoryKappa>> fleiss_by_category;  // as Study::categories
   Result<ChiSquared> cochran_q;  // do all reject equally often? First trial of items that all rated
   Result<Concordance> kendall_w;  // do all rank alike? Ratings that are numbers, likewise
   std::int64_t items = 0;         // rated by two inspectors or more

@@ -169,7 +169,8 @@ Result<double> kappa_se_by_item(const std::vector<RatedPair>& pairs, std::size_t
 }
 
 Result<Interval> kappa_interval(double value, double se, double confidence) {
-  if (!(se > 0)) {
+  // What is 0 comes out as some 1e-16, for it is summed up of rounded terms.
+  if (!(se > 1e-12)) {
     return fail(
         Category::refused,
         "no two ratings differ in a way that shows doubt, so the large-sample method has no "

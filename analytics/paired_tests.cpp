@@ -5,7 +5,10 @@
 
 #include <algorithm>
 #include <cmath>
+#include <functional>
 #include <numeric>
+#include <span>
+#include <utility>
 
 #include "analytics/distributions.h"
 
@@ -123,24 +126,59 @@ Result<Concordance> kendall_w(const std::vector<std::vector<double>>& ratings) {
   return Concordance{w, chi_squared(m * (n - 1) * w, n - 1)};
 }
 
+namespace {
+
+// Pairs among equals: runs of one value in a sorted range.
+template <class Range, class Same>
+double pairs_of_equals(const Range& sorted, Same same) {
+  double pairs = 0;
+  for (std::size_t first = 0; first < sorted.size();) {
+    std::size_t end = first + 1;
+    while (end < sorted.size() && same(sorted[first], sorted[end])) ++end;
+    const auto run = static_cast<double>(end - first);
+    pairs += run * (run - 1) / 2;
+    first = end;
+  }
+  return pairs;
+}
+
+// Sorts and says how many pairs stood the wrong way round.
+double inversions(std::span<double> values, std::span<double> scratch) {
+  if (values.size() < 2) return 0;
+  const std::size_t half = values.size() / 2;
+  double count = inversions(values.first(half), scratch.first(half)) +
+                 inversions(values.subspan(half), scratch.subspan(half));
+  for (std::size_t i = 0, j = half, at = 0; at < values.size(); ++at) {
+    const bool left = j == values.size() || (i < half && values[i] <= values[j]);
+    if (!left) count += static_cast<double>(half - i);
+    scratch[at] = values[left ? i++ : j++];
+  }
+  std::copy(scratch.begin(), scratch.end(), values.begin());
+  return count;
+}
+
+}  // namespace
+
 Result<double> kendall_tau_b(const std::vector<double>& x, const std::vector<double>& y) {
   if (x.size() != y.size()) return uneven();
-  double concordant = 0;
-  double untied_x = 0;
-  double untied_y = 0;
-  const auto sign = [](double d) { return d > 0 ? 1.0 : d < 0 ? -1.0 : 0.0; };
-  for (std::size_t i = 0; i < x.size(); ++i) {
-    for (std::size_t j = i + 1; j < x.size(); ++j) {
-      const double dx = sign(x[i] - x[j]);
-      const double dy = sign(y[i] - y[j]);
-      concordant += dx * dy;
-      untied_x += dx * dx;
-      untied_y += dy * dy;
-    }
-  }
-  if (untied_x == 0 || untied_y == 0)
+  if (x.size() < 2) return fail(Category::refused, "fewer than two units were rated by both");
+  const auto n = static_cast<double>(x.size());
+  std::vector<std::pair<double, double>> units;
+  for (std::size_t i = 0; i < x.size(); ++i) units.emplace_back(x[i], y[i]);
+  std::sort(units.begin(), units.end());
+  const double tied_both = pairs_of_equals(units, std::equal_to<>());
+  const double tied_x =
+      pairs_of_equals(units, [](const auto& a, const auto& b) { return a.first == b.first; });
+  std::vector<double> by_x;
+  for (const auto& unit : units) by_x.push_back(unit.second);
+  std::vector<double> scratch(by_x.size());
+  const double discordant = inversions(by_x, scratch);  // by_x is sorted from here on
+  const double tied_y = pairs_of_equals(by_x, std::equal_to<>());
+  const double all = n * (n - 1) / 2;
+  if (tied_x == all || tied_y == all)
     return fail(Category::refused, "one of the two rates all units alike");
-  return concordant / std::sqrt(untied_x * untied_y);
+  return (all - tied_x - tied_y + tied_both - 2 * discordant) /
+         std::sqrt((all - tied_x) * (all - tied_y));
 }
 
 }  // namespace lastlook::analytics

@@ -57,10 +57,11 @@ struct Concordance {
 Result<Concordance> kendall_w(const std::vector<std::vector<double>>& ratings);
 
 // Definition: Kendall's tau-b: (concordant - discordant) / sqrt of pairs untied in x times pairs
-// untied
-//   in y. Divisor: as written. Least n: 2 units.
-// Edges: different lengths -> bad_input; one of them constant -> refused. Source: Kendall (1945)
-//   Biometrika 33:239.
+//   untied in y.
+// Divisor: as written. Least n: 2 units.
+// Edges: different lengths -> bad_input; fewer than 2, or one of them constant -> refused.
+// Interval method: none. Source: Kendall (1945) Biometrika 33:239; counted in n log n steps as by
+//   Knight (1966) JASA 61:436.
 Result<double> kendall_tau_b(const std::vector<double>& x, const std::vector<double>& y);
 
 }  // namespace lastlook::analytics

@@ -68,27 +68,77 @@ void add_reference(Reply& reply, const Study& study, const Agreement& agreement)
   }
 }
 
-void add_tables(Reply& reply, const Study& study, const Agreement& agreement) {
+// One statistic of all inspectors together; nothing where it has no meaning for this scale.
+class GroupTable {
+ public:
+  GroupTable() : table_("lrll") { table_.row({"all together", "", "95 % limits", "resampled"}); }
+  void add(const std::string& name, const Result<double>& value, const std::string& limits = "",
+           const std::string& resampled = "") {
+    if (value) table_.row({name, shown(value), limits, resampled});
+  }
+  TextTable take() { return std::move(table_); }
+
+ private:
+  TextTable table_;
+};
+
+Result<double> value_of(const Result<GroupMeasure>& measure) {
+  return measure.map([](const GroupMeasure& m) { return m.value; });
+}
+
+TextTable group_table(const Study& study, const GroupAgreement& group,
+                      const AgreementLimits& resampled) {
+  GroupTable table;
+  table.add("Fleiss' kappa", value_of(group.fleiss), shown(group.fleiss_limits),
+            shown(resampled.fleiss));
+  // Of two categories each is the other's mirror: their kappas are that of both.
+  if (study.categories.size() > 2) {
+    for (std::size_t k = 0; k < group.fleiss_by_category.size(); ++k)
+      table.add("  " + study.categories[k] + " or not",
+                group.fleiss_by_category[k].map([](const CategoryKappa& c) { return c.value; }));
+  }
+  table.add("Light's kappa", group.light);
+  table.add("Conger's kappa", group.conger);
+  table.add("alpha", group.alpha, "", shown(resampled.alpha));
+  table.add("alpha, ordinal", group.alpha_ordinal);
+  table.add("AC1", value_of(group.ac1), "", shown(resampled.ac1));
+  table.add("AC2, linear", value_of(group.ac2_linear));
+  table.add("AC2, quadratic", value_of(group.ac2_quadratic));
+  table.add("Kendall's W", group.kendall_w.map([](const Concordance& c) { return c.w; }));
+  return table.take();
+}
+
+void add_tables(Reply& reply, const Study& study, const Agreement& agreement,
+                const AgreementLimits& resampled) {
   TextTable self("lrrl");
   self.row({"own trials", "agree", "items", "95 % limits"});
   for (const SelfAgreement& s : agreement.self) {
     self.row(
         {study.inspectors[s.inspector], shown(s.agree), std::to_string(s.items), shown(s.limits)});
   }
-  TextTable pairs("lrrlrrrr");
-  pairs.row(
-      {"two inspectors", "n", "kappa", "95 % limits", "first trial", "linear", "quadratic", "AC1"});
-  for (const PairAgreement& p : agreement.pairs) {
-    pairs.row({study.inspectors[p.a] + ", " + study.inspectors[p.b], std::to_string(p.pairs),
-               shown(p.kappa), shown(p.limits), shown(p.first_trial), shown(p.linear),
-               shown(p.quadratic), shown(p.ac1)});
+  TextTable pairs(study.ordered ? "lrrllrrrrr" : "lrrllrrrr");
+  std::vector<std::string> head = {"two inspectors", "n",         "kappa",
+                                   "95 % limits",    "resampled", "first trial",
+                                   "linear",         "quadratic", "AC1"};
+  if (study.ordered) head.emplace_back("tau");
+  pairs.row(head);
+  for (std::size_t i = 0; i < agreement.pairs.size(); ++i) {
+    const PairAgreement& p = agreement.pairs[i];
+    std::vector<std::string> cells = {study.inspectors[p.a] + ", " + study.inspectors[p.b],
+                                      std::to_string(p.pairs),
+                                      shown(p.kappa),
+                                      shown(p.limits),
+                                      shown(resampled.pairs[i]),
+                                      shown(p.first_trial),
+                                      shown(p.linear),
+                                      shown(p.quadratic),
+                                      shown(p.ac1)};
+    if (study.ordered) cells.push_back(shown(p.kendall_tau));
+    pairs.row(cells);
   }
   reply.add(std::move(self));
   reply.add(std::move(pairs));
-  const GroupAgreement& g = agreement.group;
-  reply.add(fmt::format("all together: Fleiss {}, Light {}, Conger {}, alpha {}, AC1 {}",
-                        shown(g.fleiss), shown(g.light), shown(g.conger), shown(g.alpha),
-                        shown(g.ac1)));
+  if (!agreement.pairs.empty()) reply.add(group_table(study, agreement.group, resampled));
 }
 
 void add_split_items(Reply& reply, const Study& study, const Agreement& agreement) {
@@ -111,7 +161,15 @@ void add_split_items(Reply& reply, const Study& study, const Agreement& agreemen
     reply.add(fmt::format("and {} more", agreement.split.size() - most));
 }
 
-Reply as_reply(const std::vector<NamedStudy>& studies, const std::vector<Agreement>& results) {
+// The studies and what was made of each.
+struct Answer {
+  std::vector<NamedStudy> studies;
+  std::vector<Agreement> results;
+  std::vector<AgreementLimits> resampled;
+};
+
+Reply as_reply(const Answer& answer) {
+  const auto& [studies, results, resampled] = answer;
   Reply reply("Does the look work?");
   for (std::size_t i = 0; i < studies.size(); ++i) {
     const Study& study = studies[i].study;
@@ -120,7 +178,7 @@ Reply as_reply(const std::vector<NamedStudy>& studies, const std::vector<Agreeme
                 (studies[i].defect.empty() ? "disposition" : studies[i].defect));
     }
     add_reference(reply, study, results[i]);
-    add_tables(reply, study, results[i]);
+    add_tables(reply, study, results[i], resampled[i]);
     add_split_items(reply, study, results[i]);
     for (const PairAgreement& p : results[i].pairs) {
       if (const std::string warning = kappa_warning(p, study); !warning.empty())
@@ -140,18 +198,16 @@ Chart drawing(const Study& study, const Agreement& agreement) {
   return agreement_chart(agreement, study, options, measure);
 }
 
-Json as_json(const std::vector<NamedStudy>& studies, const std::vector<Agreement>& results,
-             const AgreementCommand& command) {
+Json as_json(const Answer& answer) {
   const auto one = [&](std::size_t i) {
-    return agreement_json(studies[i].study, results[i],
-                          resampled_limits(studies[i].study, command.resampling));
+    return agreement_json(answer.studies[i].study, answer.results[i], answer.resampled[i]);
   };
   Json out = one(0);
-  if (studies.size() == 1) return out;
+  if (answer.studies.size() == 1) return out;
   out["of"] = "disposition";
   out["defects"] = Json::array();
-  for (std::size_t i = 1; i < studies.size(); ++i) {
-    Json defect = {{"defect", studies[i].defect}};
+  for (std::size_t i = 1; i < answer.studies.size(); ++i) {
+    Json defect = {{"defect", answer.studies[i].defect}};
     defect.update(one(i));
     out["defects"].push_back(std::move(defect));
   }
@@ -183,22 +239,25 @@ Result<std::vector<NamedStudy>> recorded_study(const OpenSource& source, const s
 Status answer(const AgreementCommand& command) {
   OpenSource source;
   if (const Status s = open_where_given(command.station, source); !s) return s;
-  const Result<std::vector<NamedStudy>> studies = command.study.empty()
-                                                      ? read_studies(command.file, command.good)
-                                                      : recorded_study(source, command.study);
+  Result<std::vector<NamedStudy>> studies = command.study.empty()
+                                                ? read_studies(command.file, command.good)
+                                                : recorded_study(source, command.study);
   if (!studies) return tl::unexpected(studies.error());
-  std::vector<Agreement> results;
-  for (const NamedStudy& named : *studies) results.push_back(agreement_of(named.study));
-  Reply reply = as_reply(*studies, results);
+  Answer answer{*std::move(studies), {}, {}};
+  for (const NamedStudy& named : answer.studies) {
+    answer.results.push_back(agreement_of(named.study));
+    answer.resampled.push_back(resampled_limits(named.study, command.resampling));
+  }
+  Reply reply = as_reply(answer);
   add_as_of(reply, source);
   return deliver(
       command.delivery, reply,
       [&] {
-        Json json = as_json(*studies, results, command);
+        Json json = as_json(answer);
         add_as_of(json, source);
         return json;
       },
-      [&] { return drawing(studies->front().study, results.front()); });
+      [&] { return drawing(answer.studies.front().study, answer.results.front()); });
 }
 
 int agreement(const CLI::App& app, const AgreementCommand& command) {

@@ -201,16 +201,11 @@ Json pair_json(const Comparison& one, Notes& notes) {
   if (!one.looks.empty()) out["looks"] = one.looks;
   out["n"] = one.things;
   out["items"] = one.clusters;
-  out["kappa"] = notes.value(judged.kappa, where + " kappa");
+  out["kappa"] = notes.value(judged.kappa, where, "kappa");
   for (const char* name : {"se", "ac1", "kappa_linear", "kappa_quadratic"}) out[name] = nullptr;
-  const bool limited = judged.kappa && judged.limits;
-  if (judged.kappa && !judged.limits)
-    notes.add(where + " limits: " + judged.limits.error().message);
-  out["low"] = limited ? Json(judged.limits->low) : Json(nullptr);
-  out["high"] = limited ? Json(judged.limits->high) : Json(nullptr);
-  out["agree"] = notes.value(judged.alike, where + " agree");
-  out["agree_low"] = judged.alike_limits ? Json(judged.alike_limits->low) : Json(nullptr);
-  out["agree_high"] = judged.alike_limits ? Json(judged.alike_limits->high) : Json(nullptr);
+  notes.limits(out, "", judged.kappa ? judged.limits : tl::unexpected(judged.kappa.error()), where);
+  out["agree"] = notes.value(judged.alike, where, "agree");
+  notes.limits(out, "agree_", judged.alike_limits, where);
   if (const auto share = proved_alike(one)) out["agree_at_least"] = *share;
   out["categories"] = one.words;
   out["table"] = rows_json(judged.counts);

@@ -116,15 +116,16 @@ Result<double> value_or_reason(const Looks& looks, const TwoJudgements& agreemen
   return fail(Category::refused, "no column probability, so what the looks stand for is not known");
 }
 
-Json escapes_json(const Escapes& e, const std::string& where, Notes& notes) {
+// `period` is empty for all of them together.
+Json escapes_json(const Escapes& e, const std::string& period, Notes& notes) {
   Json out = {{"escapes", e.escapes}, {"accepted", e.accepted}};
-  out["rate"] = notes.value(e.rate, where + "rate");
-  out["low"] = e.limits ? Json(e.limits->low) : Json(nullptr);
-  out["high"] = e.limits ? Json(e.limits->high) : Json(nullptr);
-  out["at_most"] = e.at_most ? Json(*e.at_most) : Json(nullptr);
+  out["rate"] = notes.value(e.rate, period, "rate");
+  notes.limits(out, "", e.limits, period);
+  out["at_most"] = notes.value(e.at_most, period, "at_most");
   if (e.weighed()) {
     out["probabilities"] = {e.least_probability, e.most_probability};
-    notes.add(where + "rate: units were drawn at different rates, so each counts by 1 / its rate");
+    notes.undefined(period, "rate",
+                    "units were drawn at different rates, so each counts by 1 / its rate");
   }
   return out;
 }
@@ -135,17 +136,15 @@ Json as_json(const Looks& looks, const std::vector<RunningEscapes>& periods,
   Json out = escapes_json(escapes_of(looks.all), "", notes);
   if (looks.records) out["second_looks"] = drawn_json(*looks.records);
   const Result<double> kappa = value_or_reason(looks, agreement);
-  out["kappa"] = notes.value(kappa, "kappa");
-  const bool limited = kappa && agreement.limits;
-  out["kappa_low"] = limited ? Json(agreement.limits->low) : Json(nullptr);
-  out["kappa_high"] = limited ? Json(agreement.limits->high) : Json(nullptr);
-  out["units"] = kappa ? Json(agreement.units) : Json(nullptr);
+  out["kappa"] = notes.value(kappa, "", "kappa");
+  notes.limits(out, "kappa_", kappa ? agreement.limits : tl::unexpected(kappa.error()), "");
+  out["units"] = notes.value(kappa, "", "units", [&](double) { return Json(agreement.units); });
   out["periods"] = Json::array();
   for (const RunningEscapes& p : periods) {
     Json row = {{"period", p.period}};
-    row.update(escapes_json(p.alone, p.period + " ", notes));
-    row["running_rate"] = p.running.rate ? Json(*p.running.rate) : Json(nullptr);
-    row["running_at_most"] = p.running.at_most ? Json(*p.running.at_most) : Json(nullptr);
+    row.update(escapes_json(p.alone, p.period, notes));
+    row["running_rate"] = notes.value(p.running.rate, p.period, "running_rate");
+    row["running_at_most"] = notes.value(p.running.at_most, p.period, "running_at_most");
     out["periods"].push_back(std::move(row));
   }
   out["notes"] = notes.list();

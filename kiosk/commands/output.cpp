@@ -1,6 +1,9 @@
 // SPDX-License-Identifier: Apache-2.0
 #include "kiosk/commands/output.h"
 
+#include <fmt/format.h>
+#include <fmt/ranges.h>
+
 #include <algorithm>
 #include <fstream>
 
@@ -29,6 +32,36 @@ Status write_text_file(const std::string& path, const std::string& text) {
     return fail(Category::bad_input,
                 path + ": cannot be written, expected a file in a folder that is there");
   return {};
+}
+
+void Notes::limits(Json& out, const std::string& prefix, const Result<analytics::Interval>& limits,
+                   const std::string& of, double scale) {
+  const auto end = [&](const char* name, double analytics::Interval::*side) {
+    out[prefix + name] = value(limits, of, prefix + name,
+                               [&](const auto& both) { return Json(scale * both.*side); });
+  };
+  end("low", &analytics::Interval::low);
+  end("high", &analytics::Interval::high);
+}
+
+void Notes::undefined(const std::string& of, const std::string& name, const std::string& reason) {
+  // Those of one thing follow each other.
+  for (auto note = list_.rbegin(); note != list_.rend() && note->of == of; ++note) {
+    if (note->reason != reason) continue;
+    note->names.push_back(name);
+    return;
+  }
+  list_.push_back({of, {name}, reason});
+}
+
+std::vector<std::string> Notes::list() const {
+  std::vector<std::string> lines;
+  for (const auto& [of, names, reason] : list_) {
+    std::string line = of.empty() ? "" : of + " ";
+    line += fmt::format("{}", fmt::join(names, ", "));
+    lines.push_back(reason.empty() ? line : line + ": " + reason);
+  }
+  return lines;
 }
 
 std::string TextTable::text() const {

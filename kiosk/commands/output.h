@@ -6,6 +6,7 @@
 #include <string>
 #include <vector>
 
+#include "analytics/interval.h"
 #include "analytics/result.h"
 
 namespace lastlook::commands {
@@ -20,21 +21,32 @@ Status write_text_file(const std::string& path, const std::string& text);
 // Numbers that may not be defined: each becomes null and leaves its reason.
 class Notes {
  public:
-  // `where` names the value as a reader of the JSON would: "pairs A B kappa".
+  // `of` and `name` say which value it is, as a reader of the JSON would: "pairs A B", "kappa".
   template <class T, class Value>
-  Json value(const Result<T>& result, const std::string& where, Value value) {
+  Json value(const Result<T>& result, const std::string& of, const std::string& name, Value value) {
     if (result) return value(*result);
-    list_.push_back(where + ": " + result.error().message);
+    undefined(of, name, result.error().message);
     return nullptr;
   }
-  Json value(const Result<double>& result, const std::string& where) {
-    return value(result, where, [](double number) { return Json(number); });
+  Json value(const Result<double>& result, const std::string& of, const std::string& name) {
+    return value(result, of, name, [](double number) { return Json(number); });
   }
-  void add(std::string note) { list_.push_back(std::move(note)); }
-  const std::vector<std::string>& list() const { return list_; }
+  // Both ends, under the names prefix + "low" and prefix + "high".
+  void limits(Json& out, const std::string& prefix, const Result<analytics::Interval>& limits,
+              const std::string& of, double scale = 1);
+
+  // Values that have one reason in common share a line: "pairs A B kappa, se: no item in common".
+  void undefined(const std::string& of, const std::string& name, const std::string& reason);
+  void add(std::string note) { list_.push_back({"", {std::move(note)}, ""}); }
+  std::vector<std::string> list() const;
 
  private:
-  std::vector<std::string> list_;
+  struct Note {
+    std::string of;
+    std::vector<std::string> names;
+    std::string reason;
+  };
+  std::vector<Note> list_;
 };
 
 // Rows of text in columns for a terminal: names to the left, numbers to the right.

@@ -39,7 +39,10 @@ Status parse_where(ParetoCommand& command) {
     const auto equals = part.find('=');
     if (equals == std::string::npos || equals == 0)
       return fail(Category::bad_input, fmt::format("--where: '{}', expected COLUMN=VALUE", part));
-    command.query.where[part.substr(0, equals)] = part.substr(equals + 1);
+    const std::string column = part.substr(0, equals);
+    if (!command.query.where.try_emplace(column, part.substr(equals + 1)).second)
+      return fail(Category::bad_input,
+                  fmt::format("--where: '{}' twice, expected each column once", column));
   }
   return {};
 }
@@ -77,6 +80,26 @@ Status check_usage(ParetoCommand& command) {
                 "--counted units: expected --inspected and --against-inspected, the units of both");
   }
   return {};
+}
+
+// What would change nothing is refused.
+Status check_effect(const CLI::App& app, const ParetoCommand& command) {
+  const bool compares = command.compares();
+  Status s = check_options(app, command.station, {}, {"--inspected", "--against-inspected"});
+  if (s)
+    s = check_options(app, command.query.by == "severity", "with --by severity", {"--weights"});
+  if (s)
+    s = check_options(app, !compares, "without --against, which compares all kinds",
+                      {"--few", "--rest"});
+  if (s)
+    s = check_options(app, compares, "with --against or --against-from", {"--batch", "--correct"});
+  if (s)
+    s = check_options(app, compares && command.ask.units, "with --against and --counted units",
+                      {"--inspected", "--against-inspected"});
+  if (s)
+    s = check_options(app, command.ask.batches, "with --batch, whose batches are resampled",
+                      {"--seed"});
+  return s;
 }
 
 Status read_period(const ParetoCommand& command, const std::string& file,
@@ -204,7 +227,7 @@ Status rank(ParetoCommand& command) {
 
 int pareto(const CLI::App& app, ParetoCommand& command) {
   Status s = check_usage(command);
-  if (s) s = check_options(app, command.station, {}, {"--inspected", "--against-inspected"});
+  if (s) s = check_effect(app, command);
   if (s) s = open_where_given(command.station, command.records);
   if (s) s = command.compares() ? compare_periods(command) : rank(command);
   return s ? done : report(s.error());

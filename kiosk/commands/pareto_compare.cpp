@@ -106,9 +106,7 @@ Json comparison_json(const Compared& compared, const CompareAsk& ask) {
                 {"percent", percent(row.after)},
                 {"percent_before", percent(row.before)},
                 {"difference", 100 * row.value}};
-    out["low"] = notes.value(row.limits, row.name + " limits",
-                             [](const analytics::Interval& i) { return Json(100 * i.low); });
-    out["high"] = row.limits ? Json(100 * row.limits->high) : Json(nullptr);
+    notes.limits(out, "", row.limits, row.name, 100);
     out["p"] = row.p_value;
     out["p_adjusted"] = row.adjusted_p;
     out["changed"] = row.changed;

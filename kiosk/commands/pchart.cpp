@@ -39,6 +39,7 @@ struct ChartCommand {
   std::string limits;    // sigma, but for rare events exact
   std::string phases = "records";
   std::vector<std::string> questions;
+  std::vector<std::string> exclude;  // SAMPLE=REASON
   std::optional<double> centre;
   SmallShiftOptions small_shift;
   bool standardised = false;
@@ -157,6 +158,28 @@ Reply as_reply(const Charted& charted, const ChartCommand& command) {
   return reply;
 }
 
+// Samples or events that are drawn and do not shape the limits, beside those that the table says.
+template <class Sample>
+Status exclude(const std::vector<std::string>& asked, std::vector<Sample>& samples) {
+  for (const std::string& words : asked) {
+    const auto equals = words.find('=');
+    if (equals == std::string::npos || equals == 0 || equals + 1 == words.size())
+      return fail(Category::bad_input,
+                  fmt::format("--exclude: '{}', expected SAMPLE=REASON", words));
+    const std::string name = words.substr(0, equals);
+    bool found = false;
+    for (Sample& sample : samples) {
+      if (sample.name != name) continue;
+      sample.excluded = words.substr(equals + 1);
+      found = true;
+    }
+    if (!found)
+      return fail(Category::bad_input,
+                  fmt::format("--exclude: '{}', expected the name of a sample in the chart", name));
+  }
+  return {};
+}
+
 Result<std::vector<ChartSample>> samples_for(const ChartCommand& command, ChartKind kind) {
   if (!command.station.is_given()) return read_samples(command.file, kind);
   const bool findings = kind == ChartKind::c || kind == ChartKind::u || kind == ChartKind::u_prime;
@@ -178,8 +201,9 @@ Result<Charted> chart_samples(const ChartCommand& command) {
   options.limits = command.limits == "exact" ? LimitKind::exact : LimitKind::sigma;
   options.frozen_centre = command.centre;
   if (!adds_up) options.questions = questions_of(command);
-  const Result<std::vector<ChartSample>> samples = samples_for(command, options.kind);
+  Result<std::vector<ChartSample>> samples = samples_for(command, options.kind);
   if (!samples) return tl::unexpected(samples.error());
+  if (const Status s = exclude(command.exclude, *samples); !s) return tl::unexpected(s.error());
   Result<AttributeChart> chart = attribute_chart(*samples, options);
   if (!chart) return in_file(source_of(command), chart.error());
   Charted charted{*chart, {}, wander_of(*chart)};
@@ -201,8 +225,9 @@ Result<Charted> chart_events(const ChartCommand& command) {
   options.kind = kRare.at(command.kind);
   options.limits = command.limits == "sigma" ? LimitKind::sigma : LimitKind::exact;
   options.questions = questions_of(command);
-  const Result<std::vector<RareEvent>> events = read_events(command.file, options.kind);
+  Result<std::vector<RareEvent>> events = read_events(command.file, options.kind);
   if (!events) return tl::unexpected(events.error());
+  if (const Status s = exclude(command.exclude, *events); !s) return tl::unexpected(s.error());
   Result<AttributeChart> chart = rare_event_chart(*events, options);
   if (!chart) return in_file(command.file, chart.error());
   return Charted{std::move(*chart), {}, std::nullopt};
@@ -315,6 +340,10 @@ void add_pchart(Program& program) {
   app->add_option("--catch", command->questions, "Looks for runs that answer: jump, drift, cycle")
       ->check(CLI::IsMember({"jump", "drift", "cycle"}))
       ->delimiter(',')
+      ->allow_extra_args(false);
+  app->add_option("--exclude", command->exclude,
+                  "SAMPLE=REASON: this one is drawn, with the reason, and does not shape the "
+                  "limits; may be repeated")
       ->allow_extra_args(false);
   app->add_option("--centre", command->centre, "Frozen centre, instead of the data's own");
   app->add_flag("--standardised", command->standardised,

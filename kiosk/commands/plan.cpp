@@ -50,7 +50,7 @@ int plan_proof(const PlanCommand& c) {
 int plan_kappa(PlanCommand c) {
   c.kappa.share_b = c.second_share.value_or(c.kappa.share_a);
   if (!c.shares.empty()) {
-    if (!c.against || c.half_width)
+    if (!c.against)
       return report(
           {Category::bad_input, "plan kappa: --shares is for a test, expected --against"});
     return answer(
@@ -102,18 +102,24 @@ void add_kappa(CLI::App* plan, Program& program, const std::shared_ptr<PlanComma
   CLI::App* app = part(plan, "kappa", "Items for a study of two inspectors", *c);
   app->add_option("--expect", c->kappa.kappa, "Kappa that they are expected to reach")
       ->capture_default_str();
-  app->add_option("--share", c->kappa.share_a, "Share of items called bad, 0 to 1")
-      ->capture_default_str();
-  app->add_option("--second-share", c->second_share,
-                  "The same for the second inspector (default: as the first)");
+  auto* share = app->add_option("--share", c->kappa.share_a, "Share of items called bad, 0 to 1")
+                    ->capture_default_str();
+  auto* second = app->add_option("--second-share", c->second_share,
+                                 "The same for the second inspector (default: as the first)");
+  auto* width =
+      app->add_option("--half-width", c->half_width, "How well kappa is to be known, either way");
   app->add_option("--shares", c->shares,
                   "Shares of more than two categories, alike for both: 0.2,0.25,0.55")
       ->delimiter(',')
-      ->allow_extra_args(false);
-  auto* width =
-      app->add_option("--half-width", c->half_width, "How well kappa is to be known, either way");
-  app->add_option("--against", c->against, "Kappa that it is to be told from")->excludes(width);
-  app->add_option("--power", c->power, "Of the test, 0 to 1")->capture_default_str();
+      ->allow_extra_args(false)
+      ->excludes(share)
+      ->excludes(second)
+      ->excludes(width);
+  auto* against =
+      app->add_option("--against", c->against, "Kappa that it is to be told from")->excludes(width);
+  app->add_option("--power", c->power, "Of the test, 0 to 1")
+      ->needs(against)
+      ->capture_default_str();
   app->add_option("--confidence", c->confidence, "Two-sided for a width, one-sided for a test")
       ->capture_default_str();
   app->footer(

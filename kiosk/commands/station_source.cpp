@@ -171,6 +171,15 @@ Status check_options(const CLI::App& app, const StationSource& station,
   return {};
 }
 
+Status check_options(const CLI::App& app, bool applies, std::string_view with,
+                     std::initializer_list<const char*> options) {
+  for (const char* option : options) {
+    if (applies || app.count(option) == 0) continue;
+    return fail(Category::bad_input, fmt::format("{}: expected {}", option, with));
+  }
+  return {};
+}
+
 namespace {
 
 // The plant's own words where no station was asked for that is not there.

@@ -7,6 +7,7 @@
 #include <initializer_list>
 #include <memory>
 #include <string>
+#include <string_view>
 
 #include "analytics/control_chart.h"
 #include "kiosk/commands/findings.h"
@@ -53,6 +54,11 @@ Status check_dates(const records::Period& period, const char* from, const char* 
 Status check_options(const CLI::App& app, const StationSource& station,
                      std::initializer_list<const char*> of_records,
                      std::initializer_list<const char*> of_file);
+
+// The same of options that mean something only `with` others, where `applies` says that these were
+// given.
+Status check_options(const CLI::App& app, bool applies, std::string_view with,
+                     std::initializer_list<const char*> options);
 
 // not_found: no such station there.
 Result<OpenSource> open_source(const StationSource& station);

@@ -134,9 +134,7 @@ std::optional<RolledYield> rolled_throughput(const std::vector<Step>& steps) {
 
 Json rolled_json(const RolledYield& rolled, const std::string& where, Notes& notes) {
   Json out = {{"yield", rolled.value}};
-  out["low"] =
-      notes.value(rolled.limits, where + " limits", [](const Interval& i) { return Json(i.low); });
-  out["high"] = rolled.limits ? Json(rolled.limits->high) : Json(nullptr);
+  notes.limits(out, "", rolled.limits, where);
   return out;
 }
 

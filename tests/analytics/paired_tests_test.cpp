@@ -85,6 +85,7 @@ TEST(KendallTauB, WithAndWithoutTies) {
   expect_computed(ties["tau_b"], *kendall_tau_b(ties["x"], ties["y"]), "tau-b");
   EXPECT_FALSE(kendall_tau_b({1, 1}, {1, 2}));
   EXPECT_FALSE(kendall_tau_b({1, 2}, {1}));
+  EXPECT_FALSE(kendall_tau_b({1}, {1}));
 }
 
 }  // namespace

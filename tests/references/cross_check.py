@@ -88,6 +88,9 @@ def check_agreement(seed, items, inspectors, trials, categories, skill):
     same(f"seed {seed} light", out["group"]["light"], np.mean(kappas))
     counts, _ = aggregate_raters(ratings.reshape(items, -1), n_cat=categories)
     same(f"seed {seed} fleiss", out["group"]["fleiss"], fleiss_kappa(counts))
+    for pair, (a, b) in zip(out["pairs"], itertools.combinations(range(inspectors), 2)):
+        same(f"seed {seed} {a} {b} tau", pair["kendall_tau"],
+             stats.kendalltau(ratings[:, a, 0], ratings[:, b, 0]).statistic)
     for n, entry in enumerate(out["with_reference"]):
         decisions = ratings[:, n].ravel()
         table = np.zeros((categories, categories))
@@ -125,6 +128,9 @@ def check_charts(seed, rate):
     expected = {
         ("p", "sigma"): (np.maximum(0, p - 3 * sigma), np.minimum(1, p + 3 * sigma)),
         ("np", "sigma"): (np.maximum(0, sizes * (p - 3 * sigma)), np.minimum(sizes, sizes * (p + 3 * sigma))),
+        ("u", "sigma"): (np.maximum(0, p - 3 * np.sqrt(p / sizes)), p + 3 * np.sqrt(p / sizes)),
+        ("c", "sigma"): (np.full(40, max(0, found.mean() - 3 * np.sqrt(found.mean()))),
+                         np.full(40, found.mean() + 3 * np.sqrt(found.mean()))),
         ("p", "exact"): tuple(stats.binom.ppf(t, sizes, p) / sizes for t in tails),
         ("np", "exact"): tuple(stats.binom.ppf(t, sizes, p) for t in tails),
         ("u", "exact"): tuple(stats.poisson.ppf(t, sizes * p) / sizes for t in tails),
@@ -133,6 +139,9 @@ def check_charts(seed, rate):
     z = (found / sizes - p) / sigma
     spread = np.abs(np.diff(z)).mean() / 1.128
     expected["p-prime", "sigma"] = (np.maximum(0, p - 3 * sigma * spread), np.minimum(1, p + 3 * sigma * spread))
+    root = np.sqrt(p / sizes)
+    spread = np.abs(np.diff((found / sizes - p) / root)).mean() / 1.128
+    expected["u-prime", "sigma"] = (np.maximum(0, p - 3 * root * spread), p + 3 * root * spread)
     for (kind, limits), (lower, upper) in expected.items():
         out = run(["pchart", "--json", "--kind", kind, "--limits", limits], header, rows)
         for i, point in enumerate(out["points"]):

@@ -2,6 +2,8 @@
 #include <fmt/format.h>
 #include <gmock/gmock.h>
 
+#include <algorithm>
+
 #include "tests/kiosk/commands/program.h"
 #include "tests/places.h"
 
@@ -61,9 +63,110 @@ TEST_F(Agreement, WhatIsNotDefinedIsNullWithItsReason) {
   EXPECT_TRUE(json()["group"]["fleiss"].is_null());
   EXPECT_TRUE(json()["with_reference"].empty());
   const std::string notes = json()["notes"].dump();
-  EXPECT_THAT(notes, HasSubstr("pairs A B kappa: both used one and the same category"));
-  EXPECT_THAT(notes, HasSubstr("self A agree: no item was rated twice"));
-  EXPECT_THAT(notes, HasSubstr("group fleiss: only one category"));
+  EXPECT_THAT(notes, HasSubstr("pairs A B kappa, se, kappa_first_trial, low, high"));
+  EXPECT_THAT(notes, HasSubstr("both used one and the same category"));
+  EXPECT_THAT(notes, HasSubstr("self A agree, low, high: no item was rated twice"));
+  EXPECT_THAT(notes, HasSubstr("group fleiss, fleiss_se, fleiss_low, fleiss_high"));
+}
+
+// Every null has its name in a note that begins with its place.
+TEST_F(Agreement, NoNullIsWithoutItsReason) {
+  const auto explain = [&](const nlohmann::json& values, const std::string& place,
+                           const std::vector<std::string>& notes) {
+    for (const auto& [name, value] : values.items()) {
+      if (!value.is_null()) continue;
+      EXPECT_TRUE(std::ranges::any_of(notes,
+                                      [&](const std::string& note) {
+                                        const std::string names =
+                                            note.substr(0, note.find(": ")) + ",";
+                                        return names.starts_with(place + " ") &&
+                                               names.find(" " + name + ",") != std::string::npos;
+                                      }))
+          << place << " " << name;
+    }
+  };
+  const char* studies[] = {
+      "1,A,1,ok,ok\n1,B,1,ok,ok\n2,A,1,ok,ok\n2,B,1,ok,ok\n",  // nobody ever says no
+      "1,A,1,ok,no\n1,B,1,ok,no\n2,A,1,ok,ok\n2,B,1,no,ok\n",  // one does
+      "1,A,1,red,\n2,B,1,blue,\n",                             // no item in common
+      "1,A,1,ok,ok\n2,A,1,no,no\n"};                           // alone, and right
+  for (const char* rows : studies) {
+    run("agreement --json " +
+        file("f.csv", std::string("item,inspector,trial,rating,reference\n") + rows));
+    ASSERT_EQ(code_, 0) << err_;
+    const nlohmann::json out = json();
+    const auto notes = out["notes"].get<std::vector<std::string>>();
+    for (const auto& one : out["self"])
+      explain(one, "self " + one["inspector"].get<std::string>(), notes);
+    for (const auto& one : out["pairs"])
+      explain(one, "pairs " + one["a"].get<std::string>() + " " + one["b"].get<std::string>(),
+              notes);
+    for (const auto& one : out["with_reference"])
+      explain(one, "with_reference " + one["inspector"].get<std::string>(), notes);
+    explain(out["group"], "group", notes);
+    for (const auto& one : out["group"]["by_category"])
+      explain(one, "group " + one["category"].get<std::string>(), notes);
+  }
+}
+
+// An inspector who never rejects agrees with the other by chance alone: kappa is 0 and so is its
+// error, which is no interval.
+TEST_F(Agreement, AnErrorOfNothingGivesNoLimits) {
+  run("agreement --json " +
+      file("f.csv", std::string(kHeader) + "1,A,1,ok\n1,B,1,ok\n2,A,1,ok\n2,B,1,no\n3,A,1,ok\n"
+                                           "3,B,1,ok\n"));
+  EXPECT_NEAR(json()["pairs"][0]["kappa"], 0, 1e-12);
+  EXPECT_TRUE(json()["pairs"][0]["low"].is_null());
+  EXPECT_TRUE(json()["pairs"][0]["high"].is_null());
+}
+
+// An item without a reference is in the study and in no number against the reference.
+TEST_F(Agreement, CountsTheItemsThatHaveAReference) {
+  run("agreement --json " + file("f.csv",
+                                 "item,inspector,trial,rating,reference\n1,A,1,ok,ok\n2,A,1,no,no\n"
+                                 "3,A,1,ok,\n4,A,1,ok,no\n"));
+  EXPECT_EQ(json()["with_reference"][0]["items"], 3);
+  EXPECT_EQ(json()["with_reference"][0]["items_right"], 2);
+}
+
+// Fleiss (1971) Psychol Bull 76:378, table 1 and the text on its p. 381, through a file.
+TEST_F(Agreement, EachCategoryOfManyInspectors) {
+  std::ifstream in(source_dir() + "/tests/references/04_multi_rater_agreement.json");
+  const auto data = nlohmann::json::parse(in)["datasets"]["fleiss_1971_diagnoses"];
+  std::string csv = kHeader;
+  int item = 0;
+  for (const auto& counts : data["counts"]) {
+    ++item;
+    int rater = 0;
+    for (std::size_t category = 0; category < counts.size(); ++category)
+      for (int n = 0; n < counts[category].get<int>(); ++n)
+        csv += fmt::format("{},r{},1,{}\n", item, ++rater, category + 1);
+  }
+  csv = file("f.csv", csv);
+  run("agreement --json " + csv);
+  const auto by_category = json()["group"]["by_category"];
+  ASSERT_EQ(by_category.size(), 5U);
+  for (std::size_t c = 0; c < 5; ++c) {
+    const std::string published = data["checks"][fmt::format("k{}", c + 1)]["published"];
+    EXPECT_NEAR(by_category[c]["fleiss"], std::stod(published), 0.0005) << c;
+    EXPECT_NEAR(by_category[c]["fleiss_se"], data["computed"]["se_j0"], 1e-9);
+  }
+  run("agreement " + csv);
+  EXPECT_THAT(out_, HasSubstr("  1 or not      0.245"));
+}
+
+TEST_F(Agreement, RanksOfSeverities) {
+  // Siegel (1956), ch. 9: 12 students, authoritarianism and striving for status, tau .67.
+  const int x[] = {3, 4, 2, 1, 8, 11, 10, 6, 7, 12, 5, 9};
+  const int y[] = {2, 6, 5, 1, 10, 9, 8, 3, 4, 12, 7, 11};
+  std::string csv = kHeader;
+  for (int i = 0; i < 12; ++i) csv += fmt::format("{0},A,1,{1}\n{0},B,1,{2}\n", i, x[i], y[i]);
+  csv = file("f.csv", csv);
+  run("agreement --json " + csv);
+  EXPECT_NEAR(json()["pairs"][0]["kendall_tau"], 0.67, 0.005);
+  run("agreement " + csv);
+  EXPECT_THAT(out_, HasSubstr("tau"));
+  EXPECT_THAT(out_, HasSubstr("AC2, quadratic"));
 }
 
 TEST_F(Agreement, OneInspectorOnly) {

@@ -86,6 +86,28 @@ TEST_F(Pareto, TellsWhereTheInputIsWrong) {
   EXPECT_THAT(err_, HasSubstr("line 2, column 2 (severity)"));
 }
 
+TEST_F(Pareto, RefusesWhatWouldChangeNothing) {
+  const std::string now = " " + file("now.csv", "defect,severity,lot\nlid,minor,1\n");
+  const std::string both = now + " --against" + now;
+  const auto refused = [&](const std::string& command, const char* why) {
+    run("pareto " + command);
+    EXPECT_EQ(code_, 2) << command;
+    EXPECT_EQ(std::ranges::count(err_, '\n'), 1) << err_;
+    EXPECT_THAT(err_, HasSubstr(why)) << command;
+  };
+  refused("--weights minor=2" + now, "--weights: expected with --by severity");
+  for (const char* option : {"--batch lot", "--correct holm"})
+    refused(option + now, "expected with --against or --against-from");
+  refused("--seed 3" + both, "--seed: expected with --batch");
+  for (const char* option : {"--inspected 5", "--against-inspected 5"}) {
+    refused(option + now, "expected with --against and --counted units");
+    refused(option + both, "expected with --against and --counted units");
+  }
+  for (const char* option : {"--few 50", "--rest lid"})
+    refused(option + both, "expected without --against");
+  refused("--where lot=1 --where lot=2" + now, "--where: 'lot' twice, expected each column once");
+}
+
 TEST_F(Pareto, HelpHasAnExample) {
   run("pareto --help");
   EXPECT_EQ(code_, 0);

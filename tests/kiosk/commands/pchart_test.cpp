@@ -72,6 +72,25 @@ TEST_F(PChart, PhasesAndExcludedSamples) {
   EXPECT_EQ(json()["points"][1]["excluded"], "power cut");
 }
 
+TEST_F(PChart, ASampleIsExcludedByName) {
+  const std::string csv =
+      file("f.csv", "sample,inspected,nonconforming\na,100,10\nb,100,30\nc,100,12\n");
+  run("pchart --json --exclude 'b=power cut' " + csv);
+  ASSERT_EQ(code_, 0) << err_;
+  EXPECT_DOUBLE_EQ(json()["centre"], 0.11);
+  EXPECT_EQ(json()["points"][1]["excluded"], "power cut");
+  run("pchart --kind t --json --exclude b=holiday " +
+      file("e.csv", "event,between\na,10\nb,500\nc,12\nd,9\n"));
+  ASSERT_EQ(code_, 0) << err_;
+  EXPECT_EQ(json()["points"][1]["excluded"], "holiday");
+  for (const char* wrong :
+       {"--exclude x=reason", "--exclude b", "--exclude =reason", "--exclude b="}) {
+    run(std::string("pchart ") + wrong + " " + csv);
+    EXPECT_EQ(code_, 2) << wrong;
+    EXPECT_THAT(err_, HasSubstr("--exclude: '")) << wrong;
+  }
+}
+
 TEST_F(PChart, NothingInspectedIsNull) {
   run("pchart --json " + file("f.csv", "sample,inspected,nonconforming\na,10,1\nb,0,0\n"));
   EXPECT_EQ(code_, 0);

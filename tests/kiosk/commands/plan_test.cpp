@@ -1,6 +1,8 @@
 // SPDX-License-Identifier: Apache-2.0
 #include <gmock/gmock.h>
 
+#include <algorithm>
+
 #include "tests/kiosk/commands/program.h"
 
 namespace lastlook::commands {
@@ -40,6 +42,16 @@ TEST_F(Plan, RefusesWhatCannotBePlanned) {
   EXPECT_EQ(code_, 2);
   run("plan");
   EXPECT_EQ(code_, 2);
+}
+
+TEST_F(Plan, RefusesWhatWouldChangeNothing) {
+  for (const char* command : {"kappa --half-width 0.1 --power 0.9",
+                              "kappa --against 0.4 --shares 0.2,0.3,0.5 --share 0.3",
+                              "kappa --against 0.4 --shares 0.2,0.3,0.5 --second-share 0.3"}) {
+    run("plan " + std::string(command));
+    EXPECT_EQ(code_, 2) << command;
+    EXPECT_EQ(std::ranges::count(err_, '\n'), 1) << err_;
+  }
 }
 
 TEST_F(Plan, HelpHasAnExample) {

@@ -295,6 +295,29 @@ TEST_F(SecondLookRecords, TheCameraIsComparedInSecondLooksApartByTheirRates) {
   EXPECT_THAT(out_, HasSubstr("3 answers on 2 units"));
 }
 
+// The first look on the 25th, the second on the 26th: both belong to the 25th, as an escape does.
+TEST_F(SecondLookRecords, ASecondLookBelongsToTheDayOfTheFirst) {
+  station.look("k-1", "1", 1, Disposition::accept);
+  station.happen(domain::SecondLookDrawn{"k-1", Disposition::accept, 0.25, 0.1});
+  station.clock.pass(24 * 3600);
+  station.open_second("s-1", "1", "k-1");
+  station.happen(domain::StepAnswered{"s-1", "seal", domain::Answer::nonconforming,
+                                      domain::Answer::not_answered, ""});
+  domain::OpinionGiven opinion{"s-1", 1, "m-1", "", {}};
+  opinion.components.emplace_back().component = "seal";
+  opinion.components[0].conforming = "yes";
+  station.happen(opinion, domain::LookClosed{"s-1", Disposition::rework, "", ""});
+  for (const char* command : {"escapes --json", "agreement --compare camera --json"}) {
+    run(command + std::string(" --from 2026-11-25 --to 2026-11-25") + dir());
+    EXPECT_EQ(code_, 0) << command << ": " << err_;
+    run(command + std::string(" --from 2026-11-26 --to 2026-11-26") + dir());
+    EXPECT_EQ(code_, 1) << command;
+  }
+  run("agreement --compare camera --json --to 2026-11-25" + dir());
+  EXPECT_EQ(json()["pairs"][0]["looks"], "second looks");
+  EXPECT_EQ(json()["pairs"][0]["n"], 1);
+}
+
 // Revision 8 changes nothing that is judged, 9 and 10 do; the camera's opinions come in between.
 TEST_F(SecondLookRecords, ChartPhasesStartWithAReason) {
   const auto shift = [&](int number, bool opinions, std::int64_t revision) {
