@@ -19,8 +19,10 @@
 namespace lastlook::analytics {
 
 // Definition: share of items on which all trials of one inspector agree.
-// Divisor: items that were rated twice or more. Least n: 1 such item.
-// Edges: no such item -> refused. Interval method: exact (Clopper-Pearson), items counted once.
+// Divisor: items that were rated twice or more.
+// Least n: 1 such item.
+// Edges: no such item -> refused.
+// Interval method: exact (Clopper-Pearson), items counted once.
 // Source: AIAG Measurement Systems Analysis, 4th ed., III-C ("within appraiser").
 struct SelfAgreement {
   std::size_t inspector = 0;
@@ -31,12 +33,15 @@ struct SelfAgreement {
 };
 
 // Definition: Cohen's kappas and AC1 of two inspectors; see kappa.h and group_agreement.h.
-// Divisor: pairs of trials. Least n: 1 pair; 2 items for limits.
+// Divisor: pairs of trials.
+// Least n: 1 pair; 2 items for limits.
 // Edges: as kappa(); perfect agreement -> no limits, with the reason.
 // Interval method: kappa +- z standard errors clustered by item (with one trial an item: Fleiss,
-// Cohen
-//   & Everitt 1969). `kappa.se` takes pairs as independent, as the handbooks print it. McNemar's
-//   test uses the first trial that both rated of each item, so that items are independent.
+//   Cohen & Everitt 1969). `kappa.se` takes pairs as independent, as the handbooks print it.
+//   McNemar's test uses the first trial that both rated of each item, so that items are
+//   independent.
+// Source: as each of them; AIAG Measurement Systems Analysis, 4th ed., III-C ("between
+//   appraisers").
 struct PairAgreement {
   std::size_t a = 0;
   std::size_t b = 0;
@@ -54,7 +59,14 @@ struct PairAgreement {
   Result<double> kendall_tau;  // do they rank alike? Ratings that are numbers, the first trials
 };
 
-// Definition: see group_agreement.h. Edges: one inspector only -> refused.
+// Definition: the measures of group_agreement.h and paired_tests.h over all inspectors.
+// Divisor: as each of them.
+// Least n: 2 inspectors; beyond that as each of them.
+// Edges: one inspector only -> refused; AC2, ordinal alpha and Kendall's W of ratings that are not
+//   numbers -> refused; one category only, missing ratings, ties: as each of them.
+// Interval method: Fleiss: value +- z se; items that all agree on: exact (Clopper-Pearson); the
+//   others by resampling, see agreement_limits.h.
+// Source: as each of them.
 struct GroupAgreement {
   Result<GroupMeasure> fleiss;
   Result<double> fleiss_se;  // under no agreement beyond chance
@@ -87,13 +99,13 @@ struct DecisionRate {
 // Definition: effectiveness: share of items on which every trial says what the reference says. Miss
 //   rate: share of decisions on nonconforming items that said conforming. False alarm rate: share
 //   of decisions on conforming items that rejected. "Unsure" is neither and stays in the divisor.
-// Divisor: items; decisions on bad items; decisions on good items. Least n: 1 of each.
+// Divisor: items; decisions on bad items; decisions on good items.
+// Least n: 1 of each.
 // Edges: no reference, no bad (good) item, or unknown which rating means conforming -> refused.
 // Interval method: exact, items counted once.
 // Source: AIAG Measurement Systems Analysis, 4th ed., III-C. d' and bias, of the decisions that
-// were
-//   sure: Green & Swets (1966), rates with 1/2 added to hits and 1 to trials, Hautus (1995) Behav
-//   Res Methods 27:46.
+//   were sure: Green & Swets (1966), rates with 1/2 added to hits and 1 to trials, Hautus (1995)
+//   Behav Res Methods 27:46.
 struct ReferenceAgreement {
   std::size_t inspector = 0;
   Result<Kappa> kappa;
@@ -113,8 +125,10 @@ struct ReferenceAgreement {
 // An item on which not all ratings are alike.
 //
 // Definition: share of the pairs of its ratings, of all inspectors and trials, that differ.
-// Divisor: m (m - 1) / 2 pairs of m ratings. Least n: 2 ratings.
-// Edges: items whose ratings are all alike are left out. Interval method: none.
+// Divisor: m (m - 1) / 2 pairs of m ratings.
+// Least n: 2 ratings.
+// Edges: items whose ratings are all alike are left out.
+// Interval method: none.
 // Source: 1 - P_i of Fleiss (1971) Psychol Bull 76:378.
 struct SplitItem {
   std::size_t item = 0;

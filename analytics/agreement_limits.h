@@ -19,8 +19,13 @@ struct AgreementLimits {
 };
 
 // Definition: BCa limits of Cohen's kappa of each pair and against the reference, of Fleiss' kappa,
-//   Krippendorff's nominal alpha and AC1; the items are the units. See bca_interval() for divisor,
-//   least n, edges (perfect agreement -> refused, with the reason) and source.
+//   Krippendorff's nominal alpha and AC1; the items are the units, with all their trials.
+// Divisor: as the statistic that is resampled.
+// Least n: 3 items.
+// Edges: perfect agreement, or a statistic that is not defined for more than one in twenty
+//   resamples -> refused, with the reason; one inspector only -> no limits of the group.
+// Interval method: BCa, see Resamples::bca().
+// Source: Efron (1987) JASA 82:171.
 AgreementLimits resampled_limits(const Study& study, const BootstrapOptions& options = {});
 
 }  // namespace lastlook::analytics

@@ -36,17 +36,17 @@ class Resamples {
   Resamples(std::vector<double> rows, std::size_t width, const BootstrapOptions& options = {});
 
   // Definition: bias-corrected and accelerated (BCa) interval over the units drawn with
-  // replacement; the
-  //   acceleration from leaving out one unit at a time; quantiles of the resamples by linear
-  //   interpolation. Several samples: the influences of each, divided by its size (Efron &
-  //   Tibshirani 14.36).
-  // Divisor: none. Least n: 3 units.
+  //   replacement; the acceleration from leaving out one unit at a time; quantiles of the resamples
+  //   by linear interpolation. Several samples: the influences of each, divided by its size (Efron
+  //   & Tibshirani 14.36).
+  // Divisor: none.
+  // Least n: 3 units.
   // Edges: fewer units, fewer than 100 resamples -> bad_input; a statistic that is not defined,
-  // that is
-  //   not defined for more than one in twenty resamples, or that never changes (perfect agreement)
-  //   -> refused.
-  // Interval method: BCa. Source: Efron (1987) JASA 82:171; Efron & Tibshirani (1993) ch. 14.
-  // The same seed gives the same interval on every machine and with any number of threads.
+  //   that is not defined for more than one in twenty resamples, or that never changes (perfect
+  //   agreement) -> refused.
+  // Interval method: BCa.
+  // Source: Efron (1987) JASA 82:171; Efron & Tibshirani (1993) ch. 14. The same seed gives the
+  //   same interval on every machine and with any number of threads.
   Result<Interval> bca(const Statistic& statistic) const;
 
   std::size_t units() const { return units_; }

@@ -43,12 +43,16 @@ struct Cell {
 
 // Definition: two-sided exact p-value of equal shares: the probability, both margins fixed, of all
 //   tables that are at most as probable as the one seen.
-// Divisor: none. Least n: none. Edges: no units in one of them -> 1; hits outside [0, units] ->
-//   bad_input. Source: Fisher (1935); the two-sided form of Irwin (1935), as in common libraries.
+// Divisor: none.
+// Least n: none.
+// Edges: no units in one of them -> 1; hits outside [0, units] -> bad_input.
+// Interval method: none.
+// Source: Fisher (1935); the two-sided form of Irwin (1935), as in common libraries.
 Result<double> fisher_exact(Share a, Share b);
 
 // Definition: difference of the shares of each cell; p by fisher_exact(), corrected over all cells.
-// Divisor: each period's units. Least n: 1 unit in each period.
+// Divisor: each period's units.
+// Least n: 1 unit in each period.
 // Edges: no units in a period, hits outside [0, units] -> bad_input; a cell without hits in both ->
 //   difference 0, p 1. A share of a whole that the cells make up together (findings) goes down
 //   where another goes up: what changed is then the mix.
@@ -67,7 +71,8 @@ struct Batch {
 // Definition: as compare_shares(), with batches as what is drawn: the share of a period is the sum
 //   of hits by the sum of units. p: share of 9,999 random exchanges of batches between the periods
 //   whose difference is at least as far from 0, the data themselves counted in.
-// Divisor: units of all batches of a period. Least n: 3 batches in each period, else refused.
+// Divisor: units of all batches of a period.
+// Least n: 3 batches in each period, else refused.
 // Edges: as compare_shares(); a difference that resampling never changes -> no limits, with the
 //   reason. The smallest p-value is 1/10000, so more than 500 cells can show nothing at 5 %.
 // Interval method: BCa over batches, each period resampled apart.

@@ -38,9 +38,10 @@ struct Gathering {
 };
 
 // Definition: starting with the most frequent, each finding joins the first gathering whose middle
-// is
-//   no further than `reach` (as a fraction of the picture's width), or makes a new one.
-// Divisor: none. Least n: none. Edges: none -> empty; places outside 0 to 1 are moved to the edge.
+//   is no further than `reach` (as a fraction of the picture's width), or makes a new one.
+// Divisor: none.
+// Least n: none.
+// Edges: none -> empty; places outside 0 to 1 are moved to the edge.
 // Interval method: none: a crowd on the picture is a hint where to look, not a proof.
 // Source: the defect concentration diagram, common practice.
 std::vector<Gathering> gather(std::vector<PlacedFinding> findings, double reach, double aspect);

@@ -96,8 +96,12 @@ struct AttributeChart {
 
 // Definition: the same chart on one scale for samples of all sizes: each value as its distance from
 //   the centre in sigmas, limits at three. Signals stay as they are.
+// Divisor: the sigma of each point.
+// Least n: as the chart.
 // Edges: no sigma (rate 0 or 1) -> a point without value; exact limits -> refused, for they are no
-//   sigmas. Source: Montgomery, Introduction to Statistical Quality Control, ch. 7.
+//   sigmas.
+// Interval method: none.
+// Source: Montgomery, Introduction to Statistical Quality Control, ch. 7.
 Result<AttributeChart> standardised(const AttributeChart& chart);
 
 // Words for a footnote: "exact limits, 0.135 % beyond each".
@@ -110,16 +114,23 @@ Result<AttributeChart> attribute_chart(const std::vector<ChartSample>& samples,
 inline constexpr std::size_t kLeastForSpread = 20;
 
 // Definition: mean of |z_i - z_(i-1)| over neighbours, divided by 1.128 (the mean range of two
-// normal
-//   values, in sigmas, to the three decimals in use). 1: as the binomial or Poisson says; more: the
-//   rate itself wanders; less: batches hide it.
-// Divisor: pairs of neighbours. Least n: 2 (refused). Edges: constant z -> 0. Source: Laney (2002).
+//   normal values, in sigmas, to the three decimals in use). 1: as the binomial or Poisson says;
+//   more: the rate itself wanders; less: batches hide it.
+// Divisor: pairs of neighbours.
+// Least n: 2 (refused).
+// Edges: constant z -> 0.
+// Interval method: none.
+// Source: Laney (2002).
 Result<double> spread_of(const std::vector<double>& z);
 
 // Definition: sum of z^2 against chi-squared with k - 1 degrees of freedom: does the rate wander
-// more
-//   than the binomial or Poisson allows? Needs expected counts that are not too small (5 a sample).
-// Divisor: none. Least n: 2. Edges: fewer -> refused. Source: Cochran (1954) Biometrics 10:417.
+//   more than the binomial or Poisson allows? Needs expected counts that are not too small (5 a
+//   sample).
+// Divisor: none.
+// Least n: 2.
+// Edges: fewer -> refused.
+// Interval method: none.
+// Source: Cochran (1954) Biometrics 10:417.
 struct Overdispersion {
   double ratio = 0;  // sum of z^2 / (k - 1): 1 as expected
   double p_value = 1;

@@ -53,8 +53,7 @@ struct Kappa {
 //   reason (0/0). Perfect agreement over two categories and more -> 1, standard error 0.
 // Interval method: value +- z se, see kappa_interval().
 // Source: Cohen (1960) Educ Psychol Meas 20:37; Cohen (1968) Psychol Bull 70:213; standard errors
-// of
-//   Fleiss, Cohen & Everitt (1969) Psychol Bull 72:323.
+//   of Fleiss, Cohen & Everitt (1969) Psychol Bull 72:323.
 Result<Kappa> kappa(const Matrix& counts, const Matrix& weights);
 Result<Kappa> kappa(const Matrix& counts, Weights weights = Weights::identity);
 
@@ -68,17 +67,23 @@ struct RatedPair {
 Matrix cross_table(const std::vector<RatedPair>& pairs, std::size_t categories);
 
 // Definition: standard error of kappa where the pairs of one item go together (repeated trials):
-// the
-//   linearised kappa summed within each item. With one pair an item it is the `se` of kappa().
-// Divisor: pairs, squared. Least n: 2 items.
+//   the linearised kappa summed within each item. With one pair an item it is the `se` of kappa().
+// Divisor: pairs, squared.
+// Least n: 2 items.
 // Edges: as kappa(); a single item -> refused.
+// Interval method: none.
 // Source: the delta method behind Fleiss, Cohen & Everitt (1969), with clusters as in Yang & Zhou
 //   (2014) Stat Med 33:2425 (from memory).
 Result<double> kappa_se_by_item(const std::vector<RatedPair>& pairs, std::size_t categories,
                                 Weights weights = Weights::identity);
 
 // Definition: value +- z se, not cut at 1: a limit beyond 1 says that the sample is small.
-// Least n: 2. Edges: se of 0 (perfect agreement) -> refused: the method knows no doubt there.
+// Divisor: none.
+// Least n: 2.
+// Edges: se of 0, or what rounding leaves of it (perfect agreement; a rater who never varies) ->
+//   refused: the method knows no doubt there.
+// Interval method: normal, by the large-sample error.
+// Source: Fleiss, Cohen & Everitt (1969).
 Result<Interval> kappa_interval(double value, double se, double confidence = kConfidence);
 
 // Agreement measured past prevalence and bias, two raters.
@@ -88,8 +93,11 @@ struct TwoRaterIndices {
   double bias_index = 0;        // two categories: |b - c| / n
 };
 
-// Definition: as beside the members. Divisor: pairs. Least n: 1 pair, 2 categories.
+// Definition: as beside the members.
+// Divisor: pairs.
+// Least n: 1 pair, 2 categories.
 // Edges: no pairs or fewer than two categories -> refused; more than two -> the indices are 0.
+// Interval method: none.
 // Source: Byrt, Bishop & Carlin (1993) J Clin Epidemiol 46:423; Brennan & Prediger (1981) Educ
 //   Psychol Meas 41:687 for more than two categories.
 Result<TwoRaterIndices> two_rater_indices(const Matrix& counts);

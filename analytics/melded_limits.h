@@ -27,7 +27,8 @@ using OfTwoParts = std::function<double(double first, double second, double size
 //   distributions whose quantiles are the exact upper limits of each, beta(hits + 1, units - hits);
 //   the upper one over draws from beta(hits, units - hits + 1). Sizes of the parts are drawn from
 //   gamma(drawn + 1/2) times weight in both.
-// Divisor: none. Least n: one unit in each part.
+// Divisor: none.
+// Least n: one unit in each part.
 // Edges: no hit -> that share is 0 in all draws for the upper limit.
 // Interval method: melding. `options`: as many draws as resamples, its seed and confidence.
 // Source: Fay, Proschan & Brittain (2015) Biometrics 71:146 (melding of exact limits); Korn &

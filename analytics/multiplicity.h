@@ -7,10 +7,13 @@
 
 namespace lastlook::analytics {
 
-// Definition: adjusted p-values, in the order given; reject where they are at most the level.
-//   holm: no false alarm at all with probability 1 - level. benjamini_hochberg: of the alarms
-//   raised, on average at most this share is false (questions independent or positively related).
-// Divisor: none. Least n: none. Edges: empty -> empty; p-values must lie in [0, 1].
+// Definition: adjusted p-values, in the order given; reject where they are at most the level. holm:
+//   no false alarm at all with probability 1 - level. benjamini_hochberg: of the alarms raised, on
+//   average at most this share is false (questions independent or positively related).
+// Divisor: none.
+// Least n: none.
+// Edges: empty -> empty; p-values must lie in [0, 1].
+// Interval method: none.
 // Source: Holm (1979) Scand J Stat 6:65; Benjamini & Hochberg (1995) J R Stat Soc B 57:289.
 std::vector<double> holm(const std::vector<double>& p_values);
 std::vector<double> benjamini_hochberg(const std::vector<double>& p_values);

@@ -38,13 +38,14 @@ class ParetoCounter {
 
   // Definition: kinds by falling value; percent = 100 value / total value; cumulative_percent adds
   //   them in that order. Kinds with the same name are one. A kind called like one of `rest_names`
-  //   (in any case of ASCII letters) stands last whatever its value, for it is not a kind.
-  //   The few: the fewest kinds from the top that together reach `few_percent` of the whole, with
-  //   every kind tied to the last of them; none where that takes more than half of the kinds, for
-  //   then nothing stands out.
-  // Divisor: the total value of all kinds, the rest included. Least n: one finding for percents.
+  //   (in any case of ASCII letters) stands last whatever its value, for it is not a kind. The few:
+  //   the fewest kinds from the top that together reach `few_percent` of the whole, with every kind
+  //   tied to the last of them; none where that takes more than half of the kinds, for then nothing
+  //   stands out.
+  // Divisor: the total value of all kinds, the rest included.
+  // Least n: one finding for percents.
   // Edges: nothing counted -> total 0, rows with 0 percent; ties by name (order of UTF-8 bytes).
-  // Interval method: none; compare two periods by compare_periods().
+  // Interval method: none; see compare_shares() for two periods.
   // Source: common practice; Juran's "vital few and useful many".
   ParetoTable table(const std::vector<std::string>& rest_names = default_rest_names(),
                     double few_percent = 80) const;

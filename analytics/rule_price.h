@@ -10,15 +10,16 @@
 namespace lastlook::analytics {
 
 // Definition: mean number of points from a fresh start to the first at which a rule of this
-// question is
-//   met, the process unchanged; exact for each rule, by Markov chains over the last points. A
-//   question of several rules: the reciprocal of the sum of their rates, so the true wait is at
-//   least as long. `outcomes` are the values that a point can take, see zone_rules.h; points
+//   question is met, the process unchanged; exact for each rule, by Markov chains over the last
+//   points. A question of several rules: the reciprocal of the sum of their rates, so the true wait
+//   is at least as long. `outcomes` are the values that a point can take, see zone_rules.h; points
 //   outside a limit do not count here, they are priced by average_run_length({}, outcomes).
-// Divisor: none. Least n: none. Edges: a rule that can never be met -> infinity.
+// Divisor: none.
+// Least n: none.
+// Edges: a rule that can never be met -> infinity.
+// Interval method: none.
 // Source: Champ & Woodall (1987) for rules on borders; for steps and turns a chain of the same kind
-// over
-//   the last value, summed until it decays geometrically.
+//   over the last value, summed until it decays geometrically.
 double points_between_false_alarms(Question question, const std::vector<Outcome>& outcomes);
 
 struct QuestionPrice {

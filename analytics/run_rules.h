@@ -35,8 +35,12 @@ struct RunSignal {
 // Definition: the points at which a rule of these questions is met, from distances to the centre in
 //   sigmas. A point without a distance breaks every run, and so does each index in `breaks`, where
 //   a new phase begins. A rule that stays met signals at each further point.
-// Least n: the length of the rule. Edges: none of the rules is met by constant points on the
-// centre.
+// Divisor: none.
+// Least n: the length of the rule.
+// Edges: none of the rules is met by constant points on the centre; a point exactly on a border is
+//   not beyond it, and one exactly on the centre is on no side.
+// Interval method: none; see rule_price.h for what a rule costs.
+// Source: Western Electric, Statistical Quality Control Handbook (1956); ISO 7870-2 (from memory).
 std::vector<RunSignal> find_runs(const std::vector<std::optional<double>>& z,
                                  const std::vector<Question>& questions,
                                  const std::vector<std::size_t>& breaks = {});

@@ -33,12 +33,13 @@ struct Escapes {
 // Definition: share of accepted units looked at again that the second look rejects; drawn with
 //   different probabilities, each by 1 / probability, for else the rate would be that of the times
 //   when most were drawn.
-// Divisor: accepted units looked at again, or the sum of their weights. Least n: 1 of them.
+// Divisor: accepted units looked at again, or the sum of their weights.
+// Least n: 1 of them.
 // Edges: none accepted -> refused; no escape never proves a rate of 0: see `at_most`. It takes the
 //   second look as right. A probability outside (0, 1] -> bad_input.
 // Interval method: exact (Clopper-Pearson); weighed, the same at the number of units of one weight
-//   that the share is worth, as in weighted_agreement(). Source: common practice in acceptance
-//   sampling; Korn & Graubard (1998) Survey Methodology 24:193.
+//   that the share is worth, as in weighted_agreement().
+// Source: common practice in acceptance sampling; Korn & Graubard (1998) Survey Methodology 24:193.
 Escapes escapes_of(const std::vector<SecondLook>& looks, double confidence = kConfidence);
 
 // "3 of 50 accepted units rejected at the second look: 6.0 %; …", or why there is no rate. For the
@@ -56,10 +57,10 @@ std::vector<RunningEscapes> running_escapes(const std::vector<SecondLook>& looks
                                             double confidence = kConfidence);
 
 // Definition: share of units on which both looks say the same, and Cohen's kappa of first and
-// second
-//   look, accept 0 and reject 1, each unit by 1 / probability: an estimate of what they are over
-//   all units that could have been drawn.
-// Divisor: sum of the weights. Least n: one accepted and one rejected unit.
+//   second look, accept 0 and reject 1, each unit by 1 / probability: an estimate of what they are
+//   over all units that could have been drawn.
+// Divisor: sum of the weights.
+// Least n: one accepted and one rejected unit.
 // Edges: a probability outside (0, 1] -> bad_input; no accepted or no rejected unit drawn ->
 //   refused, for that part of the table is not known; no unit on which the looks differ -> kappa 1
 //   with a lower limit below it.

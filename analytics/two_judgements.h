@@ -32,7 +32,8 @@ struct TwoJudgements {
 // Definition: share of the weights on which both say the same, and Cohen's kappa of the table of
 //   weights: with weights of 1 / probability an estimate of what it is over everything that could
 //   have been drawn.
-// Divisor: sum of the weights. Least n: 1; 3 units for limits.
+// Divisor: sum of the weights.
+// Least n: 1; 3 units for limits.
 // Edges: nothing judged -> refused; both say one and the same throughout -> no kappa, with the
 //   reason (0/0); perfect agreement -> no limits, with the reason.
 // Interval method: BCa, units resampled with all that belongs to them; those of all weights

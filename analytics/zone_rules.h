@@ -40,10 +40,11 @@ std::vector<Outcome> poisson_outcomes(double mean, double centre, bool exact_lim
 
 // Definition: mean number of independent points up to the first at which any rule is met, a point
 //   outside included; from a fresh start. Exact: a Markov chain over the last points' places.
-// Divisor: none. Least n: none.
+// Divisor: none.
+// Least n: none.
 // Edges: a rule that can never be met alone -> infinity; a chain of more than 4,000 states (many
-// long
-//   rules at once) -> refused.
+//   long rules at once) -> refused.
+// Interval method: none.
 // Source: Champ & Woodall (1987) Technometrics 29:393-399.
 Result<double> average_run_length(const std::vector<ZoneRule>& rules,
                                   const std::vector<Outcome>& outcomes);
