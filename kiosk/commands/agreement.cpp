@@ -89,6 +89,10 @@ Result<double> value_of(const Result<GroupMeasure>& measure) {
 TextTable group_table(const Study& study, const GroupAgreement& group,
                       const AgreementLimits& resampled) {
   GroupTable table;
+  if (group.items > 0)
+    table.add("all ratings alike",
+              static_cast<double>(group.all_agree) / static_cast<double>(group.items),
+              shown(group.all_agree_limits));
   table.add("Fleiss' kappa", value_of(group.fleiss), shown(group.fleiss_limits),
             shown(resampled.fleiss));
   // Of two categories each is the other's mirror: their kappas are that of both.

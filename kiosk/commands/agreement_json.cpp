@@ -106,6 +106,7 @@ Json group_json(const GroupAgreement& group, const AgreementLimits& resampled, c
   out.limits_of(group.alpha, "alpha_bca_", resampled.alpha);
   out.limits_of(group.ac1, "ac1_bca_", resampled.ac1);
   out.plain("all_agree", group.all_agree);
+  out.limits("all_agree_", group.all_agree_limits);
   out.plain("items", group.items);
   out.add("cochran_q", group.cochran_q, &ChiSquared::value);
   out.add("cochran_q_p", group.cochran_q, &ChiSquared::p_value);

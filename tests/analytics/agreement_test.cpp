@@ -77,7 +77,7 @@ TEST_F(HandbookStudy, KappasMissesAndFalseAlarmsAgainstTheReference) {
     expect_computed(file_["computed"]["kappa_se"][name + "_ref"], r.kappa->se, name);
     EXPECT_EQ(r.miss.hits, computed["misses"]);
     EXPECT_EQ(r.miss.decisions, computed["miss_opportunities"]);
-    expect_computed(file_["checks"]["miss_" + name]["computed"], 100 * *r.miss.value, name);
+    expect_check(file_["checks"]["miss_" + name], 100 * *r.miss.value, name);
     EXPECT_EQ(r.false_alarm.hits, computed["false_alarms"]);
     expect_check(file_["checks"]["false_alarm_" + name], 100 * *r.false_alarm.value, name);
   }
@@ -87,6 +87,10 @@ TEST_F(HandbookStudy, AllNineRatingsTogether) {
   const GroupAgreement& group = agreement_.group;
   expect_computed(file_["computed"]["fleiss_all_nine_ratings"], group.fleiss->value, "Fleiss");
   EXPECT_EQ(group.all_agree, file_["computed"]["all_appraisers_agree"]);
+  expect_check(file_["checks"]["system"], 100.0 * static_cast<double>(group.all_agree) / 50,
+               "system");
+  expect_check(file_["checks"]["system_lci"], 100 * group.all_agree_limits->low, "system");
+  expect_check(file_["checks"]["system_uci"], 100 * group.all_agree_limits->high, "system");
   expect_computed(file_["computed"]["system_ci95"][0], group.all_agree_limits->low, "system");
   expect_computed(file_["computed"]["system_ci95"][1], group.all_agree_limits->high, "system");
   const auto& p = agreement_.pairs;

@@ -125,6 +125,35 @@ TEST(CChart, CircuitBoards) {
   samples[19].excluded = "solder temperature";
   const auto revised = attribute_chart(samples, kind(ChartKind::c));
   expect_check(data["checks"]["c_bar_revised"], revised->centre(), "centre");
+  expect_check(data["checks"]["ucl_revised"], *revised->points[0].upper, "upper, revised");
+  expect_check(data["checks"]["lcl_revised"], *revised->points[0].lower, "lower, revised");
+  // The first limits are the book's, from a centre of two decimals.
+  ChartOptions rounded = kind(ChartKind::c);
+  rounded.frozen_centre = 19.85;
+  const auto book = attribute_chart(samples, rounded);
+  expect_check(data["checks"]["ucl"], *book->points[0].upper, "upper, as in the book");
+  expect_check(data["checks"]["lcl"], *book->points[0].lower, "lower, as in the book");
+}
+
+// Montgomery, Introduction to Statistical Quality Control: purchase orders, limits of the mean
+// size.
+TEST(PChart, LimitsOfTheMeanSampleSize) {
+  const json data = datasets()["montgomery_purchase_orders"];
+  const std::int64_t units = data["total_n"];
+  const std::int64_t found = data["total_D"];
+  std::int64_t samples = 0;
+  std::int64_t sum = 0;
+  for (const auto& sample : data["per_sample_limits"]) {
+    ++samples;
+    sum += sample["n"].get<std::int64_t>();
+  }
+  EXPECT_EQ(sum, units);
+  EXPECT_NEAR(static_cast<double>(found) / static_cast<double>(units), 0.096, 0.0005);
+  ChartOptions options;
+  options.frozen_centre = 0.096;  // as the book rounds it
+  const auto chart = attribute_chart({{"mean", units / samples, 0, "", ""}}, options);
+  expect_check(data["checks"]["ucl_avg_n"], *chart->points[0].upper, "upper");
+  expect_check(data["checks"]["lcl_avg_n"], *chart->points[0].lower, "lower");
 }
 
 // np and u say the same as p on another scale.

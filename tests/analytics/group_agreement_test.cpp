@@ -41,6 +41,8 @@ TEST(Fleiss, DiagnosesOfThirtyPatients) {
   expect_computed(data["computed"]["se0"], *fleiss_se_null(counts), "se0");
   expect_check(data["checks"]["z"], k->value / *fleiss_se_null(counts), "z");
   expect_computed(data["computed"]["se_gwet"], k->se, "se by items");
+  // The printed variance divides by N^2, the error here by N (N - 1).
+  expect_check(data["checks"]["var"], k->se * k->se * 29 / 30, "variance by items");
 }
 
 TEST(Fleiss, EachCategory) {
@@ -84,6 +86,7 @@ TEST(Krippendorff, FourObserversWithMissingRatings) {
   }
   const CategoryCounts counts = count_categories(by_item, 5);
   expect_check(data["checks"]["nominal7"], *krippendorff_alpha(counts), "nominal");
+  expect_check(data["checks"]["nominal"], *krippendorff_alpha(counts), "nominal");
   expect_check(data["checks"]["ordinal"], *krippendorff_alpha(counts, Scale::ordinal), "ordinal");
 }
 

@@ -44,6 +44,8 @@ TEST(Kappa, UnweightedLinearAndQuadratic) {
     expect_kappa(data["computed"]["quadratic"], kappa(counts, Weights::quadratic),
                  what + " quadratic");
   }
+  const json printed = datasets()["sexual_fun"];
+  expect_check(printed["checks"]["k"], kappa(matrix(printed["table"]))->value, "as printed");
 }
 
 // Agreement weights from disagreement weights: 1 - d / largest d.

@@ -3,6 +3,8 @@
 
 #include <gtest/gtest.h>
 
+#include <cmath>
+
 #include "tests/analytics/references.h"
 
 namespace lastlook::analytics {
@@ -22,6 +24,7 @@ TEST(McNemar, ApprovalInTwoSurveys) {
   const auto test = mcnemar(data["table"][0][1], data["table"][1][0], 1600);
   ASSERT_TRUE(test);
   expect_check(data["checks"]["z2"], test->chi_squared, "chi squared");
+  expect_check(data["checks"]["z"], std::sqrt(test->chi_squared), "z");
   expect_check(data["checks"]["diff"], test->difference, "difference");
   expect_check(data["checks"]["se"], test->se, "error");
   expect_check(data["checks"]["lo"], test->limits.low, "low");

@@ -47,6 +47,8 @@ TEST(Pareto, WorkedExample) {
     EXPECT_NEAR(table.rows[i].percent, example["rows"][i]["pct"], 1e-12);
     EXPECT_NEAR(table.rows[i].cumulative_percent, example["rows"][i]["cum_pct"], 1e-12);
   }
+  references::expect_check(example["checks"]["first"], table.rows[0].percent, "first");
+  references::expect_check(example["checks"]["second"], table.rows[1].percent, "second");
   references::expect_check(example["checks"]["cum2"], table.rows[1].cumulative_percent, "running");
   EXPECT_THAT(few(table), ElementsAre("wrong dose", "wrong time"));
 }

@@ -46,6 +46,24 @@ TEST(AverageRunLength, ChampAndWoodall) {
   EXPECT_GT(checked, 90);
 }
 
+TEST(AverageRunLength, ChampAndWoodallShiftedAsPrinted) {
+  const json paper = references::load("02_run_rules.json")["champ_woodall_1987"];
+  int printed = 0;
+  for (const auto& [table, set] :
+       {std::pair{"arl_shift_all_four", "all4"}, {"arl_shift_rule1_only", "1"}}) {
+    for (const auto& [shift, check] : paper[table].items()) {
+      if (!check["reproduces"].get<bool>()) continue;
+      const auto& rules = kSets.at(set);
+      const auto arl = average_run_length(rules, normal_outcomes(rules, std::stod(shift)));
+      const auto words = check["published"].get<std::string>();
+      EXPECT_NEAR(*arl, std::stod(words), references::printed_tolerance(words))
+          << set << " " << shift;
+      ++printed;
+    }
+  }
+  EXPECT_GE(printed, 20);
+}
+
 TEST(AverageRunLength, ChampAndWoodallAsPrinted) {
   const json arl0 = references::load("02_run_rules.json")["champ_woodall_1987"]["arl0"];
   for (const auto& [set, check] : arl0.items()) {
