@@ -10,7 +10,6 @@
 #include "kiosk/commands/command.h"
 #include "kiosk/commands/reply.h"
 #include "kiosk/commands/study_rows.h"
-#include "kiosk/records/study_queries.h"
 
 namespace lastlook::commands {
 namespace {
@@ -224,19 +223,6 @@ int compare_station(const AgreementCommand& command) {
   const CompareRequest request = {command.compare, command.inspector, command.resampling};
   const Status said = compare_from_records(command.station, request, command.delivery);
   return said ? done : report(said.error());
-}
-
-Result<std::vector<NamedStudy>> recorded_study(const OpenSource& source, const std::string& id) {
-  const auto record = records::study(source.view(), id);
-  if (!record) return tl::unexpected(record.error());
-  if (!*record)
-    return fail(Category::not_found,
-                fmt::format("--study {}: there is none of this id, see 'lastlook study list'", id));
-  if ((*record)->ratings.empty())
-    return fail(Category::refused, fmt::format("study {}: nobody has rated an item yet", id));
-  auto study = domain::rated_study(**record);
-  if (!study) return tl::unexpected(study.error());
-  return std::vector<NamedStudy>{{"", *std::move(study)}};
 }
 
 // Of a file, or of the study that was rated at a kiosk.

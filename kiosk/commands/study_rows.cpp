@@ -7,6 +7,7 @@
 #include <tuple>
 
 #include "kiosk/commands/output.h"
+#include "kiosk/records/study_queries.h"
 #include "kiosk/text/csv.h"
 
 namespace lastlook::commands {
@@ -161,6 +162,19 @@ Result<std::vector<NamedStudy>> read_studies(const std::string& file, const std:
   if (!disposition) return in_file(file, disposition.error());
   studies.insert(studies.begin(), {"", std::move(*disposition)});
   return studies;
+}
+
+Result<std::vector<NamedStudy>> recorded_study(const OpenSource& source, const std::string& id) {
+  const auto record = records::study(source.view(), id);
+  if (!record) return tl::unexpected(record.error());
+  if (!*record)
+    return fail(Category::not_found,
+                fmt::format("--study {}: there is none of this id, see 'lastlook study list'", id));
+  if ((*record)->ratings.empty())
+    return fail(Category::refused, fmt::format("study {}: nobody has rated an item yet", id));
+  auto study = domain::rated_study(**record);
+  if (!study) return tl::unexpected(study.error());
+  return std::vector<NamedStudy>{{"", *std::move(study)}};
 }
 
 }  // namespace lastlook::commands

@@ -6,6 +6,7 @@
 #include <vector>
 
 #include "analytics/study.h"
+#include "kiosk/commands/station_source.h"
 
 namespace lastlook::commands {
 
@@ -18,5 +19,8 @@ struct NamedStudy {
 // defect was called, unsure where none was and one is unsure) and then one a defect, in order of
 // appearance. Errors name file, line and column.
 Result<std::vector<NamedStudy>> read_studies(const std::string& file, const std::string& good);
+
+// The one that was rated at a kiosk. not_found: none of this id; refused: nobody has rated yet.
+Result<std::vector<NamedStudy>> recorded_study(const OpenSource& source, const std::string& id);
 
 }  // namespace lastlook::commands
