@@ -114,15 +114,14 @@ class Track {
       }
   }
 
+  // The newest has its name; before it every one, or every second, fifth, …
   void write_names() {
-    for (std::size_t i = points_.size(); i-- > 0;)
-      page_.try_write({Role::label,
-                       {at(i).x, page_.height() - page_.margin()},
-                       Anchor::middle,
-                       page_.text_size(),
-                       false,
-                       points_[i].name},
-                      page_.text_size());
+    std::vector<std::string> names;
+    for (const ScorePoint& point : points_) names.push_back(point.name);
+    const double spacing = points_.size() > 1 ? at(1).x - at(0).x : page_.width();
+    const std::size_t every = page_.name_step(names, spacing, page_.width());
+    for (std::size_t i = points_.size(); i > 0; i -= std::min(i, every))
+      page_.try_write_below(names[i - 1], at(i - 1).x, page_.height() - page_.margin(), Role::axis);
   }
 
   std::string description() const {

@@ -16,8 +16,8 @@ struct PlannedSize {
   bool asked = false;
 };
 
-// At least one row; rows that do not fit the height are left out from the end, and the footnote says
-// how many. Text never overlaps: names are cut to a third of the width.
+// At least one row; rows that do not fit the height are left out from the end, and the footnote
+// says how many. Text never overlaps: names are cut to a third of the width.
 Chart size_chart(const std::vector<PlannedSize>& sizes, const std::string& footnote,
                  const ChartFrame& frame, const TextMeasure& measure);
 

@@ -82,8 +82,7 @@ Result<PilotAgreement> pilot_agreement(PlanSource& source) {
 Result<PilotMisses> pilot_misses(PlanSource& source) {
   const Result<Study> study = pilot_study(source);
   if (!study) return tl::unexpected(study.error());
-  if (!study->good)
-    return fail(Category::refused, "it is not known which rating means conforming");
+  if (!study->good) return fail(Category::refused, "it is not known which rating means conforming");
   std::optional<PilotMisses> most;
   for (std::size_t inspector = 0; inspector < study->inspectors.size(); ++inspector) {
     PilotMisses own{study->inspectors[inspector], 0, 0};
