@@ -56,6 +56,7 @@ bool overlap(const Box& a, const Box& b) {
 
 std::string shortened(std::string_view text, double room, double size, bool bold,
                       const TextMeasure& measure) {
+  room += 1e-6;  // what is lost where room was made for this very text and other widths added
   if (measure.width(text, size, bold) <= room) return std::string(text);
   for (std::size_t end = text.size(); end-- > 0;) {
     if (continues(text[end])) continue;

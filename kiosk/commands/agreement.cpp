@@ -70,7 +70,7 @@ void add_reference(Reply& reply, const Study& study, const Agreement& agreement)
 // One statistic of all inspectors together; nothing where it has no meaning for this scale.
 class GroupTable {
  public:
-  GroupTable() : table_("lrll") { table_.row({"all together", "", "95 % limits", "resampled"}); }
+  GroupTable() : table_("lrrr") { table_.row({"all together", "", "95 % limits", "resampled"}); }
   void add(const std::string& name, const Result<double>& value, const std::string& limits = "",
            const std::string& resampled = "") {
     if (value) table_.row({name, shown(value), limits, resampled});
@@ -97,7 +97,7 @@ TextTable group_table(const Study& study, const GroupAgreement& group,
   // Of two categories each is the other's mirror: their kappas are that of both.
   if (study.categories.size() > 2) {
     for (std::size_t k = 0; k < group.fleiss_by_category.size(); ++k)
-      table.add("  " + study.categories[k] + " or not",
+      table.add("  of " + study.categories[k] + " or not",
                 group.fleiss_by_category[k].map([](const CategoryKappa& c) { return c.value; }));
   }
   table.add("Light's kappa", group.light);
@@ -113,17 +113,19 @@ TextTable group_table(const Study& study, const GroupAgreement& group,
 
 void add_tables(Reply& reply, const Study& study, const Agreement& agreement,
                 const AgreementLimits& resampled) {
-  TextTable self("lrrl");
+  TextTable self("lrrr");
   self.row({"own trials", "agree", "items", "95 % limits"});
   for (const SelfAgreement& s : agreement.self) {
     self.row(
         {study.inspectors[s.inspector], shown(s.agree), std::to_string(s.items), shown(s.limits)});
   }
-  TextTable pairs(study.ordered ? "lrrllrrrrr" : "lrrllrrrr");
-  std::vector<std::string> head = {"two inspectors", "n",         "kappa",
-                                   "95 % limits",    "resampled", "first trial",
-                                   "linear",         "quadratic", "AC1"};
+  // Of two categories every weighting gives the same kappa; ranks are of numbers.
+  const bool weighted = study.categories.size() > 2;
+  std::vector<std::string> head = {"two inspectors", "n",           "kappa", "95 % limits",
+                                   "resampled",      "first trial", "AC1"};
+  if (weighted) head.insert(head.end(), {"linear", "quadratic"});
   if (study.ordered) head.emplace_back("tau");
+  TextTable pairs("l" + std::string(head.size() - 1, 'r'));
   pairs.row(head);
   for (std::size_t i = 0; i < agreement.pairs.size(); ++i) {
     const PairAgreement& p = agreement.pairs[i];
@@ -133,9 +135,8 @@ void add_tables(Reply& reply, const Study& study, const Agreement& agreement,
                                       shown(p.limits),
                                       shown(resampled.pairs[i]),
                                       shown(p.first_trial),
-                                      shown(p.linear),
-                                      shown(p.quadratic),
                                       shown(p.ac1)};
+    if (weighted) cells.insert(cells.end(), {shown(p.linear), shown(p.quadratic)});
     if (study.ordered) cells.push_back(shown(p.kendall_tau));
     pairs.row(cells);
   }

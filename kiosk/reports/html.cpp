@@ -36,6 +36,7 @@ td, th { padding: 0.7mm 3mm 0.7mm 0; }
 td { border-bottom: 0.15mm solid #c6ced5; vertical-align: top; overflow-wrap: anywhere; }
 td:first-child { white-space: nowrap; }
 .n { text-align: right; }
+td.n { white-space: nowrap; }
 td.n:last-child, th.n:last-child { padding-right: 0; }
 tr { break-inside: avoid; }
 ul { margin: 0 0 0 7mm; padding-left: 4.5mm; }

@@ -49,6 +49,20 @@ TEST(AgreementChart, HoldsPairsSelfReferenceAndGroup) {
   EXPECT_THAT(all, Contains("C missed 6 of 48 looks at 16 bad, stopped 9 of 102 looks at 34 good"));
 }
 
+// The row of all together has its name where those of the inspectors are shorter, at every size of
+// text: widths that are added and subtracted again lose a last digit.
+TEST(AgreementChart, ShortNamesLeaveRoomForAll) {
+  const Study study = handbook_study();
+  AgreementChartOptions options;
+  for (int size = 80; size < 240; ++size) {
+    options.frame = {1200, 800, 0.1 * size, "Does the look work?"};
+    const Chart chart = agreement_chart(agreement_of(study), study, options, kMeasure);
+    std::vector<std::string> all;
+    for (const Text& text : texts(chart)) all.push_back(text.text);
+    EXPECT_THAT(all, Contains("all")) << size;
+  }
+}
+
 // Seeded random studies of 1 to 8 inspectors, with and without a reference, at five sizes.
 TEST(AgreementChart, TextNeverOverlapsNorLeavesThePage) {
   std::mt19937 random(20240613);

@@ -152,7 +152,7 @@ TEST_F(Agreement, EachCategoryOfManyInspectors) {
     EXPECT_NEAR(by_category[c]["fleiss_se"], data["computed"]["se_j0"], 1e-9);
   }
   run("agreement " + csv);
-  EXPECT_THAT(out_, HasSubstr("  1 or not         0.245"));
+  EXPECT_THAT(out_, HasSubstr("  of 1 or not      0.245"));
 }
 
 TEST_F(Agreement, RanksOfSeverities) {
