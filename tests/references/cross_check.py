@@ -4,7 +4,7 @@
 
 usage: cross_check.py PROGRAM
 
-statsmodels, scikit-learn and scipy of Debian, to 1e-9 wherever the definition is the same. The seeds
+statsmodels, scikit-learn, scipy and R's vcd of Debian, to 1e-9 wherever the definition is the same. The seeds
 are fixed; a failure prints the seed, the value's name and both numbers.
 """
 import csv
@@ -18,6 +18,7 @@ import tempfile
 import numpy as np
 from scipy import stats
 from sklearn.metrics import cohen_kappa_score
+from statsmodels.stats.contingency_tables import cochrans_q, mcnemar
 from statsmodels.stats.inter_rater import aggregate_raters, cohens_kappa, fleiss_kappa
 from statsmodels.stats.multitest import multipletests
 from statsmodels.stats.proportion import confint_proportions_2indep, proportion_confint
@@ -57,9 +58,35 @@ def study(seed, items, inspectors, trials, categories, skill):
     return truth, ratings
 
 
+# Kappas and their errors by vcd: of each table unweighted, linear, quadratic.
+VCD = """
+suppressMessages(library(vcd))
+for (line in readLines(file("stdin"))) {
+  n <- as.numeric(strsplit(line, " ")[[1]])
+  table <- matrix(n, sqrt(length(n)), byrow = TRUE)
+  linear <- Kappa(table)
+  quadratic <- Kappa(table, weights = "Fleiss-Cohen")
+  cat(sprintf("%.15g", c(linear$Unweighted, linear$Weighted, quadratic$Weighted)), "\\n")
+}
+"""
+tables = []
+
+
+def check_tables_by_vcd():
+    lines = "".join(" ".join(str(int(n)) for n in table.ravel()) + "\n" for _, _, table in tables)
+    done = subprocess.run(["Rscript", "-e", VCD], input=lines, capture_output=True, text=True, check=False)
+    if done.returncode != 0:
+        sys.exit(f"Rscript: exit {done.returncode}: {done.stderr}")
+    keys = ["kappa", "se", "kappa_linear", "se_linear", "kappa_quadratic", "se_quadratic"]
+    for (name, pair, _), line in zip(tables, done.stdout.splitlines(), strict=True):
+        for key, theirs in zip(keys, line.split(), strict=True):
+            same(f"{name} {key} by vcd", pair[key], float(theirs))
+
+
 def check_pair(name, pair, a, b, labels, single_trial):
     table = np.zeros((len(labels), len(labels)))
     np.add.at(table, (a, b), 1)
+    tables.append((name, pair, table))
     plain = cohens_kappa(table)
     same(f"{name} kappa", pair["kappa"], plain.kappa)
     same(f"{name} kappa by scikit-learn", pair["kappa"], cohen_kappa_score(a, b, labels=labels))
@@ -91,6 +118,16 @@ def check_agreement(seed, items, inspectors, trials, categories, skill):
     for pair, (a, b) in zip(out["pairs"], itertools.combinations(range(inspectors), 2)):
         same(f"seed {seed} {a} {b} tau", pair["kendall_tau"],
              stats.kendalltau(ratings[:, a, 0], ratings[:, b, 0]).statistic)
+    if categories == 2:  # the rating 1 means conforming, 0 rejects
+        first = ratings[:, :, 0] == 0
+        for pair, (a, b) in zip(out["pairs"], itertools.combinations(range(inspectors), 2)):
+            both = [[np.sum(first[:, a] & first[:, b]), np.sum(first[:, a] & ~first[:, b])],
+                    [np.sum(~first[:, a] & first[:, b]), np.sum(~first[:, a] & ~first[:, b])]]
+            same(f"seed {seed} {a} {b} McNemar", pair["mcnemar_p"], mcnemar(both, exact=True).pvalue)
+        if inspectors > 2:
+            theirs = cochrans_q(first.astype(int))
+            same(f"seed {seed} Q", out["group"]["cochran_q"], theirs.statistic)
+            same(f"seed {seed} Q p", out["group"]["cochran_q_p"], theirs.pvalue)
     for n, entry in enumerate(out["with_reference"]):
         decisions = ratings[:, n].ravel()
         table = np.zeros((categories, categories))
@@ -170,7 +207,9 @@ def check_comparison(seed):
         earlier = os.path.join(folder, "before.csv")
         with open(earlier, "w", encoding="utf-8") as file:
             file.write("defect,count\n" + "".join(f"{k},{n}\n" for k, n in zip(kinds, before)))
-        out = run(["pareto", "--json", "--against", earlier], ["defect", "count"], list(zip(kinds, now)))
+        against = ["pareto", "--json", "--against", earlier]
+        out = run(against, ["defect", "count"], list(zip(kinds, now)))
+        other = run([*against, "--correct", "benjamini-hochberg"], ["defect", "count"], list(zip(kinds, now)))
     rows = {row["defect"]: row for row in out["rows"]}
     p = []
     for kind, a, b in zip(kinds, now, before):
@@ -181,6 +220,9 @@ def check_comparison(seed):
         same(f"seed {seed} {kind} high", rows[kind]["high"], 100 * high)
     for kind, adjusted in zip(kinds, multipletests(p, method="holm")[1]):
         same(f"seed {seed} {kind} Holm", rows[kind]["p_adjusted"], adjusted)
+    rows = {row["defect"]: row for row in other["rows"]}
+    for kind, adjusted in zip(kinds, multipletests(p, method="fdr_bh")[1]):
+        same(f"seed {seed} {kind} Benjamini-Hochberg", rows[kind]["p_adjusted"], adjusted)
 
 
 def check_rare_events(seed):
@@ -214,6 +256,7 @@ for seed, shape in enumerate([(50, 3, 3, 2, 0.8), (30, 2, 1, 2, 0.7), (80, 4, 1,
     check_agreement(1000 + seed, *shape)
 for seed, rate in enumerate([0.02, 0.15, 0.5]):
     check_charts(2000 + seed, rate)
+check_tables_by_vcd()
 check_pareto(3000)
 for seed in range(5):
     check_comparison(4000 + seed)
