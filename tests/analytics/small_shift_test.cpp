@@ -71,25 +71,35 @@ std::vector<ChartSample> steady(std::size_t count, std::int64_t n, double p, uns
   return samples;
 }
 
-// Simulated charts of the very binomial: the promised wait is the true one. 40,000 points hold
-// about 100 alarms; three standard errors are 30 %.
+// Simulated phases of the very binomial, each from a fresh start to its first alarm or its end: the
+// promised wait is the true one. 40,000 points hold about 100 alarms; three standard errors are
+// 30 %.
 TEST(SmallShifts, FalseAlarmsAreAsRareAsPromised) {
+  std::vector<ChartSample> samples;
+  for (unsigned phase = 0; phase < 110; ++phase)
+    for (ChartSample& sample : steady(2000, 60, 0.05, phase)) {
+      sample.phase = std::to_string(phase);
+      samples.push_back(std::move(sample));
+    }
+  ChartOptions plain;
+  plain.frozen_centre = 0.05;
+  const auto under = attribute_chart(samples, plain);
   for (const SmallShiftKind kind : {SmallShiftKind::ewma, SmallShiftKind::cusum}) {
     SmallShiftOptions options;
     options.kind = kind;
-    ChartOptions plain;
-    plain.frozen_centre = 0.05;
+    const auto added = small_shift_chart(*under, options);
+    ASSERT_TRUE(added);
     int alarms = 0;
-    std::size_t points = 0;
-    for (unsigned chart = 0; points < 40000; ++chart) {
-      const auto under = attribute_chart(steady(4000, 60, 0.05, chart), plain);
-      const auto added = small_shift_chart(*under, options);
-      ASSERT_TRUE(added);
-      const auto first = std::find_if(added->points.begin(), added->points.end(),
-                                      [](const ChartPoint& p) { return !p.signals.empty(); });
-      points += static_cast<std::size_t>(first - added->points.begin()) + 1;
-      ++alarms;
+    std::ptrdiff_t points = 0;
+    for (const ChartPhase& phase : added->phases) {
+      const auto from = added->points.begin() + static_cast<std::ptrdiff_t>(phase.first);
+      const auto end = added->points.begin() + static_cast<std::ptrdiff_t>(phase.end);
+      const auto first =
+          std::find_if(from, end, [](const ChartPoint& p) { return !p.signals.empty(); });
+      alarms += first == end ? 0 : 1;
+      points += first - from + (first == end ? 0 : 1);
     }
+    EXPECT_GT(points, 30000);
     EXPECT_NEAR(static_cast<double>(points) / alarms / 370, 1, 0.3);
   }
 }
