@@ -46,6 +46,7 @@ int run(int argc, const char* const* argv, OpenWindow open_window) {
   add_yield(program);
   add_unit(program);
   add_contain(program);
+  add_claim(program);
   add_plan(program);
   add_teach(program);
   add_see(program);

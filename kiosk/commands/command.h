@@ -50,6 +50,7 @@ void add_where(Program& program);
 void add_yield(Program& program);
 void add_unit(Program& program);
 void add_contain(Program& program);
+void add_claim(Program& program);
 void add_plan(Program& program);
 void add_teach(Program& program);
 void add_see(Program& program);

@@ -6,6 +6,7 @@
 
 #include "analytics/escape_chart.h"
 #include "kiosk/commands/command.h"
+#include "kiosk/commands/field_escapes.h"
 #include "kiosk/commands/reply.h"
 #include "kiosk/commands/second_looks.h"
 #include "kiosk/commands/station_source.h"
@@ -33,6 +34,7 @@ struct Looks {
   std::vector<SecondLook> all;
   bool with_probability = false;
   std::optional<SecondLooks> records;  // where they come from
+  std::optional<FieldEscapes> field;   // of the same records
 };
 
 class LookReader {
@@ -100,8 +102,10 @@ class LookReader {
 Result<Looks> station_looks(const EscapesCommand& command) {
   auto looks = done_second_looks(command.records.view(), command.station.period);
   if (!looks) return tl::unexpected(looks.error());
+  auto field = field_escapes(command.records.view(), command.station.period);
+  if (!field) return tl::unexpected(field.error());
   std::vector<SecondLook> all = as_second_looks(looks->done, command.each);
-  return Looks{std::move(all), true, *std::move(looks)};
+  return Looks{std::move(all), true, *std::move(looks), *std::move(field)};
 }
 
 Result<Looks> read_looks(const EscapesCommand& command) {
@@ -135,6 +139,7 @@ Json as_json(const Looks& looks, const std::vector<RunningEscapes>& periods,
   Notes notes;
   Json out = escapes_json(escapes_of(looks.all), "", notes);
   if (looks.records) out["second_looks"] = drawn_json(*looks.records);
+  if (looks.field) out["field"] = as_json(*looks.field);
   const Result<double> kappa = value_or_reason(looks, agreement);
   out["kappa"] = notes.value(kappa, "", "kappa");
   notes.limits(out, "kappa_", kappa ? agreement.limits : tl::unexpected(kappa.error()), "");
@@ -166,6 +171,7 @@ Reply as_reply(const Looks& looks, const std::vector<RunningEscapes>& periods,
   if (periods.size() > 1) reply.add(std::move(table));
   if (looks.records) reply.add(drawn_in_words(*looks.records));
   reply.add(in_a_sentence(escapes_of(looks.all)));
+  if (looks.field) reply.add(in_a_sentence(*looks.field));
   const Result<double> kappa = value_or_reason(looks, agreement);
   if (!kappa) {
     reply.add("kappa: " + kappa.error().message);

@@ -5,9 +5,9 @@
 #include <fmt/ranges.h>
 
 #include <algorithm>
-#include <chrono>
 #include <map>
 
+#include "kiosk/domain/calendar.h"
 #include "kiosk/domain/clock.h"
 #include "kiosk/sync/project_plant.h"
 
@@ -15,20 +15,6 @@ namespace lastlook::commands {
 namespace {
 
 using Words = std::map<std::string, std::string, std::less<>>;
-
-// A day of the calendar, "2026-11-02".
-bool is_date(const std::string& text) {
-  constexpr std::string_view form = "dddd-dd-dd";
-  const bool formed = text.size() == form.size() &&
-                      std::equal(text.begin(), text.end(), form.begin(), [](char c, char f) {
-                        return f == 'd' ? c >= '0' && c <= '9' : c == f;
-                      });
-  if (!formed) return false;
-  using namespace std::chrono;
-  return (year(std::stoi(text)) / static_cast<int>(std::stoul(text.substr(5, 2))) /
-          static_cast<int>(std::stoul(text.substr(8, 2))))
-      .ok();
-}
 
 std::string component_name(const domain::Master& master, const std::string& id) {
   const domain::Component* component = master.component(id);
@@ -149,7 +135,7 @@ Status check_source(const StationSource& station) {
 
 Status check_dates(const records::Period& period, const char* from, const char* to) {
   for (const auto& [name, date] : {std::pair{from, period.from}, {to, period.to}}) {
-    if (!date.empty() && !is_date(date))
+    if (!date.empty() && !domain::is_date(date))
       return fail(Category::bad_input,
                   fmt::format("{}: '{}' is not a date, expected one as 2026-11-02", name, date));
   }

@@ -5,6 +5,7 @@
 #include <map>
 
 #include "kiosk/commands/command.h"
+#include "kiosk/commands/field_escapes.h"
 #include "kiosk/commands/station_source.h"
 #include "kiosk/commands/whereabouts.h"
 #include "kiosk/records/pictures.h"
@@ -40,6 +41,8 @@ class Teller {
     for (const auto& result : story.results) out["results"].push_back(json(result));
     out["looks"] = Json::array();
     for (const LookStory& look : story.looks) out["looks"].push_back(json(look));
+    out["claims"] = Json::array();
+    for (const auto& claim : story.claims) out["claims"].push_back(json(claim));
     out["now"] = times_.json(story.now);
     return out;
   }
@@ -51,6 +54,7 @@ class Teller {
                             build.station));
     if (!story.results.empty()) reply.add(results(story));
     for (const LookStory& look : story.looks) tell(look, reply);
+    for (const auto& claim : story.claims) tell(claim, reply);
     if (story.disputed) reply.add("two bodies carry this serial");
     reply.add("now: " + times_.in_words(story.now));
   }
@@ -99,6 +103,30 @@ class Teller {
     add_person(out, "first_person", row.first_person);
     add_person(out, "second_person", row.second_person);
     return out;
+  }
+
+  Json json(const records::ClaimRow& claim) const {
+    const bool judged = claim.verdict.has_value();
+    return {{"claim", claim.claim},
+            {"reported", claim.reported},
+            {"complaint", claim.complaint},
+            {"entered_at", claim.station},
+            {"opened", times_.iso(claim.station, claim.opened_us)},
+            {"verdict", judged ? Json(domain::to_word(*claim.verdict)) : Json()},
+            {"component", claim.component},
+            {"defect", claim.defect},
+            {"why", claim.why},
+            {"judged", judged ? Json(times_.iso(claim.station, claim.judged_us)) : Json()}};
+  }
+
+  void tell(const records::ClaimRow& claim, Reply& reply) const {
+    reply.add(fmt::format("{}  came back from the field, claim {}: {}", claim.reported, claim.claim,
+                          claim.complaint));
+    if (!claim.verdict) return reply.add("  not judged yet: ought the last look to have seen it?");
+    std::string line = fmt::format("  judged {}", in_words(*claim.verdict));
+    if (!claim.component.empty()) line += ": " + component(claim.component);
+    if (!claim.defect.empty()) line += ", " + defect(claim.defect);
+    reply.add(line + "; " + claim.why);
   }
 
   Json json(const LookStory& story) const {

@@ -2,6 +2,7 @@
 #include "kiosk/domain/calendar.h"
 
 #include <algorithm>
+#include <chrono>
 
 namespace lastlook::domain {
 namespace {
@@ -35,6 +36,22 @@ ShiftOfDay shift_of(const Master& master, const Reading& reading) {
       iso_date(local_time(reading.wall_us - (still_yesterday ? day_us : 0), reading.offset_min));
   if (const Shift* shift = running_at(master, now.minute_of_day)) result.shift = shift->id;
   return result;
+}
+
+bool is_date(std::string_view text) {
+  constexpr std::string_view form = "dddd-dd-dd";
+  const bool formed = text.size() == form.size() &&
+                      std::equal(text.begin(), text.end(), form.begin(), [](char c, char f) {
+                        return f == 'd' ? c >= '0' && c <= '9' : c == f;
+                      });
+  if (!formed) return false;
+  const auto part = [&](std::size_t at, std::size_t length) {
+    return std::stoi(std::string(text.substr(at, length)));
+  };
+  using namespace std::chrono;
+  return year_month_day(year(part(0, 4)), month(static_cast<unsigned>(part(5, 2))),
+                        day(static_cast<unsigned>(part(8, 2))))
+      .ok();
 }
 
 }  // namespace lastlook::domain

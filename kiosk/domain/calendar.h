@@ -3,6 +3,7 @@
 #pragma once
 
 #include <string>
+#include <string_view>
 
 #include "kiosk/domain/clock.h"
 #include "kiosk/domain/master.h"
@@ -18,5 +19,8 @@ struct ShiftOfDay {
 
 // An overnight shift keeps the date on which its production day began.
 ShiftOfDay shift_of(const Master& master, const Reading& reading);
+
+// Whether this is a day of the calendar, "2026-11-25".
+bool is_date(std::string_view text);
 
 }  // namespace lastlook::domain

@@ -321,6 +321,26 @@ struct HandoverNoted {
   bool operator==(const HandoverNoted&) const = default;
 };
 
+// --- claims ------------------------------------------------------------------------------------
+// A unit that was sold came back: what its user says, and what it says of the last look.
+
+struct ClaimOpened {
+  std::string claim;  // its number, as the plant gave it
+  std::string serial;
+  std::string reported;   // the day on which the fault was reported, "2026-11-25"
+  std::string complaint;  // in the words of who reported it
+  bool operator==(const ClaimOpened&) const = default;
+};
+
+// A later judgement of the same claim stands in the place of the earlier one.
+struct ClaimJudged {
+  std::string claim, serial;
+  ClaimVerdict verdict = ClaimVerdict::not_visible;
+  std::string component, defect;  // of the fault, as in a finding; empty: none of the catalogue
+  std::string why;
+  bool operator==(const ClaimJudged&) const = default;
+};
+
 // --- permissions -------------------------------------------------------------------------------
 
 struct ConcessionGranted {
@@ -336,7 +356,7 @@ using Happening =
                  FindingAdded, FindingWithdrawn, OtherScanSeen, LookParked, LookResumed, LookClosed,
                  DispositionCorrected, SerialLinked, SerialDisputed, ConcessionGranted, PartShown,
                  PartJudged, PartLeft, CameraChanged, SecondLookDrawn, ModelApproved, StudyPlanned,
-                 StudyRated, StudyEnded, HandoverNoted>;
+                 StudyRated, StudyEnded, HandoverNoted, ClaimOpened, ClaimJudged>;
 
 // The kind's name in the journal: "look_opened".
 std::string_view kind_of(const Happening& happening);

@@ -40,6 +40,12 @@ struct SecondLookDue {
   bool operator==(const SecondLookDue&) const = default;
 };
 
+struct ClaimRecord {
+  ClaimOpened opened;
+  std::optional<ClaimJudged> judged;
+  bool operator==(const ClaimRecord&) const = default;
+};
+
 struct UnitRecord {
   std::string serial;
   std::string variant;  // by the build record; empty: none at hand
@@ -50,6 +56,7 @@ struct UnitRecord {
   // Accepted, and rejected at the second look: held until a supervisor or quality engineer has
   // looked at it.
   bool looks_differ = false;
+  std::vector<ClaimRecord> claims{};  // that were opened at this station
   bool operator==(const UnitRecord&) const = default;
 };
 

@@ -55,6 +55,8 @@ LASTLOOK_SPELL(UpstreamTest, {{UpstreamTest::dimensions, "dimensions"},
 LASTLOOK_SPELL(AwayRule, {{AwayRule::local_file, "local_file"},
                           {AwayRule::paper_two_people, "paper_two_people"},
                           {AwayRule::wait, "wait"}})
+LASTLOOK_SPELL(ClaimVerdict,
+               {{ClaimVerdict::escaped, "escaped"}, {ClaimVerdict::not_visible, "not_visible"}})
 LASTLOOK_SPELL(ParkReason, {{ParkReason::waiting_for_result, "waiting_for_result"},
                             {ParkReason::shift_change, "shift_change"},
                             {ParkReason::needs_advice, "needs_advice"},
@@ -90,6 +92,9 @@ std::string_view to_word(UpstreamTest value) {
 std::string_view to_word(AwayRule value) {
   return spell(value);
 }
+std::string_view to_word(ClaimVerdict value) {
+  return spell(value);
+}
 std::string_view to_word(ParkReason value) {
   return spell(value);
 }
@@ -110,6 +115,7 @@ template std::optional<VariantSource> from_word(std::string_view);
 template std::optional<Role> from_word(std::string_view);
 template std::optional<UpstreamTest> from_word(std::string_view);
 template std::optional<AwayRule> from_word(std::string_view);
+template std::optional<ClaimVerdict> from_word(std::string_view);
 template std::optional<ParkReason> from_word(std::string_view);
 
 }  // namespace lastlook::domain

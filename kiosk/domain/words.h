@@ -35,6 +35,12 @@ enum class AwayRule {
   wait,              // the unit is placed aside; a person takes it up again, never the clock
 };
 
+// What a claim from the field says of the last look.
+enum class ClaimVerdict {
+  escaped,      // it ought to have seen the fault
+  not_visible,  // it could not have seen it
+};
+
 enum class ParkReason { waiting_for_result, shift_change, needs_advice, other };
 
 std::string_view to_word(Expectation value);
@@ -46,6 +52,7 @@ std::string_view to_word(VariantSource value);
 std::string_view to_word(Role value);
 std::string_view to_word(UpstreamTest value);
 std::string_view to_word(AwayRule value);
+std::string_view to_word(ClaimVerdict value);
 std::string_view to_word(ParkReason value);
 
 // The value spelled so by to_word(), if any:  from_word<Answer>("conforming").

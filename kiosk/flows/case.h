@@ -69,6 +69,9 @@ Result<Outcome> on(const Case& at, const TakeResults& event);
 Result<Outcome> on(const Case& at, const PlanStudy& event);
 Result<Outcome> on(const Case& at, const RateItem& event);
 Result<Outcome> on(const Case& at, const EndStudy& event);
+// claiming.cpp
+Result<Outcome> on(const Case& at, const OpenClaim& event);
+Result<Outcome> on(const Case& at, const JudgeClaim& event);
 // shift_change.cpp
 Result<Outcome> on(const Case& at, const LeaveNote& event);
 // permitting.cpp
@@ -119,6 +122,12 @@ inline bool answers_for_quality(domain::Role role) {
 
 inline bool is_blank(const std::string& text) {
   return text.find_first_not_of(" \t\r\n") == std::string::npos;
+}
+
+// Who is signed in has a role here; of another the caller knows it.
+inline bool is_quality_engineer(const Case& at, const std::string& by) {
+  if (is_blank(by)) return false;
+  return by != at.state.person || at.state.role == domain::Role::quality_engineer;
 }
 
 inline tl::unexpected<Error> nothing_open() {

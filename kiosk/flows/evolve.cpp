@@ -163,6 +163,8 @@ struct Fold {
   void operator()(const StudyRated&) const {}
   void operator()(const StudyEnded&) const {}
   void operator()(const HandoverNoted&) const {}
+  void operator()(const ClaimOpened&) const {}
+  void operator()(const ClaimJudged&) const {}
 };
 
 }  // namespace

@@ -262,6 +262,15 @@ struct RateItem {
 struct EndStudy {
   std::string study, why, by;
 };
+// By a quality engineer, as with PlanStudy (claiming.cpp).
+struct OpenClaim {
+  domain::ClaimOpened claim;
+  std::string by;
+};
+struct JudgeClaim {
+  domain::ClaimJudged verdict;
+  std::string by;
+};
 // For the next shift, by whoever is signed in.
 struct LeaveNote {
   std::string note;  // at most longest_note bytes
@@ -277,7 +286,7 @@ using Event =
                  AnswerStep, AddFinding, WithdrawFinding, Park, Resume, Close, CorrectDisposition,
                  LinkSerial, EnterPaperResult, GrantConcession, OpinionArrived, OtherTagSeen,
                  AdoptMaster, LeavePart, UseCamera, ApproveModel, GoBackToModel, PlanStudy,
-                 RateItem, EndStudy, TakeResults, LeaveNote>;
+                 RateItem, EndStudy, TakeResults, LeaveNote, OpenClaim, JudgeClaim>;
 
 // --- outcome -----------------------------------------------------------------------------------
 

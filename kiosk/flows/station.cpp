@@ -49,6 +49,8 @@ std::string actor_of(const Inspection& state, const Event& event) {
   if (const auto* sign_in = std::get_if<SignIn>(&event)) return sign_in->person;
   if (const auto* plan = std::get_if<PlanStudy>(&event)) return plan->by;
   if (const auto* end = std::get_if<EndStudy>(&event)) return end->by;
+  if (const auto* claim = std::get_if<OpenClaim>(&event)) return claim->by;
+  if (const auto* verdict = std::get_if<JudgeClaim>(&event)) return verdict->by;
   const bool by_station =
       std::holds_alternative<OpinionArrived>(event) ||
       std::holds_alternative<OtherTagSeen>(event) || std::holds_alternative<AdoptMaster>(event) ||

@@ -12,12 +12,6 @@ using namespace domain;
 
 namespace {
 
-// Who is signed in has a role here; of another the caller knows it.
-bool may_plan(const Case& at, const std::string& by) {
-  if (is_blank(by)) return false;
-  return by != at.state.person || at.state.role == Role::quality_engineer;
-}
-
 Result<StudyRecord> known_study(const Case& at, const std::string& id) {
   auto study = at.lookups.study(id);
   if (!study) return tl::unexpected(study.error());
@@ -28,7 +22,7 @@ Result<StudyRecord> known_study(const Case& at, const std::string& id) {
 }  // namespace
 
 Result<Outcome> on(const Case& at, const PlanStudy& event) {
-  if (!may_plan(at, event.by)) return notice("needs_quality_engineer");
+  if (!is_quality_engineer(at, event.by)) return notice("needs_quality_engineer");
   if (const Status fits = check_study(event.plan); !fits) return tl::unexpected(fits.error());
   const auto known = at.lookups.study(event.plan.study);
   if (!known) return tl::unexpected(known.error());
@@ -62,7 +56,7 @@ Result<Outcome> on(const Case& at, const RateItem& event) {
 }
 
 Result<Outcome> on(const Case& at, const EndStudy& event) {
-  if (!may_plan(at, event.by)) return notice("needs_quality_engineer");
+  if (!is_quality_engineer(at, event.by)) return notice("needs_quality_engineer");
   const auto study = known_study(at, event.study);
   if (!study) return tl::unexpected(study.error());
   if (study->ended) return notice("study_over", {study->plan.title});

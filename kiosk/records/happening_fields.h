@@ -280,5 +280,21 @@ template <class Io>
 void fields(Io& io, Either<HandoverNoted> auto& it) {
   io("note", it.note);
 }
+template <class Io>
+void fields(Io& io, Either<ClaimOpened> auto& it) {
+  io("claim", it.claim);
+  io("serial", it.serial);
+  io("reported", it.reported);
+  io("complaint", it.complaint);
+}
+template <class Io>
+void fields(Io& io, Either<ClaimJudged> auto& it) {
+  io("claim", it.claim);
+  io("serial", it.serial);
+  io("verdict", it.verdict);
+  io("component", it.component);
+  io("defect", it.defect);
+  io("why", it.why);
+}
 
 }  // namespace lastlook::domain

@@ -85,8 +85,13 @@ void project(At& at, const domain::ModelApproved& it);
 void project(At& at, const domain::StudyPlanned& it);
 void project(At& at, const domain::StudyRated& it);
 void project(At& at, const domain::StudyEnded& it);
+
 // --- project_handover.cpp ----------------------------------------------------------------------
 void project(At& at, const domain::HandoverNoted& it);
+
+// --- project_claims.cpp ------------------------------------------------------------------------
+void project(At& at, const domain::ClaimOpened& it);
+void project(At& at, const domain::ClaimJudged& it);
 
 // --- project_units.cpp -------------------------------------------------------------------------
 void project(At& at, const domain::UnitBuilt& it);

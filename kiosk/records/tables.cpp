@@ -291,6 +291,20 @@ void fields(Io& io, Either<HandoverNoteRow> auto& it) {
   io("note", it.note);
 }
 template <class Io>
+void fields(Io& io, Either<ClaimRow> auto& it) {
+  io("serial", it.serial);
+  io("claim", it.claim);
+  io("station", it.station);
+  io("reported", it.reported);
+  io("complaint", it.complaint);
+  io("opened_us", it.opened_us);
+  io("verdict", it.verdict);
+  io("component", it.component);
+  io("defect", it.defect);
+  io("why", it.why);
+  io("judged_us", it.judged_us);
+}
+template <class Io>
 void fields(Io& io, Either<CountLookRow> auto& it) {
   io("production_date", it.production_date);
   io("shift", it.shift);
@@ -511,21 +525,22 @@ LASTLOOK_TABLE(LocalTimeRow)
 LASTLOOK_TABLE(StudyRow)
 LASTLOOK_TABLE(StudyRatingRow)
 LASTLOOK_TABLE(HandoverNoteRow)
+LASTLOOK_TABLE(ClaimRow)
 LASTLOOK_TABLE(CountLookRow)
 LASTLOOK_TABLE(CountDefectRow)
 #undef LASTLOOK_TABLE
 
 const std::vector<const Table*>& all_tables() {
   static const std::vector<const Table*> all = {
-      &table_of<StationStateRow>(),   &table_of<MasterRow>(),      &table_of<UnitRow>(),
-      &table_of<UnitBuildRow>(),      &table_of<UnitLookRow>(),    &table_of<UpstreamResultRow>(),
-      &table_of<LookRow>(),           &table_of<CorrectionRow>(),  &table_of<OpenLookEntryRow>(),
-      &table_of<WaitingRow>(),        &table_of<StepAnswerRow>(),  &table_of<FindingRow>(),
-      &table_of<OpinionRow>(),        &table_of<ConcessionRow>(),  &table_of<ShowingRow>(),
-      &table_of<ShowingOpinionRow>(), &table_of<ProofEntryRow>(),  &table_of<ApprovedModelRow>(),
-      &table_of<CountLookRow>(),      &table_of<CountDefectRow>(), &table_of<SecondLookRow>(),
-      &table_of<StoppedRow>(),        &table_of<LocalTimeRow>(),   &table_of<StudyRow>(),
-      &table_of<StudyRatingRow>(),    &table_of<HandoverNoteRow>()};
+      &table_of<StationStateRow>(),   &table_of<MasterRow>(),       &table_of<UnitRow>(),
+      &table_of<UnitBuildRow>(),      &table_of<UnitLookRow>(),     &table_of<UpstreamResultRow>(),
+      &table_of<LookRow>(),           &table_of<CorrectionRow>(),   &table_of<OpenLookEntryRow>(),
+      &table_of<WaitingRow>(),        &table_of<StepAnswerRow>(),   &table_of<FindingRow>(),
+      &table_of<OpinionRow>(),        &table_of<ConcessionRow>(),   &table_of<ShowingRow>(),
+      &table_of<ShowingOpinionRow>(), &table_of<ProofEntryRow>(),   &table_of<ApprovedModelRow>(),
+      &table_of<CountLookRow>(),      &table_of<CountDefectRow>(),  &table_of<SecondLookRow>(),
+      &table_of<StoppedRow>(),        &table_of<LocalTimeRow>(),    &table_of<StudyRow>(),
+      &table_of<StudyRatingRow>(),    &table_of<HandoverNoteRow>(), &table_of<ClaimRow>()};
   return all;
 }
 

@@ -310,6 +310,18 @@ struct HandoverNoteRow {
   std::string note;
 };
 
+// A claim from the field, as it was entered at one station, with its newest judgement.
+struct ClaimRow {
+  static constexpr std::string_view table = "claim";
+  static constexpr std::size_t key_columns = 3;
+  std::string serial, claim, station;
+  std::string reported, complaint;
+  std::int64_t opened_us = 0;
+  std::optional<domain::ClaimVerdict> verdict;  // none: not judged yet
+  std::string component, defect, why;
+  std::int64_t judged_us = 0;
+};
+
 struct CountLookRow {
   static constexpr std::string_view table = "count_look";
   static constexpr std::size_t key_columns = 5;

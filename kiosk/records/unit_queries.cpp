@@ -55,6 +55,12 @@ domain::PastLook look_from(Rows& rows, const LookRow& row) {
   return look;
 }
 
+std::optional<domain::ClaimJudged> judged(const ClaimRow& row) {
+  if (!row.verdict) return std::nullopt;
+  return domain::ClaimJudged{row.claim,     row.serial, *row.verdict,
+                             row.component, row.defect, row.why};
+}
+
 domain::UnitRecord unit_from(Rows& rows, const std::string& serial) {
   domain::UnitRecord unit;
   unit.serial = serial;
@@ -76,6 +82,8 @@ domain::UnitRecord unit_from(Rows& rows, const std::string& serial) {
     const domain::PastLook first = look_from(rows, look_row(rows, drawn.look));
     unit.second_look = domain::SecondLookDue{first.look, first.people, first.number};
   }
+  for (const ClaimRow& claim : rows.all<ClaimRow>({serial}))
+    unit.claims.push_back({{claim.claim, serial, claim.reported, claim.complaint}, judged(claim)});
   return unit;
 }
 

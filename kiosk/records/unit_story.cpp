@@ -80,6 +80,20 @@ std::vector<UpstreamResultRow> results_of(Rows& rows, const std::string& serial)
   return once;
 }
 
+// A claim that was entered at several stations is told once, as it was judged last.
+std::vector<ClaimRow> claims_of(Rows& rows, const std::string& serial) {
+  std::vector<ClaimRow> once;
+  for (ClaimRow& row : rows.all<ClaimRow>({serial})) {
+    const auto same = std::ranges::find(once, row.claim, &ClaimRow::claim);
+    if (same == once.end())
+      once.push_back(std::move(row));
+    else if (same->judged_us < row.judged_us)
+      *same = std::move(row);
+  }
+  std::ranges::stable_sort(once, {}, &ClaimRow::reported);
+  return once;
+}
+
 LookStory story_of(Rows& rows, const LookRow& look) {
   LookStory story{look, rows.all<StepAnswerRow>({look.look}), rows.all<FindingRow>({look.look}),
                   rows.all<OpinionRow>({look.look}), rows.all<CorrectionRow>({look.look})};
@@ -110,6 +124,7 @@ Result<std::optional<UnitStory>> unit_story(View view, const std::string& serial
     std::ranges::stable_sort(story.looks, {}, [](const LookStory& one) {
       return std::pair(one.look.number, one.look.opened_us);
     });
+    story.claims = claims_of(rows, serial);
     if (!looks.empty()) story.now = where_now(rows, looks, unit->disputed);
     return story;
   } catch (const Failed& failed) {

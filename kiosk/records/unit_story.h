@@ -35,6 +35,7 @@ struct UnitStory {
   std::vector<UpstreamResultRow> results;  // each once, in the order of arrival
   // By number; a second look follows the one that it repeats, once it is done.
   std::vector<LookStory> looks;
+  std::vector<ClaimRow> claims;  // each once, in the order of the reports
   Whereabouts now;
 };
 

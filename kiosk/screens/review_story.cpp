@@ -26,6 +26,7 @@ void ReviewStoryScreen::update(const Facts& facts) {
   }
   for (const records::LookStory& look : story.story.looks)
     if (look.look.look != story.look) tell(facts, look, false);
+  for (const records::ClaimRow& claim : story.story.claims) tell(say, claim);
   lines_.insert(lines_.begin(), {say("story.now", {say("story_now." + story.story.now.state)}),
                                  false, std::nullopt});
   if (story.story.disputed) lines_.push_back({say("story.disputed"), false, Shape::hold});
@@ -61,6 +62,16 @@ void ReviewStoryScreen::tell(const Facts& facts, const records::LookStory& look,
         {say("story.corrected", {moment(one.corrected_us, facts.now_us, facts.offset_min),
                                  say("disposition." + std::string(to_word(one.after)))}),
          true, std::nullopt});
+}
+
+void ReviewStoryScreen::tell(const text::Strings& say, const records::ClaimRow& claim) {
+  const bool escaped = claim.verdict == domain::ClaimVerdict::escaped;
+  lines_.push_back({say("story_claim.told", {claim.reported, claim.claim, claim.complaint}), false,
+                    escaped ? std::optional(Shape::hold) : std::nullopt});
+  lines_.push_back({!claim.verdict
+                        ? say("story_claim.open")
+                        : say("story_claim." + std::string(to_word(*claim.verdict)), {claim.why}),
+                    true, std::nullopt});
 }
 
 void ReviewStoryScreen::draw(Canvas& canvas, const Facts& facts, Requests& out) {

@@ -19,6 +19,7 @@ class ReviewStoryScreen final : public Screen {
   };
 
   void tell(const Facts& facts, const records::LookStory& look, bool asked);
+  void tell(const text::Strings& say, const records::ClaimRow& claim);
   void draw_picture(Canvas& canvas, const Facts& facts, const Rect& area);
   void draw_zone(Canvas& canvas, const Facts& facts, Rect zone, Requests& out);
   void draw_lines(Canvas& canvas, const Facts& facts, Rect card);

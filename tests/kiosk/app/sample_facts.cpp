@@ -692,6 +692,15 @@ void add_review_behind(Samples& out) {
   out.back()->sees = false;
   out.back()->facts.review.story->pictures.clear();
   out.back()->facts.review.story->trouble = "none";
+  out.push_back(story("review_story_claim", 2, ""));
+  records::ClaimRow claim;
+  claim.claim = "C-1041";
+  claim.reported = "2026-11-20";
+  claim.complaint = "coolant drips from the connector after two weeks in the field";
+  claim.verdict = ClaimVerdict::escaped;
+  claim.why = "no seal in the connector, and none on the pictures of the look";
+  out.back()->facts.review.story->story.claims = {claim, claim};
+  out.back()->facts.review.story->story.claims[1].verdict.reset();
   out.push_back(story("review_story_held_back", 1, ""));
   out.back()->sees = false;
   out.back()->facts.review.story->told = false;

@@ -80,6 +80,9 @@ inline std::vector<domain::Happening> one_of_each() {
       StudyRated{"s-1", "p-1", 1, "02", "nonconforming"},
       StudyEnded{"s-1", "item 02 fell down"},
       HandoverNoted{"lamp 2 flickers"},
+      ClaimOpened{"C-1", "26330-00417", "2026-11-20", "leaks at the connector"},
+      ClaimJudged{"C-1", "26330-00417", ClaimVerdict::escaped, "seal", "missing",
+                  "no seal in the connector"},
   };
 }
 

@@ -63,6 +63,15 @@ class RichJournal {
     station_.happen(domain::HandoverNoted{"study " + plan.study + " was rated"});
   }
 
+  void claim(const std::string& serial) {
+    station_.happen(domain::ClaimOpened{"C-" + serial, serial, "2026-11-27", "leaks"});
+    if (chance(0.5))
+      station_.happen(domain::ClaimJudged{
+          "C-" + serial, serial,
+          chance(0.5) ? domain::ClaimVerdict::escaped : domain::ClaimVerdict::not_visible, "seal",
+          "missing", "opened it"});
+  }
+
   void unit(const std::string& serial) {
     using domain::UpstreamTest;
     station_.happen(domain::UnitBuilt{
@@ -75,6 +84,7 @@ class RichJournal {
     std::int64_t number = 0;
     do look(serial, ++number);
     while (number < 4 && chance(0.3));
+    if (chance(0.1)) claim(serial);
     if (drawn_.empty()) return;
     second_look(serial, number);
     if (chance(0.3)) look(serial, number + 1);

@@ -173,6 +173,13 @@ class Past final : public Lookups {
     studies_[it.study].ended = true;
     studies_[it.study].why_ended = it.why;
   }
+  void take_one(const domain::ClaimOpened& it, const domain::Reading&, const std::string&) {
+    units_[it.serial].claims.push_back({it, {}});
+  }
+  void take_one(const domain::ClaimJudged& it, const domain::Reading&, const std::string&) {
+    for (auto& claim : units_[it.serial].claims)
+      if (claim.opened.claim == it.claim) claim.judged = it;
+  }
   template <class Other>
   void take_one(const Other&, const domain::Reading&, const std::string&) {}
 

@@ -210,6 +210,7 @@ TEST_F(BothDrivers, AnswerEveryQueryWithTheSameRowsInTheSameOrder) {
   const std::map<std::string, std::vector<Row>, std::less<>> asked = {
       {"accepted_between", {{"LL-1", "CP-210", "m-1", std::int64_t{0}, long_after}}},
       {"answers_and_opinions", periods},
+      {"claims", periods},
       {"defect_cells", periods},
       {"defect_counts", periods},
       {"finding_places", periods},
