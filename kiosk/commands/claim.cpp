@@ -73,8 +73,7 @@ int judge(const ClaimCommand& command) {
   judged.verdict = *domain::from_word<domain::ClaimVerdict>(command.verdict);
   const Status taken = handle(**records, flows::JudgeClaim{judged, command.by});
   if (!taken) return report(taken.error());
-  say(command,
-      {{"claim", judged.claim}, {"serial", judged.serial}, {"verdict", command.verdict}},
+  say(command, {{"claim", judged.claim}, {"serial", judged.serial}, {"verdict", command.verdict}},
       fmt::format("claim {} of {}: {}", judged.claim, judged.serial, in_words(judged.verdict)));
   return done;
 }

@@ -24,9 +24,10 @@ Json as_json(const FieldEscapes& field) {
               {"not_visible", field.claims.not_visible},
               {"not_judged", field.claims.not_judged},
               {"accepted", field.accepted}};
-  out["rate"] = field.limits ? Json(static_cast<double>(field.claims.escaped) /
-                                    static_cast<double>(field.accepted))
-                             : Json(nullptr);
+  out["rate"] =
+      field.limits
+          ? Json(static_cast<double>(field.claims.escaped) / static_cast<double>(field.accepted))
+          : Json(nullptr);
   out["low"] = field.limits ? Json(field.limits->low) : Json(nullptr);
   out["high"] = field.limits ? Json(field.limits->high) : Json(nullptr);
   return out;

@@ -55,9 +55,7 @@ ClaimCounts counted(const std::vector<Claim>& claims) {
   // Rank by what weighs most for the unit.
   std::map<std::string, int> units;
   for (const Claim& claim : claims) {
-    const int weight = !claim.verdict                                       ? 1
-                       : *claim.verdict == domain::ClaimVerdict::escaped ? 2
-                                                                            : 0;
+    const int weight = !claim.verdict ? 1 : *claim.verdict == domain::ClaimVerdict::escaped ? 2 : 0;
     int& most = units.try_emplace(claim.serial, 0).first->second;
     most = std::max(most, weight);
   }

@@ -20,13 +20,13 @@ void ReviewStoryScreen::update(const Facts& facts) {
   const text::Strings& say = *facts.say;
   if (!story.told) return void(lines_.push_back({say("story.held_back"), false, Shape::eye_shut}));
   name_ = story.story.serial;
+  for (const records::ClaimRow& claim : story.story.claims) tell(say, claim);
   for (const records::LookStory& look : story.story.looks) {
     if (name_.empty()) name_ = look.look.ticket;
     if (look.look.look == story.look) tell(facts, look, true);
   }
   for (const records::LookStory& look : story.story.looks)
     if (look.look.look != story.look) tell(facts, look, false);
-  for (const records::ClaimRow& claim : story.story.claims) tell(say, claim);
   lines_.insert(lines_.begin(), {say("story.now", {say("story_now." + story.story.now.state)}),
                                  false, std::nullopt});
   if (story.story.disputed) lines_.push_back({say("story.disputed"), false, Shape::hold});
@@ -67,7 +67,7 @@ void ReviewStoryScreen::tell(const Facts& facts, const records::LookStory& look,
 void ReviewStoryScreen::tell(const text::Strings& say, const records::ClaimRow& claim) {
   const bool escaped = claim.verdict == domain::ClaimVerdict::escaped;
   lines_.push_back({say("story_claim.told", {claim.reported, claim.claim, claim.complaint}), false,
-                    escaped ? std::optional(Shape::hold) : std::nullopt});
+                    escaped ? std::optional(Shape::nonconforming) : std::nullopt});
   lines_.push_back({!claim.verdict
                         ? say("story_claim.open")
                         : say("story_claim." + std::string(to_word(*claim.verdict)), {claim.why}),
