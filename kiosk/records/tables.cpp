@@ -350,9 +350,9 @@ struct ColumnCollector {
       return std::is_integral_v<T> ? ColumnType::whole : ColumnType::text;
   }
   static ColumnType type_of(std::optional<double>*) { return ColumnType::number; }
-  static ColumnType type_of(std::optional<domain::Disposition>*) {
-    return ColumnType::text_or_none;
-  }
+  template <class Word>
+  requires std::is_enum_v<Word>
+  static ColumnType type_of(std::optional<Word>*) { return ColumnType::text_or_none; }
 };
 
 class RowWriter {
