@@ -41,6 +41,8 @@ Result<Contained> look_up(const ContainCommand& command, records::View view) {
   });
   Contained all{*std::move(failures), {}, {}};
   all.units = records::contained_units(all.failures);
+  if (const Status found = records::find_looks_again(view, all.units); !found)
+    return tl::unexpected(found.error());
   for (const ContainedUnit& unit : all.units) {
     auto now = records::where_is(view, unit.look);
     if (!now) return tl::unexpected(now.error());
@@ -77,6 +79,19 @@ std::vector<std::pair<const char*, Counts>> all_counts(const Contained& all) {
           {"now", count(all, [&](std::size_t i) { return List{all.now[i].state}; })}};
 }
 
+std::int64_t looked_at_again(const Contained& all) {
+  return std::ranges::count_if(all.units,
+                               [](const ContainedUnit& unit) { return unit.again.has_value(); });
+}
+
+Json again_json(const ContainedUnit& unit, const LocalTimes& times) {
+  if (!unit.again) return nullptr;
+  return {{"look", unit.again->look},
+          {"station", unit.again->station},
+          {"disposition", domain::to_word(unit.again->disposition)},
+          {"closed", times.iso(unit.again->station, unit.again->closed_us)}};
+}
+
 Json as_json(const Contained& all, const LocalTimes& times) {
   Json failures = Json::array();
   for (const Containment& one : all.failures)
@@ -101,9 +116,13 @@ Json as_json(const Contained& all, const LocalTimes& times) {
                      {"components", unit.components},
                      {"accepted", times.iso(unit.station, unit.closed_us)},
                      {"why", unit.relied ? "relied" : "sample"},
+                     {"again", again_json(unit, times)},
                      {"now", times.json(all.now[i])}});
   }
-  Json out = {{"failed_proofs", std::move(failures)}, {"units", std::move(units)}};
+  Json out = {{"failed_proofs", std::move(failures)},
+              {"units", std::move(units)},
+              {"looked_at_again", looked_at_again(all)},
+              {"open", static_cast<std::int64_t>(all.units.size()) - looked_at_again(all)}};
   for (const auto& [kind, counts] : all_counts(all)) out[std::string("by_") + kind] = Json(counts);
   return out;
 }
@@ -122,16 +141,20 @@ Reply as_reply(const Contained& all, const LocalTimes& times) {
         in_words(one.reach),
         one.reach == Reach::no_opinion ? "" : ", " + times.minute(one.station, one.since_us),
         one.relied.size(), one.sample.size(), one.others));
-  TextTable table("lllllll");
-  table.row({"serial", "station", "variant", "components", "accepted", "why", "now"});
+  TextTable table("llllllll");
+  table.row({"serial", "station", "variant", "components", "accepted", "why", "again", "now"});
   for (std::size_t i = 0; i < all.units.size(); ++i) {
     const ContainedUnit& unit = all.units[i];
     table.row({unit.serial.empty() ? unit.look : unit.serial, unit.station, unit.variant,
                fmt::format("{}", fmt::join(unit.components, ", ")),
                times.minute(unit.station, unit.closed_us), unit.relied ? "relied" : "sample",
+               unit.again ? std::string(domain::to_word(unit.again->disposition)) : "to do",
                times.in_words(all.now[i])});
   }
-  if (!all.units.empty()) reply.add(std::move(table));
+  if (!all.units.empty()) {
+    reply.add(std::move(table));
+    reply.add(fmt::format("looked at again: {} of {}", looked_at_again(all), all.units.size()));
+  }
   for (const auto& [kind, counts] : all_counts(all)) {
     std::vector<std::string> parts;
     for (const auto& [value, n] : counts) parts.push_back(fmt::format("{} {}", value, n));

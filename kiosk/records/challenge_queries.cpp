@@ -8,6 +8,7 @@
 #include <set>
 #include <tuple>
 
+#include "kiosk/records/projection.h"
 #include "kiosk/records/tables.h"
 
 namespace lastlook::records {
@@ -134,6 +135,7 @@ std::vector<ContainedUnit> contained_units(const std::vector<Containment>& conta
     for (const std::string& component : from.components)
       if (std::ranges::count(known->components, component) == 0)
         known->components.push_back(component);
+    known->doubted_us = std::max(known->doubted_us, from.until_us);
   };
   for (const Containment& one : containments)
     for (const AcceptedUnit& unit : one.relied) add(one, unit, true);
@@ -146,6 +148,28 @@ std::vector<ContainedUnit> contained_units(const std::vector<Containment>& conta
     return std::tuple(!unit.relied, unit.closed_us);
   });
   return units;
+}
+
+Status find_looks_again(View view, std::vector<ContainedUnit>& units) {
+  try {
+    Rows rows(view.store);
+    for (ContainedUnit& unit : units) {
+      std::vector<LookRow> looks = looks_of(rows, unit.serial);
+      for (const SecondLookRow& drawn : rows.all<SecondLookRow>({unit.serial}))
+        if (drawn.state == "done") looks.push_back(look_row(rows, drawn.second_look));
+      const LookRow* newest = nullptr;
+      for (const LookRow& look : looks)
+        if (look.disposition && look.state == "closed" && look.opened_us > unit.doubted_us &&
+            (!newest || look.opened_us > newest->opened_us))
+          newest = &look;
+      if (newest)
+        unit.again =
+            LookedAgain{newest->look, newest->station, *newest->disposition, newest->closed_us};
+    }
+    return {};
+  } catch (const Failed& failed) {
+    return tl::unexpected(failed.error);
+  }
 }
 
 Result<std::vector<Containment>> containments(View view, const Period& period) {
@@ -162,7 +186,13 @@ Result<std::vector<Containment>> containments(View view, const Period& period) {
 }
 
 Result<std::vector<ContainedUnit>> contained(View view, const Period& period) {
-  return containments(view, period).map(contained_units);
+  return containments(view, period)
+      .map(contained_units)
+      .and_then([&](std::vector<ContainedUnit> units) -> Result<std::vector<ContainedUnit>> {
+        if (const Status found = find_looks_again(view, units); !found)
+          return tl::unexpected(found.error());
+        return units;
+      });
 }
 
 Result<std::vector<PartScore>> part_scores(View view, const std::string& part) {

@@ -4,6 +4,7 @@
 #pragma once
 
 #include <cstdint>
+#include <optional>
 #include <string>
 #include <vector>
 
@@ -49,6 +50,13 @@ struct Containment {
 // not_found: no such showing; refused: its part was met.
 Result<Containment> containment(View view, const std::string& showing);
 
+// The look that answers a doubt: the newest closed one, second looks too, that began after it.
+struct LookedAgain {
+  std::string look, station;
+  domain::Disposition disposition = domain::Disposition::accept;
+  std::int64_t closed_us = 0;
+};
+
 // A unit in doubt after a failed proof.
 struct ContainedUnit {
   std::string look, serial, variant;
@@ -56,12 +64,16 @@ struct ContainedUnit {
   bool relied = false;  // an opinion was shown; else it is one of the sample of the others
   std::string station{};
   std::vector<std::string> components{};  // of all proofs that put it in doubt
+  std::int64_t doubted_us = 0;            // when the newest of these failed
+  std::optional<LookedAgain> again{};     // none: it is to be looked at again
 };
 
 // Of all proofs that failed in a period, in the order of proofs(); and of those, each unit once:
 // those that relied on an opinion first, each group by the time of its acceptance. Failures that
-// reach back to one held proof share a sample, that of the first.
+// reach back to one held proof share a sample, that of the first. Whether they were looked at again
+// is found by find_looks_again(), which contained() does.
 std::vector<ContainedUnit> contained_units(const std::vector<Containment>& containments);
+Status find_looks_again(View view, std::vector<ContainedUnit>& units);
 Result<std::vector<Containment>> containments(View view, const Period& period);
 Result<std::vector<ContainedUnit>> contained(View view, const Period& period);
 

@@ -144,11 +144,14 @@ std::string containment(const ShiftFacts& facts, const Strings& say) {
   for (const records::ContainedUnit& unit : facts.contained)
     rows.push_back({unit.serial, unit.variant,
                     say(unit.relied ? "report.contained.relied" : "report.contained.sample"),
-                    local(unit.closed_us, facts.offset_min)});
+                    local(unit.closed_us, facts.offset_min),
+                    unit.again ? say("disposition." + std::string(to_word(unit.again->disposition)))
+                               : say("report.contained.not_again")});
   return more(say("report.contained.head", {number(static_cast<std::int64_t>(rows.size()))})) +
          table({say("report.waiting.unit"), say("report.waiting.variant"),
-                say("report.contained.why"), say("report.contained.accepted")},
-               rows, "llll");
+                say("report.contained.why"), say("report.contained.accepted"),
+                say("report.contained.again")},
+               rows, "lllll");
 }
 
 Section look(const ShiftFacts& facts, const domain::Master& master, const Strings& say) {

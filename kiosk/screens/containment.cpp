@@ -11,14 +11,17 @@ namespace lastlook::screens {
 void ContainmentScreen::update(const Facts& facts) {
   relied_ = static_cast<std::size_t>(
       std::ranges::count(facts.proof.contained, true, &records::ContainedUnit::relied));
+  again_ = static_cast<std::size_t>(std::ranges::count_if(
+      facts.proof.contained, [](const auto& unit) { return unit.again.has_value(); }));
 }
 
 void ContainmentScreen::draw(Canvas& canvas, const Facts& facts, Requests& out) {
   const Sizes& size = canvas.size;
   const text::Strings& say = *facts.say;
   const auto& units = facts.proof.contained;
-  const Rect body = draw_head(canvas, facts, say("containment.title"),
-                              say("containment.head", {std::to_string(units.size())}));
+  const Rect body =
+      draw_head(canvas, facts, say("containment.title"),
+                say("containment.head", {std::to_string(units.size()), std::to_string(again_)}));
   Work work = work_areas(canvas, body, 0);
   if (units.empty()) {
     canvas.card(work.picture);
@@ -48,12 +51,18 @@ void ContainmentScreen::draw_unit(Canvas& canvas, const Facts& facts,
   canvas.card(cell);
   Rect card = cell.inside(size.gap_px, size.gap_px * 0.4F);
   const float mark = size.strong_px;
-  canvas.shape(unit.relied ? Shape::eye : Shape::open, card.cut_left(mark, size.gap_px).centre(),
-               mark, Ink::text, Ink::card);
+  const Shape shape = unit.again    ? look_of(unit.again->disposition).shape
+                      : unit.relied ? Shape::eye
+                                    : Shape::open;
+  canvas.shape(shape, card.cut_left(mark, size.gap_px).centre(), mark, Ink::text, Ink::card);
   card.cut_top((card.h - 2 * canvas.line_of(Type::text)) / 2);
   canvas.paragraph(card, unit.serial, Say::card, Type::text, 0);
+  const text::Strings& say = *facts.say;
   canvas.text(card,
-              (*facts.say)(unit.relied ? "contained.relied" : "contained.sample", {unit.variant}),
+              unit.again
+                  ? say("contained.again",
+                        {say("disposition." + std::string(to_word(unit.again->disposition)))})
+                  : say(unit.relied ? "contained.relied" : "contained.sample", {unit.variant}),
               Say::card_quiet, Type::text);
 }
 

@@ -21,6 +21,7 @@ class ContainmentScreen final : public Screen {
 
   Pager pager_;
   std::size_t relied_ = 0;
+  std::size_t again_ = 0;
 };
 
 }  // namespace lastlook::screens

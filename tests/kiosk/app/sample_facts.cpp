@@ -287,6 +287,9 @@ void contain(Sample& s, int relied, int sampled) {
   for (int i = 0; i < relied + sampled; ++i)
     s.facts.proof.contained.push_back({"k", "26330-004" + std::to_string(10 + i),
                                        i % 3 == 2 ? "CP-210N" : "CP-210", now_us, i < relied});
+  for (std::size_t i = 1; i < s.facts.proof.contained.size(); i += 4)
+    s.facts.proof.contained[i].again = records::LookedAgain{
+        "k", "LL-2", i % 8 == 1 ? Disposition::accept : Disposition::rework, now_us};
 }
 
 void judge(Sample& s, const char* part, std::vector<std::string> unmet, const char* proof) {

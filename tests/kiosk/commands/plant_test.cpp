@@ -281,6 +281,11 @@ TEST_F(PlantTest, ListsTheUnitsInDoubtAndWhereTheyAre) {
   EXPECT_EQ(all["units"][0]["why"], "relied");
   EXPECT_EQ(all["units"][0]["now"]["state"], "scrapped");
   EXPECT_EQ(all["units"][0]["now"]["station"], "LL-2");
+  EXPECT_EQ(all["units"][0]["again"]["station"], "LL-2");
+  EXPECT_EQ(all["units"][0]["again"]["disposition"], "scrap");
+  EXPECT_TRUE(all["units"][1]["again"].is_null());
+  EXPECT_EQ(all["looked_at_again"], 1);
+  EXPECT_EQ(all["open"], 2);
   EXPECT_EQ(all["units"][1]["now"]["state"], "accepted");
   EXPECT_EQ(all["units"][2]["why"], "sample");
   EXPECT_EQ(all["by_component"]["seal"], 3);
@@ -290,6 +295,7 @@ TEST_F(PlantTest, ListsTheUnitsInDoubtAndWhereTheyAre) {
   run("contain --plant " + file_store());
   EXPECT_THAT(out_, HasSubstr("for no earlier proof is on record"));
   EXPECT_THAT(out_, HasSubstr("scrapped at LL-2"));
+  EXPECT_THAT(out_, HasSubstr("looked at again: 1 of 3"));
 }
 
 TEST_F(PlantTest, VerifiesAStationAgainstTheStoreAndTakesBackWhatWasSent) {

@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: Apache-2.0
 #include "kiosk/records/challenge_queries.h"
 
+#include <map>
 #include <sstream>
 
 #include "kiosk/records/audit.h"
@@ -164,6 +165,35 @@ TEST_F(ChallengeTest, AllThatThePeriodPutsInDoubtIsListedOnce) {
   Period other;
   other.shift = "late";
   EXPECT_THAT(must(contained(*station.records, other)), IsEmpty());
+}
+
+TEST_F(ChallengeTest, ADoubtIsAnsweredByALookThatBeganAfterIt) {
+  judge("s-1", "good", "held");
+  accept("u-1", true);
+  accept("u-2", true);
+  accept("u-3", true);
+  accept("u-4", true);
+  station.look("u-1b", "u-1", 2, Disposition::accept);  // before the failure: answers nothing
+  judge("s-2", "faulty", "failed", {"seal"});
+  station.look("u-2b", "u-2", 2, Disposition::rework);
+  station.look("u-2c", "u-2", 3, Disposition::accept);
+  station.happen(SecondLookDrawn{"u-3", Disposition::accept, 1, 0.5});
+  station.open_second("u-3s", "u-3", "u-3");
+  station.happen(LookClosed{"u-3s", Disposition::scrap, "", ""});
+  station.open_look("u-4b", "u-4", 2);  // not closed yet
+  const auto again = [&] {
+    std::map<std::string, std::string> all;
+    for (const ContainedUnit& unit : must(contained(*station.records, {})))
+      all[unit.look] = unit.again ? std::string(to_word(unit.again->disposition)) : "";
+    return all;
+  };
+  EXPECT_THAT(again(),
+              ElementsAre(std::pair("u-1", ""), std::pair("u-1b", ""), std::pair("u-2", "accept"),
+                          std::pair("u-3", "scrap"), std::pair("u-4", "")));
+  station.happen(LookClosed{"u-4b", Disposition::accept, "", ""});
+  EXPECT_EQ(again()["u-4"], "accept");
+  judge("s-3", "faulty", "failed", {"seal"});  // in doubt anew
+  EXPECT_EQ(again()["u-4"], "");
 }
 
 TEST_F(ChallengeTest, NeverCountsAsProduction) {
