@@ -233,6 +233,11 @@ void Desk::show_sending(const sync::CourierStatus& sending) {
   ++changes_;
 }
 
+void Desk::show_room(const records::Room& room) {
+  facts_.room = room;
+  ++changes_;
+}
+
 void Desk::use_camera(const std::string& name) {
   const auto outcome = parts_.station.handle(flows::UseCamera{name});
   if (!outcome) fault(outcome.error());

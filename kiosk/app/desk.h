@@ -42,6 +42,7 @@ class Desk {
   void tell(const std::string& words);
   void show_teaching(const screens::TeachingFacts& teaching);
   void show_sending(const sync::CourierStatus& sending);
+  void show_room(const records::Room& room);
   const StudyDesk& study() const { return study_; }
   void show_study_picture(std::uintptr_t texture, float aspect);
   void use_camera(const std::string& name);  // by its stable name, when it opens

@@ -60,8 +60,10 @@ class Kiosk {
   void draw();
   screens::Requests draw_with(const screens::Pointer& pointer);
   void tick();
+  void look_for_room();
   void handle(const screens::Request& request);
 
+  std::filesystem::path dir_;
   domain::SystemClock clock_;
   std::unique_ptr<records::Records> records_;
   std::unique_ptr<records::People> people_;
@@ -89,10 +91,12 @@ class Kiosk {
   Trace trace_;
   int changes_seen_ = -1;
   std::chrono::milliseconds next_tick_{0};
+  std::chrono::milliseconds next_room_{0};
   std::optional<std::chrono::steady_clock::time_point> answered_touch_;
 };
 
 Status Kiosk::open(const commands::KioskOptions& options) {
+  dir_ = options.dir;
   auto records = records::Records::open(options.dir);
   if (!records) return tl::unexpected(records.error());
   records_ = std::move(*records);
@@ -245,6 +249,17 @@ screens::Requests Kiosk::draw_with(const screens::Pointer& pointer) {
 void Kiosk::tick() {
   desk_->tick();
   next_tick_ = Window::now() + desk_->next_tick_in();
+  if (Window::now() >= next_room_) look_for_room();
+}
+
+// A disk that does not answer says so where something is kept on it.
+void Kiosk::look_for_room() {
+  next_room_ = Window::now() + std::chrono::minutes(10);
+  tasks_.run(
+      main_, [folder = dir_] { return records::room_of(folder); },
+      [this](const Result<records::Room>& room) {
+        if (room) desk_->show_room(*room);
+      });
 }
 
 void Kiosk::handle(const screens::Request& request) {

@@ -11,10 +11,13 @@
 
 #include "kiosk/commands/command.h"
 #include "kiosk/commands/progress.h"
+#include "kiosk/domain/calendar.h"
 #include "kiosk/domain/clock.h"
 #include "kiosk/records/audit.h"
 #include "kiosk/records/backup.h"
 #include "kiosk/records/export.h"
+#include "kiosk/records/records.h"
+#include "kiosk/records/room.h"
 #include "kiosk/records/sqlite_store.h"
 #include "kiosk/sync/anchors.h"
 
@@ -242,12 +245,35 @@ int export_entries(const RecordsCommand& command) {
   return done;
 }
 
+// Ends with 1 where somebody has to see to it, so that a timer can ask.
+int room(const RecordsCommand& command) {
+  const auto station = records::Records::open_to_read(command.dir);
+  if (!station) return report(station.error());
+  const auto room = records::room_of(command.dir);
+  if (!room) return report(room.error());
+  const auto days = room->days();
+  const records::RoomLevel level = room->level();
+  const char* word = level == records::RoomLevel::enough ? "enough"
+                     : level == records::RoomLevel::low  ? "low"
+                                                         : "scarce";
+  say(command,
+      {{"level", word},
+       {"free_bytes", room->free_bytes},
+       {"whole_bytes", room->whole_bytes},
+       {"bytes_a_day", room->bytes_a_day},
+       {"days", days ? Json(*days) : Json(nullptr)}},
+      fmt::format("{}: {:.1f} of {:.1f} GB free{}", word,
+                  static_cast<double>(room->free_bytes) / 1e9,
+                  static_cast<double>(room->whole_bytes) / 1e9,
+                  days ? fmt::format(", enough for about {:.0f} days: {:.1f} MB of pictures a day "
+                                     "in the last week",
+                                     *days, static_cast<double>(room->bytes_a_day) / 1e6)
+                       : ", no pictures were kept in the last week"));
+  return level == records::RoomLevel::enough ? done : says_no;
+}
+
 std::string check_date(const std::string& text) {
-  int year = 0, month = 0, day = 0;
-  char end = 0;
-  const bool fits = text.size() == 10 &&
-                    std::sscanf(text.c_str(), "%4d-%2d-%2d%c", &year, &month, &day, &end) == 3;
-  return fits && month >= 1 && month <= 12 && day >= 1 && day <= 31
+  return domain::is_date(text)
              ? std::string()
              : fmt::format("'{}' is no date, expected for instance 2026-11-25", text);
 }
@@ -271,6 +297,8 @@ void add_records(Program& program) {
       "verify --dir station --plant sqlite:plant.db")
       ->add_option("--plant", command->plant,
                    "Compares with what a plant's store took, and says what was not sent yet");
+  add("room", "Says how much room the disk has, and for how many days; ends with 1 where it is low",
+      room, "room --dir station --json");
   add("rebuild", "Makes all rows again from the journal", rebuild, "rebuild --dir station");
   CLI::App* copying = add("backup", "Copies the station into a new folder, while it is in use",
                           backup, "backup --dir station --to /mnt/stick/backups --keep 14");

@@ -16,6 +16,7 @@
 #include "kiosk/flows/teaching.h"
 #include "kiosk/records/challenge_queries.h"
 #include "kiosk/records/people.h"
+#include "kiosk/records/room.h"
 #include "kiosk/records/shift_queries.h"
 #include "kiosk/screens/rect.h"
 #include "kiosk/screens/review_facts.h"
@@ -158,6 +159,7 @@ struct Facts {
   CameraFacts camera;
   ProofFacts proof;
   std::optional<TeachingFacts> teaching;       // where there is a camera to teach
+  std::optional<records::Room> room;           // on the disk
   std::optional<sync::CourierStatus> sending;  // to the plant's store, where there is one
   records::LookCounts shift;
   std::int64_t second_looks_waiting = 0;  // units held back for one

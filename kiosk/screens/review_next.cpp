@@ -10,6 +10,8 @@ namespace lastlook::screens {
 
 void ReviewNextScreen::update(const Facts& facts) {
   sentences_ = reports::next_answers(facts.review.whole, *facts.say);
+  if (facts.room && facts.room->level() != records::RoomLevel::enough)
+    sentences_.push_back(worded(*facts.say, *facts.room));
   if (facts.sending) sentences_.push_back(worded(*facts.say, *facts.sending));
 }
 

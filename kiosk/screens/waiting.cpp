@@ -41,24 +41,29 @@ void WaitingScreen::draw(Canvas& canvas, const Facts& facts, Requests& out) {
   const bool studies = study_to_rate(facts) || !facts.study.results.empty();
   const float row_h = size.gap_px + size.touch_px;
   const float line_h = canvas.line_of(Type::text);
+  const auto height_of = [&](const std::string& sentence) {
+    return sentence.empty()
+               ? 0.0F
+               : canvas.height_of(sentence, work_areas(canvas, body, 0).picture.w, Type::text) +
+                     size.gap_px;
+  };
   const std::string sending = facts.sending ? worded(say, *facts.sending) : "";
-  const float sending_h =
-      facts.sending ? canvas.height_of(sending, work_areas(canvas, body, 0).picture.w, Type::text) +
-                          size.gap_px
-                    : 0;
+  const std::string room = facts.room ? worded(say, *facts.room) : "";
+  const std::string shift = shift_line(facts);
+  const float sentences_h = height_of(shift) + height_of(sending) + height_of(room);
   const bool held_back = facts.second_looks_waiting > 0;
-  const float lines_h = line_h + (held_back ? line_h + size.gap_px : 0);
+  const float lines_h = held_back ? line_h + size.gap_px : 0;
   Work work = work_areas(
       canvas, body,
-      lines_h + sending_h + (parked ? row_h : 0) + (proof ? row_h : 0) + (studies ? row_h : 0));
+      lines_h + sentences_h + (parked ? row_h : 0) + (proof ? row_h : 0) + (studies ? row_h : 0));
   const Rect lies = draw_camera(canvas, facts, work.picture);
   draw_notices(canvas, facts, lies.w > 0 ? lies : work.picture, out);
-  canvas.centred(work.strip.cut_top(canvas.line_of(Type::text), size.gap_px), shift_line(facts),
-                 Say::quiet, Type::text, Align::left);
+  canvas.paragraph(work.strip, shift, Say::quiet, Type::text, size.gap_px);
   if (held_back)
     canvas.centred(work.strip.cut_top(line_h, size.gap_px),
                    say("waiting.second_looks", {std::to_string(facts.second_looks_waiting)}),
                    Say::body, Type::text, Align::left);
+  if (!room.empty()) canvas.paragraph(work.strip, room, Say::body, Type::text, size.gap_px);
   if (facts.sending)
     canvas.paragraph(work.strip, sending, facts.sending->trouble.empty() ? Say::quiet : Say::body,
                      Type::text, size.gap_px);

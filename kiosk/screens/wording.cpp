@@ -108,6 +108,27 @@ std::string worded(const text::Strings& say, const sync::CourierStatus& sending)
   return say("sending.trouble", {std::to_string(sending.looks_waiting), when, sending.trouble});
 }
 
+std::string amount_of(std::int64_t bytes) {
+  const auto value = static_cast<double>(bytes);
+  return value < 1e9 ? fmt::format("{:.0f} MB", value / 1e6)
+                     : fmt::format("{:.1f} GB", value / 1e9);
+}
+
+std::string worded(const text::Strings& say, const records::Room& room) {
+  switch (room.level()) {
+    case records::RoomLevel::enough:
+      return "";
+    case records::RoomLevel::low:
+      // Days are said where they are what is short; else there may be many.
+      if (const auto days = room.days(); days && *days < 14)
+        return say("room.low", {std::to_string(static_cast<int>(*days))});
+      return say("room.low_unknown", {amount_of(room.free_bytes)});
+    case records::RoomLevel::scarce:
+      return say("room.scarce", {amount_of(room.free_bytes)});
+  }
+  return "";
+}
+
 std::string_view to_word(Waits waits) {
   switch (waits) {
     case Waits::on_hold:

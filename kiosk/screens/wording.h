@@ -32,6 +32,10 @@ std::string worded(const text::Strings& say, const domain::Master& master,
 // How sending to the plant's store goes: "Looks that wait: 214, last sent 10:42. The
 // store is not reachable: …".
 std::string worded(const text::Strings& say, const sync::CourierStatus& sending);
+// What is wrong with the room on the disk; empty: there is enough.
+std::string worded(const text::Strings& say, const records::Room& room);
+// "1.8 GB", "150 MB": of powers of ten, as disks are sold.
+std::string amount_of(std::int64_t bytes);
 
 // "look 2", or under a ticket a dash: its number is not known yet.
 std::string look_number(const text::Strings& say, std::int64_t number);

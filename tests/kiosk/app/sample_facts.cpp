@@ -178,6 +178,7 @@ void add_waiting(Samples& out) {
   }
   out.push_back(signed_in("waiting_sent"));
   out.back()->facts.sending = sync::CourierStatus{0, now_us, 60, ""};
+  out.back()->facts.room = records::Room{9'000'000'000, 64'000'000'000, 1'000'000'000};
   out.push_back(signed_in("waiting_not_sent"));
   out.back()->facts.sending = sync::CourierStatus{
       214, now_us, 60,
@@ -801,6 +802,7 @@ void add_review_next(Samples& out) {
   out.back()->facts.review.page.written = "/srv/lastlook/reports/shift-2026-11-25-early.html";
   out.back()->facts.sending = sync::CourierStatus{214, now_us - 300 * minute_us, 60,
                                                   "the store cannot be reached: no route"};
+  out.back()->facts.room = records::Room{90'000'000, 64'000'000'000, 0};
   out.push_back(reviewing("review_next_writing", Question::next));
   out.back()->facts.review.page.being_written = true;
 }

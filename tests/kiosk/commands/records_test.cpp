@@ -78,5 +78,27 @@ TEST_F(RecordsCommandTest, RebuildWaitsForNobody) {
   EXPECT_THAT(err_, HasSubstr("has this station open; close it"));
 }
 
+// A picture of a terabyte, which takes no room itself: at such a pace the disk is full in no time.
+TEST_F(RecordsCommandTest, SaysHowLongTheRoomLasts) {
+  make_station();
+  run("records room --json --dir " + path("LL-7"));
+  EXPECT_EQ(json()["bytes_a_day"], 0);
+  EXPECT_TRUE(json()["days"].is_null());
+  EXPECT_GT(json()["free_bytes"], 0);
+  EXPECT_EQ(code_, json()["level"] == "enough" ? 0 : 1) << out_;
+  std::filesystem::create_directories(path("LL-7") + "/pictures/ab");
+  const std::string picture = path("LL-7") + "/pictures/ab/cd";
+  std::ofstream(picture) << "x";
+  std::filesystem::resize_file(picture, 1ULL << 40);
+  run("records room --json --dir " + path("LL-7"));
+  EXPECT_EQ(code_, 1);
+  EXPECT_EQ(json()["level"], "scarce");
+  EXPECT_EQ(json()["bytes_a_day"], (1LL << 40) / 7);
+  run("records room --dir " + path("LL-7"));
+  EXPECT_THAT(out_, HasSubstr("scarce: "));
+  run("records room --dir " + path("nowhere"));
+  EXPECT_EQ(code_, 2);
+}
+
 }  // namespace
 }  // namespace lastlook::commands
