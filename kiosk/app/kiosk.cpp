@@ -83,7 +83,8 @@ class Kiosk {
   int unit_picture_seen_ = 0;
   std::unique_ptr<sync::Courier> courier_;
   std::optional<Incoming> incoming_;
-  TaskThread tasks_;  // ends before what its tasks use
+  TaskThread tasks_;      // ends before what its tasks use
+  TaskThread measuring_;  // of the disk: so many files that nobody's sign-in should wait for it
   screens::ScreenSet screens_;
   screens::Touch touch_;
   const screens::Theme* theme_ = nullptr;
@@ -254,8 +255,8 @@ void Kiosk::tick() {
 
 // A disk that does not answer says so where something is kept on it.
 void Kiosk::look_for_room() {
-  next_room_ = Window::now() + std::chrono::minutes(10);
-  tasks_.run(
+  next_room_ = Window::now() + std::chrono::minutes(30);
+  measuring_.run(
       main_, [folder = dir_] { return records::room_of(folder); },
       [this](const Result<records::Room>& room) {
         if (room) desk_->show_room(*room);

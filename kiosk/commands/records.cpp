@@ -9,13 +9,17 @@
 #include <memory>
 #include <nlohmann/json.hpp>
 
+#include "kiosk/commands/approver.h"
 #include "kiosk/commands/command.h"
 #include "kiosk/commands/progress.h"
 #include "kiosk/domain/calendar.h"
 #include "kiosk/domain/clock.h"
+#include "kiosk/flows/station.h"
 #include "kiosk/records/audit.h"
 #include "kiosk/records/backup.h"
 #include "kiosk/records/export.h"
+#include "kiosk/records/pictures.h"
+#include "kiosk/records/prune.h"
 #include "kiosk/records/records.h"
 #include "kiosk/records/room.h"
 #include "kiosk/records/sqlite_store.h"
@@ -29,7 +33,9 @@ using Json = nlohmann::ordered_json;
 
 struct RecordsCommand {
   std::string dir, from, to, since, until, plant;
-  int keep = 0;  // backups in a folder of them; 0: one backup in a folder of its own
+  std::string approved_by;
+  std::int64_t older_than = 0;  // days
+  int keep = 0;                 // backups in a folder of them; 0: one backup in a folder of its own
   bool json = false;
 };
 
@@ -272,6 +278,63 @@ int room(const RecordsCommand& command) {
   return level == records::RoomLevel::enough ? done : says_no;
 }
 
+// Named in an entry first: a picture that is gone is never one that is missed.
+Status take_away(const RecordsCommand& command, records::Records& records,
+                 const records::Prunable& prunable, const std::string& before) {
+  constexpr std::size_t at_once = 500;
+  domain::SystemClock clock;
+  const auto station = flows::Station::open(records, clock);
+  if (!station) return tl::unexpected(station.error());
+  records::Pictures files(records.folder() / "pictures");
+  const auto& all = prunable.pictures;
+  for (std::size_t first = 0; first < all.size(); first += at_once) {
+    const auto from = all.begin() + static_cast<std::ptrdiff_t>(first);
+    const auto to =
+        all.begin() + static_cast<std::ptrdiff_t>(std::min(all.size(), first + at_once));
+    const domain::PicturesPruned pruned{before, {from, to}};
+    const auto outcome = (*station)->handle(flows::PrunePictures{pruned, command.approved_by});
+    if (!outcome) return tl::unexpected(outcome.error());
+    if (!outcome->notices.empty())
+      return fail(Category::refused, "only a quality engineer takes pictures away");
+    for (const std::string& picture : pruned.pictures)
+      if (const Status gone = files.take_away(picture); !gone) return gone;
+  }
+  for (const std::string& picture : prunable.left)
+    if (const Status gone = files.take_away(picture); !gone) return gone;
+  return {};
+}
+
+// Says only what would go, until somebody approves it.
+int prune(const RecordsCommand& command) {
+  const bool does = !command.approved_by.empty();
+  const auto records =
+      does ? records::Records::open(command.dir) : records::Records::open_to_read(command.dir);
+  if (!records) return report(records.error());
+  if (does)
+    if (const Status may = check_approver(command.dir, command.approved_by); !may)
+      return report(may.error());
+  domain::Reading then = domain::SystemClock().read();
+  then.wall_us -= command.older_than * 24LL * 3600 * 1'000'000;
+  const std::string before = domain::shift_of((*records)->master(), then).production_date;
+  const auto prunable = records::prunable(**records, before);
+  if (!prunable) return report(prunable.error());
+  if (does)
+    if (const Status done = take_away(command, **records, *prunable, before); !done)
+      return report(done.error());
+  const std::size_t pictures = prunable->pictures.size() + prunable->left.size();
+  say(command,
+      {{"before", before},
+       {"looks", prunable->looks},
+       {"pictures", pictures},
+       {"bytes", prunable->bytes},
+       {"taken_away", does}},
+      fmt::format("{} pictures of {} looks before {} in which nothing was in doubt, {:.1f} MB{}",
+                  pictures, prunable->looks, before, static_cast<double>(prunable->bytes) / 1e6,
+                  does ? ": taken away, their hashes stay in the journal"
+                       : "; with --approved-by they are taken away"));
+  return done;
+}
+
 std::string check_date(const std::string& text) {
   return domain::is_date(text)
              ? std::string()
@@ -299,6 +362,17 @@ void add_records(Program& program) {
                    "Compares with what a plant's store took, and says what was not sent yet");
   add("room", "Says how much room the disk has, and for how many days; ends with 1 where it is low",
       room, "room --dir station --json");
+  CLI::App* pruning = add(
+      "prune",
+      "Takes away pictures of old looks in which nothing was in doubt, never those of findings, "
+      "holds, second looks, claims, studies or challenge parts",
+      prune, "prune --dir station --older-than 180 --approved-by p-58f6a1c2");
+  pruning->add_option("--older-than", command->older_than, "Days since their production date")
+      ->required()
+      ->check(CLI::Range(1, 36'500));
+  pruning->add_option("--approved-by", command->approved_by,
+                      "Id of the quality engineer, whose PIN is read from standard input; without "
+                      "it nothing is taken away, and it is said what would be");
   add("rebuild", "Makes all rows again from the journal", rebuild, "rebuild --dir station");
   CLI::App* copying = add("backup", "Copies the station into a new folder, while it is in use",
                           backup, "backup --dir station --to /mnt/stick/backups --keep 14");

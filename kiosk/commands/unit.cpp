@@ -67,6 +67,8 @@ class Teller {
   Json picture(const std::string& hash) const {
     if (hash.empty()) return nullptr;
     std::string file = "kept at the station";
+    const auto pruned = records::rows<records::PrunedPictureRow>(view_.store, {hash});
+    if (pruned && !pruned->empty()) file = "taken away to make room";
     if (pictures_) {
       const auto whole = pictures_->is_whole(hash);
       std::error_code trouble;
@@ -76,7 +78,10 @@ class Teller {
       else if (trouble)
         file = "cannot be read: " + trouble.message();
       else
-        file = *whole ? "there" : exists ? "altered" : "missing";
+        file = *whole                       ? "there"
+               : exists                     ? "altered"
+               : pruned && !pruned->empty() ? file
+                                            : "missing";
     }
     return {{"hash", hash}, {"file", file}};
   }

@@ -18,7 +18,8 @@ std::string_view kind_of(const Happening& happening) {
       "part_shown",        "part_judged",       "part_left",
       "camera_changed",    "second_look_drawn", "model_approved",
       "study_planned",     "study_rated",       "study_ended",
-      "handover_noted",    "claim_opened",      "claim_judged"};
+      "handover_noted",    "claim_opened",      "claim_judged",
+      "pictures_pruned"};
   return kinds[happening.index()];
 }
 

@@ -341,6 +341,16 @@ struct ClaimJudged {
   bool operator==(const ClaimJudged&) const = default;
 };
 
+// --- keeping -----------------------------------------------------------------------------------
+
+// The bytes of these pictures were taken away to make room, by the rule that nothing in their looks
+// was in doubt; the entries that name them stay as they are.
+struct PicturesPruned {
+  std::string before;                 // production date: of looks before it
+  std::vector<std::string> pictures;  // hashes
+  bool operator==(const PicturesPruned&) const = default;
+};
+
 // --- permissions -------------------------------------------------------------------------------
 
 struct ConcessionGranted {
@@ -356,7 +366,7 @@ using Happening =
                  FindingAdded, FindingWithdrawn, OtherScanSeen, LookParked, LookResumed, LookClosed,
                  DispositionCorrected, SerialLinked, SerialDisputed, ConcessionGranted, PartShown,
                  PartJudged, PartLeft, CameraChanged, SecondLookDrawn, ModelApproved, StudyPlanned,
-                 StudyRated, StudyEnded, HandoverNoted, ClaimOpened, ClaimJudged>;
+                 StudyRated, StudyEnded, HandoverNoted, ClaimOpened, ClaimJudged, PicturesPruned>;
 
 // The kind's name in the journal: "look_opened".
 std::string_view kind_of(const Happening& happening);

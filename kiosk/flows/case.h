@@ -72,6 +72,8 @@ Result<Outcome> on(const Case& at, const EndStudy& event);
 // claiming.cpp
 Result<Outcome> on(const Case& at, const OpenClaim& event);
 Result<Outcome> on(const Case& at, const JudgeClaim& event);
+// keeping.cpp
+Result<Outcome> on(const Case& at, const PrunePictures& event);
 // shift_change.cpp
 Result<Outcome> on(const Case& at, const LeaveNote& event);
 // permitting.cpp

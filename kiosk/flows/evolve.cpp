@@ -165,6 +165,7 @@ struct Fold {
   void operator()(const HandoverNoted&) const {}
   void operator()(const ClaimOpened&) const {}
   void operator()(const ClaimJudged&) const {}
+  void operator()(const PicturesPruned&) const {}
 };
 
 }  // namespace

@@ -271,6 +271,12 @@ struct JudgeClaim {
   domain::ClaimJudged verdict;
   std::string by;
 };
+// By a quality engineer, as with PlanStudy: of a caller that takes the bytes away afterwards
+// (keeping.cpp).
+struct PrunePictures {
+  domain::PicturesPruned pruned;
+  std::string by;
+};
 // For the next shift, by whoever is signed in.
 struct LeaveNote {
   std::string note;  // at most longest_note bytes
@@ -286,7 +292,7 @@ using Event =
                  AnswerStep, AddFinding, WithdrawFinding, Park, Resume, Close, CorrectDisposition,
                  LinkSerial, EnterPaperResult, GrantConcession, OpinionArrived, OtherTagSeen,
                  AdoptMaster, LeavePart, UseCamera, ApproveModel, GoBackToModel, PlanStudy,
-                 RateItem, EndStudy, TakeResults, LeaveNote, OpenClaim, JudgeClaim>;
+                 RateItem, EndStudy, TakeResults, LeaveNote, OpenClaim, JudgeClaim, PrunePictures>;
 
 // --- outcome -----------------------------------------------------------------------------------
 

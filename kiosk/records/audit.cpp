@@ -31,25 +31,17 @@ Result<Hash> hash_of_rows(Store& store, const Table& table) {
   return hash;
 }
 
-std::vector<std::string> pictures_of(const domain::Happening& happening) {
-  std::vector<std::string> pictures;
-  if (const auto* finding = std::get_if<domain::FindingAdded>(&happening))
-    pictures = {finding->picture};
-  if (const auto* opinion = std::get_if<domain::OpinionGiven>(&happening))
-    pictures = {opinion->picture, opinion->overlay};
-  if (const auto* judged = std::get_if<domain::PartJudged>(&happening))
-    pictures = {judged->picture, judged->overlay};
-  if (const auto* approved = std::get_if<domain::ModelApproved>(&happening))
-    pictures = {approved->file, approved->before_file};
-  if (const auto* planned = std::get_if<domain::StudyPlanned>(&happening))
-    for (const domain::StudyItem& item : planned->items) pictures.push_back(item.picture);
-  std::erase(pictures, "");
-  return pictures;
-}
-
 bool is_there(const Pictures& pictures, const std::string& picture) {
   std::error_code ignored;
   return std::filesystem::exists(pictures.path_of(picture), ignored);
+}
+
+// What was taken away to make room is not missed, until an entry after that names it again.
+void forget_pruned(const domain::PicturesPruned& pruned, std::set<std::string>& checked,
+                   std::vector<MissingPicture>& missing) {
+  const std::set<std::string_view> gone(pruned.pictures.begin(), pruned.pictures.end());
+  for (const std::string& picture : pruned.pictures) checked.erase(picture);
+  std::erase_if(missing, [&](const MissingPicture& one) { return gone.contains(one.picture); });
 }
 
 // One walk over everything in a folder.
@@ -138,6 +130,8 @@ class Audit {
     if (const auto* start = std::get_if<domain::JournalStarted>(&*happening))
       check_predecessor(journal, *start);
     for (const std::string& picture : pictures_of(*happening)) check_picture(entry, picture);
+    if (const auto* pruned = std::get_if<domain::PicturesPruned>(&*happening))
+      forget_pruned(*pruned, checked_, verdict_.missing_pictures);
     if (!verdict_.whole()) return;
     if (Status done = project_again(again_, entry); !done)
       note(journal, entry.seq, done.error().message);
@@ -234,6 +228,8 @@ Result<std::vector<MissingPicture>> missing_pictures(JournalStore& store,
       for (const std::string& picture : pictures_of(*happening))
         if (checked.insert(picture).second && !is_there(pictures, picture))
           missing.push_back({journal, entry.seq, picture});
+      if (const auto* pruned = std::get_if<domain::PicturesPruned>(&*happening))
+        forget_pruned(*pruned, checked, missing);
       return true;
     });
     if (!read) return tl::unexpected(read.error());

@@ -296,5 +296,10 @@ void fields(Io& io, Either<ClaimJudged> auto& it) {
   io("defect", it.defect);
   io("why", it.why);
 }
+template <class Io>
+void fields(Io& io, Either<PicturesPruned> auto& it) {
+  io("before", it.before);
+  io("pictures", it.pictures);
+}
 
 }  // namespace lastlook::domain

@@ -26,6 +26,14 @@ Result<std::string> Pictures::keep(std::string_view bytes) {
   return keep(std::span(reinterpret_cast<const unsigned char*>(bytes.data()), bytes.size()));
 }
 
+Status Pictures::take_away(const std::string& hash) {
+  std::error_code trouble;
+  std::filesystem::remove(path_of(hash), trouble);
+  if (!trouble) return {};
+  return fail(Category::io,
+              path_of(hash).string() + ": cannot be taken away: " + trouble.message());
+}
+
 std::filesystem::path Pictures::path_of(const std::string& hash) const {
   return folder_ / hash.substr(0, 2) / hash;
 }

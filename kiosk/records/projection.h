@@ -89,6 +89,9 @@ void project(At& at, const domain::StudyEnded& it);
 // --- project_handover.cpp ----------------------------------------------------------------------
 void project(At& at, const domain::HandoverNoted& it);
 
+// --- project_keeping.cpp -----------------------------------------------------------------------
+void project(At& at, const domain::PicturesPruned& it);
+
 // --- project_claims.cpp ------------------------------------------------------------------------
 void project(At& at, const domain::ClaimOpened& it);
 void project(At& at, const domain::ClaimJudged& it);

@@ -139,4 +139,20 @@ Status dump(Store& store, std::ostream& out) {
   return {};
 }
 
+std::vector<std::string> pictures_of(const domain::Happening& happening) {
+  std::vector<std::string> pictures;
+  if (const auto* finding = std::get_if<domain::FindingAdded>(&happening))
+    pictures = {finding->picture};
+  if (const auto* opinion = std::get_if<domain::OpinionGiven>(&happening))
+    pictures = {opinion->picture, opinion->overlay};
+  if (const auto* judged = std::get_if<domain::PartJudged>(&happening))
+    pictures = {judged->picture, judged->overlay};
+  if (const auto* approved = std::get_if<domain::ModelApproved>(&happening))
+    pictures = {approved->file, approved->before_file};
+  if (const auto* planned = std::get_if<domain::StudyPlanned>(&happening))
+    for (const domain::StudyItem& item : planned->items) pictures.push_back(item.picture);
+  std::erase(pictures, "");
+  return pictures;
+}
+
 }  // namespace lastlook::records

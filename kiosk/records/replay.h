@@ -4,6 +4,7 @@
 
 #include <cstdint>
 #include <string>
+#include <vector>
 
 #include "analytics/result.h"
 #include "kiosk/records/audit.h"
@@ -23,6 +24,9 @@ Status make_rows(JournalStore& store, const Progress& progress = {});
 
 // refused: what who reads a plant's rows is told where another version made them.
 tl::unexpected<Error> rows_of_another_version();
+
+// Hashes of the files beside the journal that an entry names: pictures, overlays, models.
+std::vector<std::string> pictures_of(const domain::Happening& happening);
 
 // A row as one line of JSON, its table first.
 std::string line_of(const Table& table, const Row& row);

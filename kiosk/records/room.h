@@ -27,8 +27,8 @@ struct Room {
   RoomLevel level() const;
 };
 
-// Of the folder of a station. Reads the names and sizes of all its pictures: not for the thread of a
-// window. io: the file system does not say.
+// Of the folder of a station. Reads the names and sizes of all its pictures: not for the thread of
+// a window. io: the file system does not say.
 Result<Room> room_of(const std::filesystem::path& folder);
 
 }  // namespace lastlook::records

@@ -305,6 +305,12 @@ void fields(Io& io, Either<ClaimRow> auto& it) {
   io("judged_us", it.judged_us);
 }
 template <class Io>
+void fields(Io& io, Either<PrunedPictureRow> auto& it) {
+  io("picture", it.picture);
+  io("station", it.station);
+  io("pruned_us", it.pruned_us);
+}
+template <class Io>
 void fields(Io& io, Either<CountLookRow> auto& it) {
   io("production_date", it.production_date);
   io("shift", it.shift);
@@ -526,6 +532,7 @@ LASTLOOK_TABLE(StudyRow)
 LASTLOOK_TABLE(StudyRatingRow)
 LASTLOOK_TABLE(HandoverNoteRow)
 LASTLOOK_TABLE(ClaimRow)
+LASTLOOK_TABLE(PrunedPictureRow)
 LASTLOOK_TABLE(CountLookRow)
 LASTLOOK_TABLE(CountDefectRow)
 #undef LASTLOOK_TABLE
@@ -540,7 +547,8 @@ const std::vector<const Table*>& all_tables() {
       &table_of<ShowingOpinionRow>(), &table_of<ProofEntryRow>(),   &table_of<ApprovedModelRow>(),
       &table_of<CountLookRow>(),      &table_of<CountDefectRow>(),  &table_of<SecondLookRow>(),
       &table_of<StoppedRow>(),        &table_of<LocalTimeRow>(),    &table_of<StudyRow>(),
-      &table_of<StudyRatingRow>(),    &table_of<HandoverNoteRow>(), &table_of<ClaimRow>()};
+      &table_of<StudyRatingRow>(),    &table_of<HandoverNoteRow>(), &table_of<ClaimRow>(),
+      &table_of<PrunedPictureRow>()};
   return all;
 }
 

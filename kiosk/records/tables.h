@@ -322,6 +322,14 @@ struct ClaimRow {
   std::int64_t judged_us = 0;
 };
 
+// A picture whose bytes were taken away to make room.
+struct PrunedPictureRow {
+  static constexpr std::string_view table = "pruned_picture";
+  static constexpr std::size_t key_columns = 2;
+  std::string picture, station;
+  std::int64_t pruned_us = 0;
+};
+
 struct CountLookRow {
   static constexpr std::string_view table = "count_look";
   static constexpr std::size_t key_columns = 5;

@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: Apache-2.0
 #include <gmock/gmock.h>
 
+#include "kiosk/records/pictures.h"
 #include "tests/kiosk/commands/program.h"
 #include "tests/kiosk/records/station.h"
 
@@ -97,6 +98,50 @@ TEST_F(RecordsCommandTest, SaysHowLongTheRoomLasts) {
   run("records room --dir " + path("LL-7"));
   EXPECT_THAT(out_, HasSubstr("scarce: "));
   run("records room --dir " + path("nowhere"));
+  EXPECT_EQ(code_, 2);
+}
+
+TEST_F(RecordsCommandTest, TakesOldPicturesAwayOnceSomebodyApprovesIt) {
+  const std::string engineer = make_station();
+  const std::string at = " --dir " + path("LL-7");
+  std::string picture;
+  {
+    const auto records = records::Records::open(path("LL-7")).value();
+    picture = records::Pictures(records->folder() / "pictures").keep(std::string("plain")).value();
+    domain::LookOpened opened;
+    opened.look = "k-1";
+    opened.serial = "26330-00417";
+    domain::OpinionGiven opinion{"k-1", 1, "m-1", picture, {}};
+    opinion.components.emplace_back().component = "seal";
+    opinion.components[0].conforming = "yes";
+    const std::vector<domain::Happening> look = {
+        opened, opinion, domain::StepAnswered{"k-1", "seal", domain::Answer::conforming, {}, ""},
+        domain::LookClosed{"k-1", domain::Disposition::accept, "", ""}};
+    domain::Reading long_ago = domain::SystemClock().read();
+    long_ago.wall_us -= 100LL * 24 * 3600 * 1'000'000;
+    ASSERT_TRUE(records->append(look, "p-1", long_ago));
+  }
+  const auto file = path("LL-7") + "/pictures/" + picture.substr(0, 2) + "/" + picture;
+  run("records prune --json --older-than 120" + at);
+  EXPECT_EQ(json()["pictures"], 0);
+  run("records prune --json --older-than 90" + at);
+  ASSERT_EQ(code_, 0) << err_;
+  EXPECT_EQ(json()["pictures"], 1);
+  EXPECT_EQ(json()["taken_away"], false);
+  EXPECT_TRUE(std::filesystem::exists(file)) << "nothing goes before it is approved";
+  run("records prune --older-than 90 --approved-by " + engineer + at, "9999\n");
+  EXPECT_EQ(code_, 1);
+  EXPECT_TRUE(std::filesystem::exists(file));
+  run("records prune --json --older-than 90 --approved-by " + engineer + at, "4101\n");
+  ASSERT_EQ(code_, 0) << err_;
+  EXPECT_EQ(json()["bytes"], 5);
+  EXPECT_FALSE(std::filesystem::exists(file));
+  run("records verify --json" + at);
+  EXPECT_EQ(code_, 0) << out_;
+  EXPECT_TRUE(json()["missing_pictures"].empty());
+  run("unit 26330-00417 --json" + at);
+  EXPECT_EQ(json()["looks"][0]["opinions"][0]["picture"]["file"], "taken away to make room");
+  run("records prune --older-than 0" + at);
   EXPECT_EQ(code_, 2);
 }
 

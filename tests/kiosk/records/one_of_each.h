@@ -83,6 +83,7 @@ inline std::vector<domain::Happening> one_of_each() {
       ClaimOpened{"C-1", "26330-00417", "2026-11-20", "leaks at the connector"},
       ClaimJudged{"C-1", "26330-00417", ClaimVerdict::escaped, "seal", "missing",
                   "no seal in the connector"},
+      PicturesPruned{"2026-06-01", {"ab01", "ab02"}},
   };
 }
 

@@ -61,6 +61,7 @@ class RichJournal {
       station_.happen(domain::StudyRated{plan.study, "p-1", 1, item, "conforming"});
     if (chance(0.5)) station_.happen(domain::StudyEnded{plan.study, "an item broke"});
     station_.happen(domain::HandoverNoted{"study " + plan.study + " was rated"});
+    station_.happen(domain::PicturesPruned{"2026-06-01", {plan.study, "ab01"}});
   }
 
   void claim(const std::string& serial) {
