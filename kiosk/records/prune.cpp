@@ -28,9 +28,8 @@ class NamedPictures {
     for (const std::string& picture : pictures) gone_.erase(picture);
     if (const auto* opinion = std::get_if<domain::OpinionGiven>(&happening)) {
       looks_[opinion->look].insert(pictures.begin(), pictures.end());
-      if (!std::ranges::all_of(opinion->components, [](const auto& one) {
-            return one.conforming == "yes";
-          }))
+      if (!std::ranges::all_of(opinion->components,
+                               [](const auto& one) { return one.conforming == "yes"; }))
         doubted_.insert(opinion->look);
     } else {
       kept_.insert(pictures.begin(), pictures.end());

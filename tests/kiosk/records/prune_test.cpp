@@ -15,9 +15,9 @@ using domain::Answer;
 using domain::Disposition;
 using ::testing::ElementsAre;
 using ::testing::IsEmpty;
+using testing::must;
 using ::testing::SizeIs;
 using ::testing::UnorderedElementsAre;
-using testing::must;
 
 class Prune : public ::testing::Test {
  protected:
@@ -34,8 +34,7 @@ class Prune : public ::testing::Test {
     return picture;
   }
   std::string answered(const std::string& id, const std::string& picture,
-                       const std::string& conforming = "yes",
-                       Answer answer = Answer::conforming) {
+                       const std::string& conforming = "yes", Answer answer = Answer::conforming) {
     domain::OpinionGiven opinion{id, 1, "m-1", picture, {}};
     opinion.components.emplace_back().component = "seal";
     opinion.components[0].conforming = conforming;
