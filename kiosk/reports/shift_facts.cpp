@@ -51,7 +51,12 @@ Result<LetPass> let_pass(records::Records& records, const WhichShift& which) {
   std::vector<analytics::SecondLook> looks;
   for (const records::SecondLookDone& look : *done)
     looks.push_back({"", look.first != "accept", look.second != "accept", look.rate});
-  LetPass all{analytics::escapes_of(looks), 0};
+  auto claims = records::claims(records, {});
+  if (!claims) return tl::unexpected(claims.error());
+  std::erase_if(*claims, [&](const records::Claim& one) {
+    return one.reported < weeks.from || one.reported > weeks.to;
+  });
+  LetPass all{analytics::escapes_of(looks), 0, records::counted(*claims)};
   for (const records::SecondLooksDrawn& kind : *drawn)
     if (kind.first == "accept") all.drawn += kind.drawn;
   return all;

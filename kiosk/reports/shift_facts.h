@@ -14,6 +14,7 @@
 #include "analytics/yield.h"
 #include "kiosk/records/audit.h"
 #include "kiosk/records/challenge_queries.h"
+#include "kiosk/records/claim_queries.h"
 #include "kiosk/records/opinion_queries.h"
 #include "kiosk/records/shift_queries.h"
 #include "kiosk/reports/usual.h"
@@ -27,10 +28,13 @@ struct CameraSums {
   std::int64_t good_unsure = 0, bad_unsure = 0;
 };
 
-// What blind second looks say of the units let pass in the four weeks up to a day.
+// What blind second looks say of the units let pass in the four weeks up to a day, and what was
+// reported from the field meanwhile.
 struct LetPass {
   analytics::Escapes escapes;
   std::int64_t drawn = 0;  // of them, for a second look; escapes.accepted were looked at again
+  // Units whose fault was reported in these weeks, whenever they were let pass.
+  records::ClaimCounts field{};
 };
 
 struct ShiftFacts {

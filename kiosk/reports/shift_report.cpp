@@ -157,7 +157,8 @@ std::string containment(const ShiftFacts& facts, const Strings& say) {
 Section look(const ShiftFacts& facts, const domain::Master& master, const Strings& say) {
   const CameraSums& sums = facts.camera_sums;
   Section section{4, say("question.look"), look_answer(facts, say), sums.missed > 0, ""};
-  section.body = more(let_pass_answer(facts, say)) +
+  const std::string field = field_answer(facts, say);
+  section.body = more(let_pass_answer(facts, say)) + (field.empty() ? "" : more(field)) +
                  more(say("report.proof.line", {proof_answer(facts, say)})) +
                  containment(facts, say);
   if (facts.camera.empty()) return section;

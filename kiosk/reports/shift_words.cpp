@@ -76,12 +76,19 @@ std::string look_answer(const ShiftFacts& facts, const text::Strings& say) {
 }
 
 std::string let_pass_answer(const ShiftFacts& facts, const text::Strings& say) {
-  const auto& [escapes, drawn] = facts.let_pass;
+  const auto& [escapes, drawn, field] = facts.let_pass;
   if (!escapes.rate || !escapes.at_most)
     return say(drawn > 0 ? "report.let_pass.waiting" : "report.let_pass.none", {number(drawn)});
   return say("report.let_pass.answer",
              {number(escapes.escapes), number(escapes.accepted), percent(say, *escapes.rate),
               percent(say, *escapes.at_most)});
+}
+
+std::string field_answer(const ShiftFacts& facts, const text::Strings& say) {
+  const records::ClaimCounts& field = facts.let_pass.field;
+  if (field.escaped + field.not_visible + field.not_judged == 0) return "";
+  return say("report.let_pass.field",
+             {number(field.escaped), number(field.not_visible), number(field.not_judged)});
 }
 
 std::string proof_answer(const ShiftFacts& facts, const text::Strings& say) {

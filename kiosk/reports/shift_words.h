@@ -22,6 +22,8 @@ std::string waiting_answer(const ShiftFacts& facts, const text::Strings& say);
 std::string look_answer(const ShiftFacts& facts, const text::Strings& say);
 // What blind second looks say of the units let pass, with their limit; that nothing does.
 std::string let_pass_answer(const ShiftFacts& facts, const text::Strings& say);
+// What came back from the field in these weeks; empty: nothing.
+std::string field_answer(const ShiftFacts& facts, const text::Strings& say);
 // How the camera's proofs ended: "CP-210 proved with 2 parts, …"; that there was none.
 std::string proof_answer(const ShiftFacts& facts, const text::Strings& say);
 // What the next shift must know, one sentence each; never empty.

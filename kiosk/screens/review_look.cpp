@@ -28,8 +28,13 @@ void ReviewLookScreen::update(const Facts& facts) {
 
 void ReviewLookScreen::tell_second_looks(const Facts& facts) {
   const text::Strings& say = *facts.say;
-  const auto& [escapes, drawn] = facts.review.whole.let_pass;
+  const auto& [escapes, drawn, field] = facts.review.whole.let_pass;
   second_looks_ = {say("look_works.second_looks"), "", "", "", {}};
+  if (field.escaped + field.not_judged > 0)
+    second_looks_.lines.push_back(
+        {say("look_works.field", {number(field.escaped), number(field.not_judged)}),
+         field.escaped > 0 ? Shape::caution : Shape::open,
+         field.escaped > 0 ? Ink::warn : Ink::text});
   if (escapes.accepted == 0) {
     answer_ = say("look_works.no_answer");
     second_looks_.text =

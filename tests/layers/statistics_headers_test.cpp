@@ -14,8 +14,8 @@ namespace {
 
 namespace fs = std::filesystem;
 
-constexpr std::array kinds = {"Definition: ", "Divisor: ",         "Least n: ",
-                              "Edges: ",      "Interval method: ", "Source: "};
+constexpr std::array kinds = {
+    "Definition: ", "Divisor: ", "Least n: ", "Edges: ", "Interval method: ", "Source: "};
 
 // The text of a comment line without its slashes; nothing: it is no comment.
 std::optional<std::string> comment_of(const std::string& line) {

@@ -775,7 +775,7 @@ reports::ShiftFacts whole_shift() {
   whole.camera_sums = {1288, 22, 1, 3, 9, 2};
   std::vector<analytics::SecondLook> looks(48, {"", false, false, .05});
   looks[7].second_rejects = true;
-  whole.let_pass = {analytics::escapes_of(looks), 53};
+  whole.let_pass = {analytics::escapes_of(looks), 53, {2, 1, 1}};
   whole.proofs = {{"2026-11-25", "early", "LL-1", "CP-210", "m-1", "held", 3, {}},
                   {"2026-11-25", "early", "LL-1", "CP-210N", "m-1", "failed", 2, {"s-1"}}};
   whole.contained = std::vector<records::ContainedUnit>(17);

@@ -1,5 +1,6 @@
 // SPDX-License-Identifier: Apache-2.0
 #include "kiosk/reports/shift_report.h"
+#include "kiosk/reports/shift_words.h"
 #include "tests/places.h"
 
 namespace {
@@ -144,6 +145,15 @@ TEST(ShiftReport, NoMissProvesNoRateBelowItsLimit) {
 
 TEST(ShiftReport, WithoutAStoppedPartNothingIsSaidOfMisses) {
   EXPECT_THAT(html(with_camera(0, 0)), HasSubstr("nothing can be said"));
+}
+
+TEST(ShiftReport, WhatCameBackFromTheFieldIsToldOnceThereIsAny) {
+  ShiftFacts all = facts();
+  EXPECT_EQ(field_answer(all, say()), "");
+  all.let_pass.field = {2, 1, 3};
+  const std::string page = html(all);
+  EXPECT_THAT(page, HasSubstr("units that the look ought to have stopped 2, that it could not have "
+                              "seen 1, not judged yet 3."));
 }
 
 TEST(ShiftReport, AFailedProofListsTheUnitsToContain) {
