@@ -81,7 +81,12 @@ void Desk::handle(const Request& request) {
       // What is written from now on was not there to be read.
       desk.facts_.handover_seen = desk.facts_.handover.empty();
     }
-    void operator()(const HandoverSeen&) const { desk.facts_.handover_seen = true; }
+    void operator()(const HandoverSeen&) const {
+      desk.facts_.handover_seen = true;
+      if (!desk.facts_.handover.empty())
+        desk.knows_notes_to_[desk.facts_.inspection->person] =
+            desk.facts_.handover.front().noted_us;
+    }
     void operator()(const ShowReview& show) const {
       desk.facts_.review_open = show.open;
       desk.review_.open();
@@ -271,6 +276,8 @@ void Desk::take(const flows::Outcome& outcome, const flows::Event& event) {
   if (!outcome.happenings.empty()) facts_.deciding = false;
   const std::string last = state.last ? state.last->look : "";
   study_.follow(outcome.happenings);
+  if (std::holds_alternative<flows::LeaveNote>(event) && !outcome.happenings.empty())
+    knows_notes_to_[state.person] = parts_.clock.read().wall_us;
   if (!outcome.happenings.empty()) {
     facts_.proof.open = facts_.proof.containment_open = false;
     facts_.proof.judged.reset();
@@ -396,7 +403,11 @@ void Desk::gather_handover(const domain::Reading& now) {
       domain::iso_date(domain::local_time(now.wall_us - 2 * day_us, now.offset_min));
   auto notes = records::handover_notes(parts_.station.records(), {from, "", "", "", ""});
   if (!notes) return fault(notes.error());
-  std::erase_if(*notes, [&](const auto& one) { return one.noted_us < now.wall_us - day_us; });
+  const auto known = knows_notes_to_.find(facts_.inspection->person);
+  const std::int64_t after_us = known == knows_notes_to_.end() ? 0 : known->second;
+  std::erase_if(*notes, [&](const auto& one) {
+    return one.noted_us < now.wall_us - day_us || one.noted_us <= after_us;
+  });
   std::ranges::reverse(*notes);
   facts_.handover = std::move(*notes);
 }

@@ -3,6 +3,10 @@
 // window, so tests drive it too.
 #pragma once
 
+#include <cstdint>
+#include <map>
+#include <string>
+
 #include "kiosk/app/review_desk.h"
 #include "kiosk/app/study_desk.h"
 #include "kiosk/app/task_queue.h"
@@ -86,6 +90,8 @@ class Desk {
   flows::SignInPad pad_;
   std::string chosen_language_;  // while nobody is signed in
   std::string asked_;            // the open look or challenge part, when it was last gathered
+  // By person, the newest note that they read or wrote, as long as the program runs: shown once.
+  std::map<std::string, std::int64_t, std::less<>> knows_notes_to_;
   std::string closed_look_;      // the one closed last, when its verdict was last looked for
   std::int64_t touched_us_ = 0;  // of the forward clock: the last touch or scan
   int changes_ = 0;

@@ -716,8 +716,20 @@ TEST_F(ReviewingDesk, HandsANoteOverToWhoComesNextAndToTheReport) {
   EXPECT_EQ(desk_->facts().handover.at(0).note, "LAMP 2 FLICKERS");
   desk_->handle(HandoverSeen{});
   EXPECT_NE(which(), Which::handover);
-  clock_.now_us_ += 17 * std::int64_t{3'600'000'000};
-  event(flows::SignIn{"p-ada", domain::Role::inspector});
+  for (const char* person : {"p-ida", "p-ada"}) {  // who has read it, and who wrote it
+    event(flows::SignIn{person, domain::Role::inspector});
+    desk_->handle(CautionSeen{});
+    EXPECT_NE(which(), Which::handover) << person;
+  }
+  event(flows::LeaveNote{"LIDS OF LOT 7 STAND HIGH"});
+  event(flows::SignIn{"p-ida", domain::Role::inspector});
+  desk_->handle(CautionSeen{});
+  ASSERT_EQ(which(), Which::handover);
+  ASSERT_EQ(desk_->facts().handover.size(), 1U) << "only what is new";
+  desk_->handle(HandoverSeen{});
+  clock_.now_us_ += 26 * std::int64_t{3'600'000'000};
+  ASSERT_TRUE(people_->add({"p-nia", "Nia", domain::Role::inspector}, "2105"));
+  event(flows::SignIn{"p-nia", domain::Role::inspector});
   desk_->handle(CautionSeen{});
   EXPECT_NE(which(), Which::handover) << "more than a day ago";
 }

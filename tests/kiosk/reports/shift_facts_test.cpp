@@ -24,8 +24,8 @@ TEST(ShiftFacts, CountClaimsThatWereReportedInFourWeeks) {
   claim("4", "2026-11-26", ClaimVerdict::escaped);
   claim("5", "2026-11-10", ClaimVerdict::not_visible);
   claim("6", "2026-11-10", std::nullopt);
-  const auto facts = must(
-      shift_facts(*station.records, {"2026-11-25", "early"}, {}, station.clock.read()));
+  const auto facts =
+      must(shift_facts(*station.records, {"2026-11-25", "early"}, {}, station.clock.read()));
   EXPECT_EQ(facts.let_pass.field.escaped, 2);
   EXPECT_EQ(facts.let_pass.field.not_visible, 1);
   EXPECT_EQ(facts.let_pass.field.not_judged, 1);
