@@ -6,6 +6,8 @@
 #include <algorithm>
 
 #include "kiosk/commands/secret.h"
+#include "kiosk/domain/clock.h"
+#include "kiosk/flows/station.h"
 #include "kiosk/records/people.h"
 
 namespace lastlook::commands {
@@ -25,6 +27,19 @@ Status check_approver(const std::string& dir, const std::string& id) {
   if (!right) return tl::unexpected(right.error());
   if (!*right) return fail(Category::refused, "the PIN is wrong, nothing was changed");
   return {};
+}
+
+Status handle_approved(records::Records& records, const flows::Event& event,
+                       const std::string& else_reason,
+                       const std::map<std::string, std::string>& reasons) {
+  domain::SystemClock clock;
+  const auto station = flows::Station::open(records, clock);
+  if (!station) return tl::unexpected(station.error());
+  const auto outcome = (*station)->handle(event);
+  if (!outcome) return tl::unexpected(outcome.error());
+  if (outcome->notices.empty()) return {};
+  const auto known = reasons.find(outcome->notices.front().code);
+  return fail(Category::refused, known == reasons.end() ? else_reason : known->second);
 }
 
 }  // namespace lastlook::commands

@@ -10,7 +10,6 @@
 #include "kiosk/commands/field_escapes.h"
 #include "kiosk/commands/reply.h"
 #include "kiosk/commands/station_source.h"
-#include "kiosk/flows/station.h"
 #include "kiosk/records/unit_queries.h"
 
 namespace lastlook::commands {
@@ -37,13 +36,7 @@ Result<bool> was_looked_at(records::Records& records, const std::string& serial)
 }
 
 Status handle(records::Records& records, const flows::Event& event) {
-  domain::SystemClock clock;
-  const auto station = flows::Station::open(records, clock);
-  if (!station) return tl::unexpected(station.error());
-  const auto outcome = (*station)->handle(event);
-  if (!outcome) return tl::unexpected(outcome.error());
-  if (outcome->notices.empty()) return {};
-  return fail(Category::refused, "only a quality engineer enters and judges claims");
+  return handle_approved(records, event, "only a quality engineer enters and judges claims");
 }
 
 int open(const ClaimCommand& command) {

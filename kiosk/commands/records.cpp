@@ -14,7 +14,6 @@
 #include "kiosk/commands/progress.h"
 #include "kiosk/domain/calendar.h"
 #include "kiosk/domain/clock.h"
-#include "kiosk/flows/station.h"
 #include "kiosk/records/audit.h"
 #include "kiosk/records/backup.h"
 #include "kiosk/records/export.h"
@@ -282,9 +281,6 @@ int room(const RecordsCommand& command) {
 Status take_away(const RecordsCommand& command, records::Records& records,
                  const records::Prunable& prunable, const std::string& before) {
   constexpr std::size_t at_once = 500;
-  domain::SystemClock clock;
-  const auto station = flows::Station::open(records, clock);
-  if (!station) return tl::unexpected(station.error());
   records::Pictures files(records.folder() / "pictures");
   const auto& all = prunable.pictures;
   for (std::size_t first = 0; first < all.size(); first += at_once) {
@@ -292,10 +288,9 @@ Status take_away(const RecordsCommand& command, records::Records& records,
     const auto to =
         all.begin() + static_cast<std::ptrdiff_t>(std::min(all.size(), first + at_once));
     const domain::PicturesPruned pruned{before, {from, to}};
-    const auto outcome = (*station)->handle(flows::PrunePictures{pruned, command.approved_by});
-    if (!outcome) return tl::unexpected(outcome.error());
-    if (!outcome->notices.empty())
-      return fail(Category::refused, "only a quality engineer takes pictures away");
+    const Status named = handle_approved(records, flows::PrunePictures{pruned, command.approved_by},
+                                         "only a quality engineer takes pictures away");
+    if (!named) return named;
     for (const std::string& picture : pruned.pictures)
       if (const Status gone = files.take_away(picture); !gone) return gone;
   }

@@ -11,7 +11,6 @@
 #include "kiosk/commands/command.h"
 #include "kiosk/commands/output.h"
 #include "kiosk/commands/places.h"
-#include "kiosk/flows/station.h"
 #include "kiosk/records/people.h"
 #include "kiosk/records/pictures.h"
 #include "kiosk/records/study_queries.h"
@@ -86,16 +85,8 @@ Status check_people(const StudyCommand& command) {
 }
 
 Status handle(const StudyCommand& command, records::Records& records, const flows::Event& event) {
-  domain::SystemClock clock;
-  const auto station = flows::Station::open(records, clock);
-  if (!station) return tl::unexpected(station.error());
-  const auto outcome = (*station)->handle(event);
-  if (!outcome) return tl::unexpected(outcome.error());
-  if (outcome->notices.empty()) return {};
-  const std::string& code = outcome->notices.front().code;
-  if (code == "study_over")
-    return fail(Category::refused, fmt::format("study {} has ended already", command.id));
-  return fail(Category::refused, "only a quality engineer plans and ends studies");
+  return handle_approved(records, event, "only a quality engineer plans and ends studies",
+                         {{"study_over", fmt::format("study {} has ended already", command.id)}});
 }
 
 int plan(const StudyCommand& command) {
