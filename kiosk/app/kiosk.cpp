@@ -253,13 +253,13 @@ void Kiosk::tick() {
   if (Window::now() >= next_room_) look_for_room();
 }
 
-// A disk that does not answer says so where something is kept on it.
 void Kiosk::look_for_room() {
   next_room_ = Window::now() + std::chrono::minutes(30);
   measuring_.run(
       main_, [folder = dir_] { return records::room_of(folder); },
       [this](const Result<records::Room>& room) {
-        if (room) desk_->show_room(*room);
+        if (!room) return desk_->tell(room.error().message);
+        desk_->show_room(*room);
       });
 }
 

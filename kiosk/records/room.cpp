@@ -14,13 +14,13 @@ constexpr std::int64_t mib = 1024LL * 1024;
 constexpr int week = 7;
 
 // Bytes of the pictures that were kept in the last seven days. One that goes away meanwhile does
-// not count.
-std::int64_t newest_pictures(const fs::path& folder) {
+// not count; before the first one there is no folder.
+Result<std::int64_t> newest_pictures(const fs::path& folder) {
   const auto since = fs::file_time_type::clock::now() - std::chrono::hours(24 * week);
   std::int64_t bytes = 0;
   std::error_code trouble;
-  fs::recursive_directory_iterator all(folder, fs::directory_options::skip_permission_denied,
-                                       trouble);
+  if (!fs::exists(folder, trouble) && !trouble) return 0;
+  fs::recursive_directory_iterator all(folder, trouble);
   for (; !trouble && all != fs::recursive_directory_iterator(); all.increment(trouble)) {
     std::error_code gone;
     if (!all->is_regular_file(gone) || gone) continue;
@@ -29,7 +29,9 @@ std::int64_t newest_pictures(const fs::path& folder) {
     const auto size = all->file_size(gone);
     if (!gone) bytes += static_cast<std::int64_t>(size);
   }
-  return bytes;
+  if (!trouble) return bytes;
+  return fail(Category::io,
+              fmt::format("{}: cannot be read: {}", folder.string(), trouble.message()));
 }
 
 }  // namespace
@@ -55,7 +57,9 @@ Result<Room> room_of(const fs::path& folder) {
   Room room;
   room.free_bytes = static_cast<std::int64_t>(space.available);
   room.whole_bytes = static_cast<std::int64_t>(space.capacity);
-  room.bytes_a_day = newest_pictures(folder / "pictures") / week;
+  const auto newest = newest_pictures(folder / "pictures");
+  if (!newest) return tl::unexpected(newest.error());
+  room.bytes_a_day = *newest / week;
   return room;
 }
 

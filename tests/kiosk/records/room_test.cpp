@@ -47,6 +47,9 @@ TEST(Room, CountsThePicturesOfTheLastSevenDays) {
   EXPECT_EQ(room.whole_bytes, static_cast<std::int64_t>(space.capacity));
   EXPECT_NEAR(*room.days(), static_cast<double>(room.free_bytes) / 1100, 1e-6 * *room.days());
   EXPECT_EQ(room_of(place.path() / "none").error().category, Category::io);
+  const testing::TempFolder other;
+  std::ofstream(other.path() / "pictures") << "a file where the folder goes";
+  EXPECT_EQ(room_of(other.path()).error().category, Category::io);
 }
 
 }  // namespace
