@@ -57,6 +57,7 @@ int run(int argc, const char* const* argv, OpenWindow open_window) {
   add_records(program);
   add_sync(program);
   add_plant(program);
+  add_simulate(program);
   add_demo(program);
   add_kiosk(program);
   program.app.footer("Example: lastlook pareto findings.csv --json");

@@ -59,6 +59,7 @@ void add_kiosk(Program& program);
 void add_records(Program& program);
 void add_sync(Program& program);
 void add_plant(Program& program);
+void add_simulate(Program& program);
 void add_station(Program& program);
 void add_people(Program& program);
 void add_study(Program& program);

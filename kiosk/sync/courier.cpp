@@ -85,18 +85,14 @@ void Courier::try_once() {
     return note(std::move(now));
   }
   const auto fail_with = [&](const Error& error) {
-    plant_.reset();
     now.trouble = error.message;
     // Counted anew: some batches may have gone, and the note says what is known.
     if (const auto looks = looks_after(**station, before)) now.looks_waiting = *looks;
     note(std::move(now));
   };
-  if (!plant_) {
-    auto opened = open_();
-    if (!opened) return fail_with(opened.error());
-    plant_ = *std::move(opened);
-  }
-  const auto sent = send((*station)->store(), *plant_);
+  const auto plant = open_();
+  if (!plant) return fail_with(plant.error());
+  const auto sent = send((*station)->store(), **plant);
   if (!sent) return fail_with(sent.error());
   const domain::Reading reading = clock_.read();
   now.last_sent_us = reading.wall_us;

@@ -33,10 +33,12 @@ class Courier {
   using Open = std::function<Result<std::unique_ptr<PlantStore>>()>;
   using Wait = std::function<std::chrono::milliseconds(int failures, double chance)>;
 
-  // Reads the station's folder as any reader does. `rest` passes between two tries that went well,
-  // `wait` after those that failed. What the store acknowledged last is kept in FOLDER/sent.json,
-  // so that a station that starts without a network knows what waits; it is a note, not the truth.
-  // `changed` is called from the courier's own thread whenever the status is another.
+  // Reads the station's folder as any reader does. The store is open during a try only: a stick may
+  // be pulled out between two, and a server need not hold a connection for each station. `rest`
+  // passes between two tries that went well, `wait` after those that failed. What the store
+  // acknowledged last is kept in FOLDER/sent.json, so that a station that starts without a network
+  // knows what waits; it is a note, not the truth. `changed` is called from the courier's own
+  // thread whenever the status is another.
   using Changed = std::function<void(const CourierStatus& status)>;
   Courier(std::filesystem::path folder, Open open, domain::Clock& clock, Changed changed = {},
           std::chrono::milliseconds rest = std::chrono::seconds(20), Wait wait = {});
@@ -56,7 +58,6 @@ class Courier {
   Changed changed_;
   std::chrono::milliseconds rest_;
   Wait wait_;
-  std::unique_ptr<PlantStore> plant_;  // kept while it works
   mutable std::mutex mutex_;
   std::condition_variable_any wake_;
   CourierStatus status_;

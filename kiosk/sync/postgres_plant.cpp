@@ -177,25 +177,30 @@ Status make_postgres(const std::string& address) {
   });
 }
 
+Status admit(pqxx::transaction_base& work, const std::string& login, const std::string& station) {
+  if (Status ours = records::check_owner(work); !ours) return ours;
+  if (Status known = records::check_login(work, login); !known) return known;
+  const pqxx::result added = work.exec_params(
+      "INSERT INTO lastlook_plant.station VALUES ($1, $2) ON CONFLICT DO NOTHING RETURNING 1",
+      login, station);
+  if (added.empty())
+    return fail(Category::refused,
+                fmt::format("the login '{}' or the station '{}' is taken", login, station));
+  const std::string name = work.quote_name(login);
+  work.exec("GRANT USAGE ON SCHEMA lastlook_plant TO " + name);
+  work.exec(
+      "GRANT EXECUTE ON FUNCTION lastlook_plant.take(), lastlook_plant.head(text), "
+      "lastlook_plant.hash_at(text, bigint) TO " +
+      name);
+  return {};
+}
+
 Status admit(const std::string& address, const std::string& login, const std::string& station) {
   auto connection = connect_postgres(address);
   if (!connection) return tl::unexpected(connection.error());
   return guarded([&]() -> Status {
     pqxx::work work(**connection);
-    if (Status ours = records::check_owner(work); !ours) return ours;
-    if (Status known = records::check_login(work, login); !known) return known;
-    const pqxx::result added = work.exec_params(
-        "INSERT INTO lastlook_plant.station VALUES ($1, $2) ON CONFLICT DO NOTHING RETURNING 1",
-        login, station);
-    if (added.empty())
-      return fail(Category::refused,
-                  fmt::format("the login '{}' or the station '{}' is taken", login, station));
-    const std::string name = work.quote_name(login);
-    work.exec("GRANT USAGE ON SCHEMA lastlook_plant TO " + name);
-    work.exec(
-        "GRANT EXECUTE ON FUNCTION lastlook_plant.take(), lastlook_plant.head(text), "
-        "lastlook_plant.hash_at(text, bigint) TO " +
-        name);
+    if (Status admitted = admit(work, login, station); !admitted) return admitted;
     work.commit();
     return {};
   });

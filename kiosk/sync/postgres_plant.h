@@ -8,6 +8,7 @@
 #pragma once
 
 #include <memory>
+#include <pqxx/transaction_base>
 #include <string>
 
 #include "kiosk/sync/plant_store.h"
@@ -42,5 +43,6 @@ Status make_postgres(const std::string& address);
 // Lets a login, which must exist, send as a station. refused: the login or the station is taken, or
 // whoever asks does not own the store.
 Status admit(const std::string& address, const std::string& login, const std::string& station);
+Status admit(pqxx::transaction_base& work, const std::string& login, const std::string& station);
 
 }  // namespace lastlook::sync

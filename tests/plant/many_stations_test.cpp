@@ -1,193 +1,157 @@
 // SPDX-License-Identifier: Apache-2.0
-// Many stations send to one server while everything fails that can: stations are killed, the server
-// is killed, the network drops what is under way. At the end every entry is in the store, once.
+// Many stations send to one server while everything fails that can: 'lastlook simulate' cuts their
+// networks and kills them, and here the server is killed under it. At the end every entry is in the
+// store, once.
 //
-// LASTLOOK_LONG=1: a hundred stations for ten minutes; else twelve for some seconds.
+// LASTLOOK_LONG=1: a hundred stations for ten minutes at 20 times the rate of a line; else twelve
+// for some seconds.
 #include <fmt/format.h>
-#include <signal.h>
-#include <sys/wait.h>
-#include <unistd.h>
 
 #include <chrono>
 #include <cstdlib>
+#include <future>
 #include <iostream>
-#include <random>
 #include <thread>
 
-#include "kiosk/sync/check_plant.h"
-#include "kiosk/sync/postgres_plant.h"
-#include "kiosk/sync/send.h"
-#include "tests/kiosk/records/station.h"
+#include "tests/kiosk/commands/program.h"
 #include "tests/kiosk/sync/cluster.h"
 
-namespace lastlook::sync {
+namespace lastlook::commands {
 namespace {
 
-namespace fs = std::filesystem;
 using namespace std::chrono_literals;
-using records::Entry;
-using records::testing::must;
 
 struct Trial {
-  int stations = 12;
-  std::chrono::seconds lasts = 12s;
-  std::chrono::milliseconds between_looks = 200ms;
-  std::chrono::milliseconds between_kills = 300ms;
+  int stations = 12, seconds = 12, rate = 200;
   std::chrono::seconds between_outages = 4s;
 };
 
 Trial trial() {
   const char* asked = std::getenv("LASTLOOK_LONG");
   if (!asked || std::string_view(asked) != "1") return {};
-  return {100, 600s, 2s, 1s, 60s};  // a unit every 40 s at 20 times the rate
+  return {100, 600, 20, 60s};
 }
 
-// Drops a tenth of what is asked before it arrives, and a tenth of the answers.
-class LossyLink final : public PlantStore {
- public:
-  LossyLink(PlantStore& plant, std::mt19937& random) : plant_(plant), random_(random) {}
-  Result<std::vector<KnownJournal>> journals() override { return plant_.journals(); }
-  Result<Head> head(const std::string& journal) override {
-    return lossy<Head>([&] { return plant_.head(journal); });
-  }
-  Result<records::Hash> hash_at(const std::string& journal, std::int64_t seq) override {
-    return lossy<records::Hash>([&] { return plant_.hash_at(journal, seq); });
-  }
-  Result<Head> take(std::span<const Entry> entries) override {
-    return lossy<Head>([&] { return plant_.take(entries); });
-  }
-  Status entries(const std::string& journal, std::int64_t from,
-                 const std::function<bool(const Entry&)>& each) override {
-    return plant_.entries(journal, from, each);
-  }
-
- private:
-  template <class T, class Ask>
-  Result<T> lossy(Ask ask) {
-    if (random_() % 10 == 0) return fail(Category::io, "the network is gone");
-    Result<T> answer = ask();
-    if (random_() % 10 == 0) return fail(Category::io, "the answer was lost");
-    return answer;
-  }
-  PlantStore& plant_;
-  std::mt19937& random_;
-};
-
-std::string name_of(int station) {
-  return fmt::format("LL-{}", station + 1);
-}
-std::string login_of(int station) {
-  return fmt::format("station_{}", station + 1);
+// A text in SQL that passes a shell, which takes the usual quotes away.
+std::string quoted(const std::string& text) {
+  return "\\$\\$" + text + "\\$\\$";
 }
 
-// Looks at units and sends, until it is killed. In a process of its own.
-[[noreturn]] void work(const fs::path& folder, const std::string& address, unsigned seed,
-                       std::chrono::milliseconds between_looks) {
-  std::mt19937 random(seed);
-  domain::SystemClock clock;
-  const auto station = records::Records::open(folder);
-  if (!station) _exit(1);
-  for (unsigned n = 0;; ++n) {
-    const std::string unit = fmt::format("{}-{}", seed, n);
-    domain::LookOpened opened;
-    opened.look = "look-" + folder.filename().string() + "-" + unit;
-    opened.serial = unit;
-    const std::vector<domain::Happening> look = {
-        opened, domain::StepAnswered{opened.look, "seal", domain::Answer::conforming, {}, ""},
-        domain::StepAnswered{opened.look, "lid", domain::Answer::conforming, {}, ""},
-        domain::LookClosed{opened.look, domain::Disposition::accept, "", ""}};
-    if (!(*station)->append(look, "p-1", clock.read())) _exit(2);
-    if (const auto plant = PostgresPlant::open(address)) {
-      LossyLink link(**plant, random);
-      (void)send((*station)->store(), link);  // what fails now goes with the next
-    }
-    std::this_thread::sleep_for(between_looks * (50 + random() % 100) / 100);
-  }
-}
-
-class ManyStations : public ::testing::Test {
+class ManyStations : public ProgramTest {
  protected:
   ManyStations() {
     database = cluster.new_database();
-    owner = cluster.address("owner", database);
-    must(make_postgres(owner));
-    domain::SystemClock clock;
-    for (int i = 0; i < now.stations; ++i) {
-      cluster.sql("postgres", "CREATE ROLE " + login_of(i) + " LOGIN");
-      must(admit(owner, login_of(i), name_of(i)));
-      must(records::Records::create(folder(i), name_of(i), clock));
-      workers.push_back(start(i));
-    }
+    cluster.sql("postgres", "ALTER ROLE owner CREATEROLE");
+    store = cluster.address("owner", database);
+    run("plant init " + store);
+    EXPECT_EQ(code_, 0) << err_;
   }
-  ~ManyStations() override {
-    for (const pid_t worker : workers) kill_and_wait(worker);
+  void simulate(const std::string& options) {
+    run(fmt::format("simulate {} --json --dir {} {}", store, path("trial"), options));
   }
-  fs::path folder(int station) const { return place.path() / name_of(station); }
-  pid_t start(int station) {
-    const unsigned seed = ++seeds;
-    const std::string address = cluster.address(login_of(station), database);
-    const pid_t child = fork();
-    if (child == 0) work(folder(station), address, seed, now.between_looks);
-    return child;
-  }
-  // Says whether it still ran: a station must not end by itself.
-  static bool kill_and_wait(pid_t worker) {
-    kill(worker, SIGKILL);
-    int status = 0;
-    waitpid(worker, &status, 0);
-    return WIFSIGNALED(status);
-  }
+  std::string count(const std::string& what) const { return cluster.sql(database, what); }
 
   const Trial now = trial();
-  testing::Cluster& cluster = testing::Cluster::running();
-  records::testing::TempFolder place;
-  std::string database, owner;
-  std::vector<pid_t> workers;
-  unsigned seeds = 0;
+  sync::testing::Cluster& cluster = sync::testing::Cluster::running();
+  std::string database, store;
+  const std::string logins =
+      "SELECT count(*) FROM pg_roles WHERE rolname LIKE " + quoted("lastlook_trial%");
 };
 
 TEST_F(ManyStations, EveryEntryArrivesOnceWhateverFails) {
-  std::mt19937 random(7);
-  const auto begin = std::chrono::steady_clock::now();
-  auto outage = begin + now.between_outages;
-  int kills = 0, outages = 0;
-  while (std::chrono::steady_clock::now() - begin < now.lasts) {
-    std::this_thread::sleep_for(now.between_kills);
-    const auto i = random() % workers.size();
-    ASSERT_TRUE(kill_and_wait(workers[i])) << name_of(static_cast<int>(i)) << " ended by itself";
-    workers[i] = start(static_cast<int>(i));
-    ++kills;
-    if (std::chrono::steady_clock::now() < outage) continue;
+  auto ends = std::async(std::launch::async, [&] {
+    simulate(
+        fmt::format("--stations {} --seconds {} --rate {}", now.stations, now.seconds, now.rate));
+  });
+  int outages = 0;
+  while (ends.wait_for(now.between_outages) == std::future_status::timeout) {
     cluster.stop();
     std::this_thread::sleep_for(500ms);
     cluster.start();
-    outage = std::chrono::steady_clock::now() + now.between_outages;
     ++outages;
   }
-  for (const pid_t worker : workers) ASSERT_TRUE(kill_and_wait(worker));
-  workers.clear();
-
-  std::int64_t entries = 0, late = 0;
-  for (int i = 0; i < now.stations; ++i) {
-    const auto station = must(records::Records::open(folder(i)));
-    const auto plant = must(PostgresPlant::open(cluster.address(login_of(i), database)));
-    const Sent rest = must(send(station->store(), *plant));
-    late += rest.entries;
-    const auto last = must(station->store().last_entry(station->journal()));
-    EXPECT_EQ(must(plant->head(station->journal())), (Head{last->seq, last->hash}));
-    entries += last->seq;
-  }
-  const auto plant = must(PostgresPlant::open(owner));
-  const PlantVerdict verdict = must(check(*plant, {}));
-  EXPECT_TRUE(verdict.whole());
-  EXPECT_EQ(verdict.entries, entries);
-  EXPECT_EQ(cluster.sql(database, "SELECT count(*) FROM lastlook_plant.entry"),
-            std::to_string(entries) + "\n");
+  ASSERT_EQ(code_, 0) << out_ << err_;
+  const auto said = json();
+  std::cout << out_ << outages << " outages of the server\n";
+  EXPECT_TRUE(said["whole"]);
   EXPECT_GT(outages, 0);
-  EXPECT_GT(entries - late, now.stations * 4) << "most went while things failed";
-  std::cout << fmt::format("{} stations, {} kills, {} server outages: {} entries, {} at the end\n",
-                           now.stations, kills, outages, entries, late);
+  EXPECT_GT(said["kills"], 0);
+  EXPECT_GT(said["cuts"], 0);
+  const std::int64_t entries = said["entries"];
+  EXPECT_GT(entries - said["entries_at_the_end"].get<std::int64_t>(), now.stations * 24)
+      << "two looks of each station went while things failed";
+  EXPECT_EQ(count("SELECT count(*), count(DISTINCT (journal, seq)), count(DISTINCT journal) "
+                  "FROM lastlook_plant.entry"),
+            fmt::format("{0}|{0}|{1}\n", entries, now.stations));
+  EXPECT_EQ(
+      count("SELECT count(*) FROM lastlook_plant.entry WHERE kind = " + quoted("look_closed")),
+      fmt::format("{}\n", said["looks"].get<int>()));
+  EXPECT_EQ(count(logins), "0\n");
+}
+
+// The count at the end can say no.
+TEST_F(ManyStations, AnEntryThatTheStoreLostIsFound) {
+  auto ends = std::async(std::launch::async,
+                         [&] { simulate("--stations 2 --seconds 4 --rate 100 --calm"); });
+  std::this_thread::sleep_for(2s);
+  cluster.sql(database,
+              "ALTER TABLE lastlook_plant.entry DISABLE TRIGGER ALL; "
+              "DELETE FROM lastlook_plant.entry WHERE seq = 5");
+  ends.wait();
+  EXPECT_EQ(code_, 1) << err_;
+  EXPECT_FALSE(json()["whole"]);
+  EXPECT_THAT(json()["faults"].dump(), testing::HasSubstr("the stations wrote"));
+}
+
+TEST_F(ManyStations, InACalmNothingFails) {
+  simulate("--stations 3 --seconds 3 --rate 100 --calm");
+  ASSERT_EQ(code_, 0) << out_ << err_;
+  const auto said = json();
+  EXPECT_EQ(said["kills"], 0);
+  EXPECT_EQ(said["cuts"], 0);
+  EXPECT_TRUE(said["troubles"].empty()) << out_;
+  EXPECT_GT(said["looks"], 10);
+  EXPECT_LE(said["lag_ms"]["half"], said["lag_ms"]["longest"]);
+  EXPECT_GT(said["lag_ms"]["longest"], 0);
+}
+
+TEST_F(ManyStations, OneTrialIsNotMixedWithAnotherNorWithAPlant) {
+  simulate("--stations 1 --seconds 1 --rate 1000 --calm");
+  ASSERT_EQ(code_, 0) << err_;
+  run(fmt::format("simulate {} --dir {} --seconds 1", store, path("again")));
+  EXPECT_EQ(code_, 1);
+  EXPECT_THAT(err_, testing::HasSubstr("a trial wants an empty one of its own"));
+  EXPECT_FALSE(std::filesystem::exists(path("again")));
+}
+
+// What a trial leaves that was killed with its terminal.
+TEST_F(ManyStations, LoginsOfATrialThatWasCutAreClearedAwayByTheNext) {
+  cluster.sql(database,
+              "CREATE ROLE lastlook_trial_1 LOGIN; GRANT lastlook_trial_1 TO owner; "
+              "INSERT INTO lastlook_plant.station VALUES (" +
+                  quoted("lastlook_trial_1") + ", " + quoted("LL-1") +
+                  "); "
+                  "GRANT USAGE ON SCHEMA lastlook_plant TO lastlook_trial_1");
+  simulate("--stations 1 --seconds 1 --rate 1000 --calm");
+  EXPECT_EQ(code_, 0) << err_;
+  EXPECT_EQ(count(logins), "0\n");
+}
+
+TEST_F(ManyStations, AServerThatLetsItMakeNoLoginsIsToldAsItSaysIt) {
+  cluster.sql("postgres", "ALTER ROLE owner NOCREATEROLE");
+  simulate("--stations 1 --seconds 1");
+  EXPECT_EQ(code_, 1);
+  EXPECT_THAT(err_, testing::HasSubstr("permission denied to create role"));
+}
+
+TEST_F(ProgramTest, AFileIsTriedWithoutLogins) {
+  run(fmt::format("simulate sqlite:{} --stations 2 --seconds 2 --rate 500 --json --dir {}",
+                  path("plant.db"), path("trial")));
+  EXPECT_EQ(code_, 0) << out_ << err_;
+  EXPECT_TRUE(json()["whole"]);
+  run("plant check --json sqlite:" + path("plant.db"));
+  EXPECT_EQ(json()["journals"], 2);
 }
 
 }  // namespace
-}  // namespace lastlook::sync
+}  // namespace lastlook::commands
