@@ -132,6 +132,7 @@ void Desk::handle(const Request& request) {
   };
   touched();
   if (!held_back_by_lock(request)) std::visit(Take{*this}, request);
+  adopt_revision();
   gather();
 }
 
@@ -217,6 +218,20 @@ Status Desk::take_results(const text::ResultFile& file) {
 
 void Desk::results_refused(const std::string& why) {
   tell(say()("fault.results", {why}));
+}
+
+void Desk::revision_offered(const domain::MasterAdopted& newer) {
+  revision_.offer(newer);
+  adopt_revision();
+  gather();
+}
+
+// Between two units; what the screen says about the last touch stays.
+void Desk::adopt_revision() {
+  const auto adopted = revision_.adopt(parts_.station);
+  if (!adopted) facts_.notices.push_back(say()("fault.revision", {adopted.error().message}));
+  if (adopted && *adopted > 0)
+    facts_.notices.push_back(say()("notice.revision", {std::to_string(*adopted)}));
 }
 
 void Desk::tell(const flows::Notice& notice) {

@@ -10,6 +10,7 @@
 #include "kiosk/app/review_desk.h"
 #include "kiosk/app/study_desk.h"
 #include "kiosk/app/task_queue.h"
+#include "kiosk/app/waiting_revision.h"
 #include "kiosk/flows/sign_in.h"
 #include "kiosk/flows/station.h"
 #include "kiosk/records/people.h"
@@ -42,6 +43,7 @@ class Desk {
   void picture_not_kept(const Error& error);
   Status take_results(const text::ResultFile& file);
   void results_refused(const std::string& why);
+  void revision_offered(const domain::MasterAdopted& newer);  // by the plant
   void tell(const flows::Notice& notice);
   void tell(const std::string& words);
   void show_teaching(const screens::TeachingFacts& teaching);
@@ -80,12 +82,14 @@ class Desk {
   const text::Strings& say() const { return *facts_.say; }
   void gather_people();
   void remember_wrong_pins();
+  void adopt_revision();
   void gather_review();
   void gather_handover(const domain::Reading& now);
 
   Parts parts_;
   screens::Facts facts_;
   StudyDesk study_;
+  WaitingRevision revision_;
   ReviewDesk review_;
   flows::SignInPad pad_;
   std::string chosen_language_;  // while nobody is signed in

@@ -187,7 +187,14 @@ Status Kiosk::start_sending(const commands::KioskOptions& options) {
   const auto changed = [this](const sync::CourierStatus& status) {
     main_.post([this, status] { desk_->show_sending(status); });
   };
-  courier_ = std::make_unique<sync::Courier>(options.dir, open_store, clock_, changed);
+  const auto master = [this](const domain::MasterAdopted& newer) {
+    main_.post([this, newer] { desk_->revision_offered(newer); });
+  };
+  courier_ = std::make_unique<sync::Courier>(sync::Courier::Parts{.folder = options.dir,
+                                                                  .open = open_store,
+                                                                  .clock = clock_,
+                                                                  .changed = changed,
+                                                                  .master = master});
   return {};
 }
 

@@ -17,7 +17,7 @@
 #include "kiosk/records/postgres_store.h"
 #include "kiosk/sync/chain.h"
 #include "kiosk/sync/check_plant.h"
-#include "kiosk/sync/postgres_plant.h"
+#include "kiosk/sync/postgres_setup.h"
 #include "kiosk/sync/project_plant.h"
 #include "kiosk/sync/send.h"
 
@@ -26,7 +26,7 @@ namespace {
 
 struct PlantCommand {
   std::string plant, from, login, station;
-  bool reader = false, once = false, json = false;
+  bool office = false, tester = false, reader = false, once = false, json = false;
   int pause_s = 10;
 };
 
@@ -36,12 +36,14 @@ void say(const PlantCommand& command, const Json& json, const std::string& text)
 
 int init(const PlantCommand& command) {
   const bool server = command.plant.starts_with("postgres");
-  const Status made = server ? sync::make_postgres(command.plant)
-                             : sync::open_plant_store(command.plant, true).map([](const auto&) {});
-  if (!made) return report(made.error());
-  say(command, {{"made", true}},
-      server ? "the store is made; let each station's login in with 'lastlook plant admit'"
-             : "the store is made");
+  const Result<int> form =
+      server ? sync::make_postgres(command.plant)
+             : sync::open_plant_store(command.plant, true).map([](const auto&) { return 0; });
+  if (!form) return report(form.error());
+  say(command, {{"made", *form == 0}},
+      *form > 0 ? fmt::format("the store was of form {} and has this program's now", *form)
+      : server  ? "the store is made; let each station's login in with 'lastlook plant admit'"
+                : "the store is made");
   return done;
 }
 
@@ -49,20 +51,28 @@ int admit(const PlantCommand& command) {
   if (!command.plant.starts_with("postgres"))
     return report({Category::bad_input,
                    fmt::format("{}: only a store at postgresql://… knows logins", command.plant)});
-  if (command.reader == !command.station.empty())
+  const int kinds = command.reader + command.tester + !command.station.empty();
+  if (kinds != 1 || (command.office && command.station.empty()))
     return report({Category::bad_input,
-                   "expected --station for a login that sends, or --reader for one that reads"});
-  if (command.reader) {
-    const Status admitted = records::admit_reader(command.plant, command.login);
-    if (!admitted) return report(admitted.error());
+                   "expected --station for a login that sends, --tester for one that gives "
+                   "results, or --reader for one that reads"});
+  const Status admitted =
+      command.reader   ? records::admit_reader(command.plant, command.login)
+      : command.tester ? sync::admit_tester(command.plant, command.login)
+                       : sync::admit(command.plant, command.login, command.station,
+                                     command.office ? sync::Sends::office : sync::Sends::station);
+  if (!admitted) return report(admitted.error());
+  if (command.reader)
     say(command, {{"login", command.login}, {"reader", true}},
         fmt::format("{} may read what is projected", command.login));
-    return done;
-  }
-  const Status admitted = sync::admit(command.plant, command.login, command.station);
-  if (!admitted) return report(admitted.error());
-  say(command, {{"login", command.login}, {"station", command.station}},
-      fmt::format("{} may send as station {}", command.login, command.station));
+  else if (command.tester)
+    say(command, {{"login", command.login}, {"tester", true}},
+        fmt::format("{} may insert into lastlook_plant.result", command.login));
+  else
+    say(command,
+        {{"login", command.login}, {"station", command.station}, {"office", command.office}},
+        fmt::format("{} may send as station {}{}", command.login, command.station,
+                    command.office ? ", whose master data all others adopt" : ""));
   return done;
 }
 
@@ -271,12 +281,18 @@ void add_plant(Program& program) {
     sub->footer(std::string("Example: lastlook plant ") + example);
     return sub;
   };
-  add("init", "Makes a store", init, "init postgresql://owner@plant-server/lastlook");
-  CLI::App* admitting = add("admit", "Lets a login of the server send as a station, or read", admit,
-                            "admit postgresql://owner@plant-server/lastlook --login ll1 "
-                            "--station LL-1");
+  add("init", "Makes a store, or brings one of an older form to this program's", init,
+      "init postgresql://owner@plant-server/lastlook");
+  CLI::App* admitting =
+      add("admit", "Lets a login of the server send as a station, give results, or read", admit,
+          "admit postgresql://owner@plant-server/lastlook --login ll1 "
+          "--station LL-1");
   admitting->add_option("--login", command->login, "The login, which exists")->required();
   admitting->add_option("--station", command->station, "The name of the station that it sends as");
+  admitting->add_flag("--office", command->office,
+                      "The others adopt what this station adopts as master data");
+  admitting->add_flag("--tester", command->tester,
+                      "Lets it insert results and build records into lastlook_plant.result");
   admitting->add_flag("--reader", command->reader,
                       "Lets it read what is projected, for reports, and nothing else");
   CLI::App* following =

@@ -78,8 +78,8 @@ int simulate(SimulateCommand& command) {
     });
   }();
   if (!outcome) return report(outcome.error());
-  fmt::print("{}", command.json ? as_json(command, *outcome).dump(2) + "\n"
-                                : as_text(command, *outcome));
+  fmt::print("{}",
+             command.json ? as_json(command, *outcome).dump(2) + "\n" : as_text(command, *outcome));
   return outcome->faults.empty() ? done : says_no;
 }
 

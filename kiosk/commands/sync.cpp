@@ -1,5 +1,5 @@
 // SPDX-License-Identifier: Apache-2.0
-// lastlook sync: brings a station's journals to the plant's store.
+// lastlook sync: brings a station's journals to the plant's store, and back what it has for it.
 #include <fmt/format.h>
 
 #include <memory>
@@ -8,6 +8,7 @@
 #include "kiosk/commands/output.h"
 #include "kiosk/commands/progress.h"
 #include "kiosk/records/records.h"
+#include "kiosk/sync/receive.h"
 #include "kiosk/sync/send.h"
 
 namespace lastlook::commands {
@@ -18,7 +19,25 @@ struct SyncCommand {
   bool json = false;
 };
 
-void say(const SyncCommand& command, const sync::Sent& sent) {
+// What the plant has for the station.
+struct Received {
+  std::int64_t results = 0;
+  std::int64_t revision = 0;  // newer than the station's; 0: none
+};
+
+Result<Received> receive(const SyncCommand& command, sync::PlantStore& plant,
+                         std::int64_t revision) {
+  Received received;
+  const auto results = sync::receive_results(command.dir, plant);
+  if (!results) return tl::unexpected(results.error());
+  received.results = *results;
+  const auto newer = sync::newer_master(plant, revision);
+  if (!newer) return tl::unexpected(newer.error());
+  if (*newer) received.revision = (*newer)->revision;
+  return received;
+}
+
+void say(const SyncCommand& command, const sync::Sent& sent, const Received& received) {
   if (command.json) {
     Json journals = Json::array();
     for (const sync::SentJournal& one : sent.journals)
@@ -26,17 +45,28 @@ void say(const SyncCommand& command, const sync::Sent& sent) {
                           {"sent", one.sent},
                           {"acknowledged", one.acknowledged.seq},
                           {"head", records::to_hex(one.acknowledged.hash)}});
-    fmt::print("{}\n", Json({{"entries", sent.entries},
-                             {"looks", sent.looks},
-                             {"acknowledged", sent.journals.back().acknowledged.seq},
-                             {"journals", journals}})
-                           .dump(2));
+    fmt::print(
+        "{}\n",
+        Json({{"entries", sent.entries},
+              {"looks", sent.looks},
+              {"acknowledged", sent.journals.back().acknowledged.seq},
+              {"journals", journals},
+              {"results", received.results},
+              {"newer_revision", received.revision > 0 ? Json(received.revision) : Json(nullptr)}})
+            .dump(2));
     return;
   }
   fmt::print("{} entries went, {} of them close a look\n", sent.entries, sent.looks);
   for (const sync::SentJournal& one : sent.journals)
     fmt::print("the store has journal {} up to entry {} ({})\n", one.journal.substr(0, 12),
                one.acknowledged.seq, sync::fingerprint(one.acknowledged.hash));
+  if (received.results > 0)
+    fmt::print(
+        "results and build records that came: {}; they are in the station's folder incoming\n",
+        received.results);
+  if (received.revision > 0)
+    fmt::print("the plant works under revision {}; the kiosk adopts it between two units\n",
+               received.revision);
 }
 
 int run_sync(const SyncCommand& command) {
@@ -51,15 +81,17 @@ int run_sync(const SyncCommand& command) {
     });
   }();
   if (!sent) return report(sent.error());
-  say(command, *sent);
+  const auto received = receive(command, **plant, (*station)->master().revision);
+  if (!received) return report(received.error());
+  say(command, *sent, *received);
   return done;
 }
 
 }  // namespace
 
 void add_sync(Program& program) {
-  CLI::App* app =
-      program.app.add_subcommand("sync", "Brings a station's journals to the plant's store");
+  CLI::App* app = program.app.add_subcommand(
+      "sync", "Brings a station's journals to the plant's store, and back what it has for it");
   const auto command = std::make_shared<SyncCommand>();
   app->add_option("--dir", command->dir, "The station's folder")->required();
   app->add_option("--to", command->to,

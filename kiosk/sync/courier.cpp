@@ -3,8 +3,7 @@
 
 #include <utility>
 
-#include "kiosk/records/records.h"
-#include "kiosk/sync/back_off.h"
+#include "kiosk/sync/receive.h"
 #include "kiosk/sync/send.h"
 #include "kiosk/sync/sent_note.h"
 
@@ -26,15 +25,8 @@ Result<std::int64_t> looks_after(records::Records& station, const SentNote& note
 
 }  // namespace
 
-Courier::Courier(std::filesystem::path folder, Open open, domain::Clock& clock, Changed changed,
-                 std::chrono::milliseconds rest, Wait wait)
-    : folder_(std::move(folder)),
-      open_(std::move(open)),
-      clock_(clock),
-      changed_(std::move(changed)),
-      rest_(rest),
-      wait_(wait ? std::move(wait) : wait_after),
-      thread_([this](std::stop_token stop) { run(stop); }) {}
+Courier::Courier(Parts parts)
+    : parts_(std::move(parts)), thread_([this](std::stop_token stop) { run(stop); }) {}
 
 Courier::~Courier() {
   thread_.request_stop();
@@ -60,7 +52,7 @@ void Courier::note(CourierStatus status) {
     if (status == status_) return;
     status_ = status;
   }
-  if (changed_) changed_(status);
+  if (parts_.changed) parts_.changed(status);
 }
 
 void Courier::run(std::stop_token stop) {
@@ -69,7 +61,7 @@ void Courier::run(std::stop_token stop) {
     try_once();
     failures = status().trouble.empty() ? 0 : failures + 1;
     const double chance = std::uniform_real_distribution<>(0, 1)(chance_);
-    const auto pause = failures == 0 ? rest_ : wait_(failures, chance);
+    const auto pause = failures == 0 ? parts_.rest : parts_.wait(failures, chance);
     std::unique_lock lock(mutex_);
     wake_.wait_for(lock, stop, pause, [this] { return asked_; });
     asked_ = false;
@@ -77,32 +69,40 @@ void Courier::run(std::stop_token stop) {
 }
 
 void Courier::try_once() {
-  const SentNote before = read_note(folder_);
+  const SentNote before = read_note(parts_.folder);
   CourierStatus now{0, before.when_us, before.offset_min, ""};
-  const auto station = records::Records::open_to_read(folder_);
-  if (!station) {
-    now.trouble = station.error().message;
-    return note(std::move(now));
-  }
-  const auto fail_with = [&](const Error& error) {
-    now.trouble = error.message;
+  const auto station = records::Records::open_to_read(parts_.folder);
+  const Status brought = station ? bring(**station, now) : tl::unexpected(station.error());
+  if (!brought) {
+    now.trouble = brought.error().message;
     // Counted anew: some batches may have gone, and the note says what is known.
-    if (const auto looks = looks_after(**station, before)) now.looks_waiting = *looks;
-    note(std::move(now));
-  };
-  const auto plant = open_();
-  if (!plant) return fail_with(plant.error());
-  const auto sent = send((*station)->store(), **plant);
-  if (!sent) return fail_with(sent.error());
-  const domain::Reading reading = clock_.read();
-  now.last_sent_us = reading.wall_us;
-  now.last_sent_offset_min = reading.offset_min;
-  if (Status noted = write_note(
-          folder_, {sent->journals.back().journal, sent->journals.back().acknowledged.seq,
-                    reading.wall_us, reading.offset_min});
-      !noted)
-    now.trouble = noted.error().message;
+    if (station)
+      if (const auto looks = looks_after(**station, read_note(parts_.folder)))
+        now.looks_waiting = *looks;
+  }
   note(std::move(now));
+}
+
+// There and back.
+Status Courier::bring(records::Records& station, CourierStatus& status) {
+  const auto plant = parts_.open();
+  if (!plant) return tl::unexpected(plant.error());
+  const auto sent = send(station.store(), **plant);
+  if (!sent) return tl::unexpected(sent.error());
+  const domain::Reading reading = parts_.clock.read();
+  status.last_sent_us = reading.wall_us;
+  status.last_sent_offset_min = reading.offset_min;
+  const SentJournal& last = sent->journals.back();
+  if (Status noted = write_note(parts_.folder, {last.journal, last.acknowledged.seq,
+                                                reading.wall_us, reading.offset_min});
+      !noted)
+    return noted;
+  if (const auto rows = receive_results(parts_.folder, **plant); !rows)
+    return tl::unexpected(rows.error());
+  const auto newer = newer_master(**plant, station.master().revision);
+  if (!newer) return tl::unexpected(newer.error());
+  if (*newer && parts_.master) parts_.master(**newer);
+  return {};
 }
 
 }  // namespace lastlook::sync

@@ -1,5 +1,6 @@
 // SPDX-License-Identifier: Apache-2.0
-// Sends in the background while people inspect: the line never waits for it.
+// Sends in the background while people inspect, and brings back what the plant has for the station:
+// the line never waits for it.
 #pragma once
 
 #include <chrono>
@@ -15,6 +16,9 @@
 
 #include "analytics/result.h"
 #include "kiosk/domain/clock.h"
+#include "kiosk/domain/happening.h"
+#include "kiosk/records/records.h"
+#include "kiosk/sync/back_off.h"
 #include "kiosk/sync/plant_store.h"
 
 namespace lastlook::sync {
@@ -30,18 +34,24 @@ struct CourierStatus {
 
 class Courier {
  public:
-  using Open = std::function<Result<std::unique_ptr<PlantStore>>()>;
-  using Wait = std::function<std::chrono::milliseconds(int failures, double chance)>;
-
-  // Reads the station's folder as any reader does. The store is open during a try only: a stick may
-  // be pulled out between two, and a server need not hold a connection for each station. `rest`
-  // passes between two tries that went well, `wait` after those that failed. What the store
-  // acknowledged last is kept in FOLDER/sent.json, so that a station that starts without a network
-  // knows what waits; it is a note, not the truth. `changed` is called from the courier's own
-  // thread whenever the status is another.
-  using Changed = std::function<void(const CourierStatus& status)>;
-  Courier(std::filesystem::path folder, Open open, domain::Clock& clock, Changed changed = {},
-          std::chrono::milliseconds rest = std::chrono::seconds(20), Wait wait = {});
+  struct Parts {
+    // Read as any reader does. What the store acknowledged last is kept in FOLDER/sent.json, so
+    // that a station that starts without a network knows what waits; it is a note, not the truth.
+    std::filesystem::path folder;
+    // The store is open during a try only: a stick may be pulled out between two, and a server need
+    // not hold a connection for each station.
+    std::function<Result<std::unique_ptr<PlantStore>>()> open;
+    domain::Clock& clock;
+    // From the courier's own thread: whenever the status is another, and after each try for as long
+    // as the plant has newer master data than the station.
+    std::function<void(const CourierStatus& status)> changed = {};
+    std::function<void(const domain::MasterAdopted& newer)> master = {};
+    // Passes between two tries that went well.
+    std::chrono::milliseconds rest = std::chrono::seconds(20);
+    // Passes after those that failed; `chance` is 0 to 1.
+    std::function<std::chrono::milliseconds(int failures, double chance)> wait = wait_after;
+  };
+  explicit Courier(Parts parts);
   ~Courier();  // ends the try that is under way, which the store's deadlines bound
 
   CourierStatus status() const;
@@ -50,14 +60,10 @@ class Courier {
  private:
   void run(std::stop_token stop);
   void try_once();
+  Status bring(records::Records& station, CourierStatus& status);
   void note(CourierStatus status);
 
-  std::filesystem::path folder_;
-  Open open_;
-  domain::Clock& clock_;
-  Changed changed_;
-  std::chrono::milliseconds rest_;
-  Wait wait_;
+  Parts parts_;
   mutable std::mutex mutex_;
   std::condition_variable_any wake_;
   CourierStatus status_;

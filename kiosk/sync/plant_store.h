@@ -7,6 +7,7 @@
 #include <cstdint>
 #include <functional>
 #include <memory>
+#include <optional>
 #include <span>
 #include <string>
 #include <vector>
@@ -31,6 +32,18 @@ struct KnownJournal {
   std::int64_t after_seq = 0;
 };
 
+// A row of the store's table of results, as text/result_file.h has it in a file; empty: not said.
+struct GivenResult {
+  std::string serial, variant, test, result, value, measured;
+  bool operator==(const GivenResult&) const = default;
+};
+
+// Rows for one station, in order, and where to go on after them; empty mark: from the beginning.
+struct GivenResults {
+  std::vector<GivenResult> rows;
+  std::string mark;
+};
+
 // Errors of every call: io (not reachable, disk full), busy (locked for too long), damaged (the
 // store contradicts itself), newer (made by a later version).
 class PlantStore {
@@ -51,6 +64,13 @@ class PlantStore {
   // Entries with seq >= from, in order, until `each` returns false.
   virtual Status entries(const std::string& journal, std::int64_t from,
                          const std::function<bool(const records::Entry&)>& each) = 0;
+
+  // What goes down to the station whose login asks; a store that is no server has nothing of it.
+  // bad_input: the mark is none of this store's.
+  virtual Result<GivenResults> results_after(const std::string& mark, int at_most);
+  // The entry with which the plant's office adopted the newest revision of the master data, as it
+  // is stored: whoever uses it checks its hash. nullopt: there is none.
+  virtual Result<std::optional<records::Entry>> newest_master();
 };
 
 // An address: "sqlite:FILE" (a local disk or a stick), "folder:FOLDER" (a network share) or

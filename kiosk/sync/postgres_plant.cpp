@@ -32,6 +32,27 @@ Entry entry_of(const pqxx::row& row) {
 
 constexpr int read_at_once = 1'000;
 
+// The place of a row of results: the transaction that gave it, and its number.
+struct Mark {
+  std::string given_in = "0";
+  std::int64_t id = 0;
+};
+
+Result<Mark> read_mark(const std::string& text) {
+  if (text.empty()) return Mark{};
+  const auto dash = text.find('-');
+  if (dash == std::string::npos || text.find_first_not_of("0123456789-") != std::string::npos)
+    return fail(Category::bad_input,
+                fmt::format("'{}' is no place in a table of results, expected 812-17", text));
+  return Mark{text.substr(0, dash), std::atoll(text.c_str() + dash + 1)};
+}
+
+// A store that its owner has not brought to this form yet has nothing that goes down.
+bool has_function(pqxx::transaction_base& work, const std::string& signature) {
+  return !work.exec_params1("SELECT to_regprocedure($1)", "lastlook_plant." + signature)[0]
+              .is_null();
+}
+
 }  // namespace
 
 struct PostgresPlant::Inside {
@@ -160,49 +181,32 @@ Status PostgresPlant::entries(const std::string& journal, std::int64_t from,
   });
 }
 
-Status make_postgres(const std::string& address) {
-  auto connection = connect_postgres(address);
-  if (!connection) return tl::unexpected(connection.error());
-  return guarded([&]() -> Status {
-    pqxx::work work(**connection);
-    const auto encoding = work.exec1("SHOW server_encoding")[0].as<std::string>();
-    if (encoding != "UTF8")
-      return fail(Category::refused,
-                  fmt::format("the database keeps text as {}, expected UTF8", encoding));
-    if (!work.exec1("SELECT to_regnamespace('lastlook_plant')")[0].is_null())
-      return fail(Category::refused, "there is a plant's store in this database already");
-    work.exec(std::string(sql("postgres_plant")));
-    work.commit();
-    return {};
+Result<GivenResults> PostgresPlant::results_after(const std::string& mark, int at_most) {
+  const auto from = read_mark(mark);
+  if (!from) return tl::unexpected(from.error());
+  return guarded([&]() -> Result<GivenResults> {
+    pqxx::read_transaction work(*inside_->connection);
+    GivenResults given{{}, mark};
+    if (!has_function(work, "results_after(text, bigint, integer)")) return given;
+    for (const pqxx::row& row :
+         work.exec_params("SELECT * FROM lastlook_plant.results_after($1, $2, $3)", from->given_in,
+                          from->id, at_most)) {
+      given.mark = row[0].as<std::string>() + "-" + row[1].as<std::string>();
+      given.rows.push_back({row[2].as<std::string>(), row[3].as<std::string>(),
+                            row[4].as<std::string>(), row[5].as<std::string>(),
+                            row[6].as<std::string>(), row[7].as<std::string>()});
+    }
+    return given;
   });
 }
 
-Status admit(pqxx::transaction_base& work, const std::string& login, const std::string& station) {
-  if (Status ours = records::check_owner(work); !ours) return ours;
-  if (Status known = records::check_login(work, login); !known) return known;
-  const pqxx::result added = work.exec_params(
-      "INSERT INTO lastlook_plant.station VALUES ($1, $2) ON CONFLICT DO NOTHING RETURNING 1",
-      login, station);
-  if (added.empty())
-    return fail(Category::refused,
-                fmt::format("the login '{}' or the station '{}' is taken", login, station));
-  const std::string name = work.quote_name(login);
-  work.exec("GRANT USAGE ON SCHEMA lastlook_plant TO " + name);
-  work.exec(
-      "GRANT EXECUTE ON FUNCTION lastlook_plant.take(), lastlook_plant.head(text), "
-      "lastlook_plant.hash_at(text, bigint) TO " +
-      name);
-  return {};
-}
-
-Status admit(const std::string& address, const std::string& login, const std::string& station) {
-  auto connection = connect_postgres(address);
-  if (!connection) return tl::unexpected(connection.error());
-  return guarded([&]() -> Status {
-    pqxx::work work(**connection);
-    if (Status admitted = admit(work, login, station); !admitted) return admitted;
-    work.commit();
-    return {};
+Result<std::optional<Entry>> PostgresPlant::newest_master() {
+  return guarded([&]() -> Result<std::optional<Entry>> {
+    pqxx::read_transaction work(*inside_->connection);
+    if (!has_function(work, "newest_master()")) return std::nullopt;
+    const pqxx::result rows = work.exec("SELECT * FROM lastlook_plant.newest_master()");
+    if (rows.empty()) return std::nullopt;
+    return entry_of(rows[0]);
   });
 }
 

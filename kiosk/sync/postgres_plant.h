@@ -8,7 +8,6 @@
 #pragma once
 
 #include <memory>
-#include <pqxx/transaction_base>
 #include <string>
 
 #include "kiosk/sync/plant_store.h"
@@ -29,20 +28,13 @@ class PostgresPlant final : public PlantStore {
   Status would_take(std::span<const records::Entry> entries) override;
   Status entries(const std::string& journal, std::int64_t from,  // the owner's right
                  const std::function<bool(const records::Entry&)>& each) override;
+  Result<GivenResults> results_after(const std::string& mark, int at_most) override;
+  Result<std::optional<records::Entry>> newest_master() override;
 
  private:
   struct Inside;
   explicit PostgresPlant(std::unique_ptr<Inside> inside);
   std::unique_ptr<Inside> inside_;
 };
-
-// Makes a store in a database that has none; whoever connects is its owner. refused: there is one
-// already, or the database's encoding is not UTF-8.
-Status make_postgres(const std::string& address);
-
-// Lets a login, which must exist, send as a station. refused: the login or the station is taken, or
-// whoever asks does not own the store.
-Status admit(const std::string& address, const std::string& login, const std::string& station);
-Status admit(pqxx::transaction_base& work, const std::string& login, const std::string& station);
 
 }  // namespace lastlook::sync

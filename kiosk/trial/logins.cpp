@@ -6,7 +6,7 @@
 #include <random>
 
 #include "kiosk/records/postgres.h"
-#include "kiosk/sync/postgres_plant.h"
+#include "kiosk/sync/postgres_setup.h"
 
 namespace lastlook::trial {
 namespace {
@@ -25,8 +25,8 @@ std::string new_password() {
 // What an address says last, it means.
 std::string address_of(const std::string& store, const std::string& login,
                        const std::string& password) {
-  return fmt::format("{}{}user={}&password={}", store, store.find('?') == std::string::npos ? '?' : '&', login,
-                     password);
+  return fmt::format("{}{}user={}&password={}", store,
+                     store.find('?') == std::string::npos ? '?' : '&', login, password);
 }
 
 void drop(pqxx::work& work) {
@@ -42,8 +42,7 @@ void drop(pqxx::work& work) {
 }
 
 bool is_running(pqxx::work& work) {
-  return !work
-              .exec_params("SELECT FROM pg_catalog.pg_stat_activity WHERE starts_with(usename, $1)",
+  return !work.exec_params("SELECT FROM pg_catalog.pg_stat_activity WHERE starts_with(usename, $1)",
                            std::string(prefix))
               .empty();
 }

@@ -72,8 +72,8 @@ bool Network::is_up() {
     is_up_ = !is_up_;
     if (!is_up_) ++tally_.cuts;
     const double mean = is_up_ ? up_.count() : down_.count();
-    changes_ += std::chrono::duration_cast<Clock::duration>(std::chrono::duration<double>(
-        std::exponential_distribution<>(1 / mean)(random_)));
+    changes_ += std::chrono::duration_cast<Clock::duration>(
+        std::chrono::duration<double>(std::exponential_distribution<>(1 / mean)(random_)));
   }
   return is_up_;
 }

@@ -39,10 +39,12 @@ std::vector<Happening> a_look(const std::string& serial, bool good) {
   std::vector<Happening> all = {opened};
   for (int step = 1; step <= steps; ++step) {
     const bool bad = !good && step == steps;
-    all.push_back(domain::StepAnswered{opened.look, fmt::format("step-{}", step),
-                                       bad ? domain::Answer::nonconforming
-                                           : domain::Answer::conforming,
-                                       {}, ""});
+    all.push_back(
+        domain::StepAnswered{opened.look,
+                             fmt::format("step-{}", step),
+                             bad ? domain::Answer::nonconforming : domain::Answer::conforming,
+                             {},
+                             ""});
   }
   if (!good) {
     domain::FindingAdded finding;
@@ -89,8 +91,12 @@ Status work(const StationTask& task, Tally& tally) {
     troubles << trouble << std::endl;  // a whole line, also of who is killed now
     return at_rate(sync::wait_after(failures, chance), task.rate);
   };
-  const sync::Courier courier(task.folder, open, clock, told, at_rate(between_tries, task.rate),
-                              wait);
+  const sync::Courier courier({.folder = task.folder,
+                               .open = open,
+                               .clock = clock,
+                               .changed = told,
+                               .rest = at_rate(between_tries, task.rate),
+                               .wait = wait});
   return inspect(**station, task);
 }
 

@@ -110,8 +110,7 @@ Result<std::vector<StationTask>> make_stations(const Trial& trial,
     const fs::path folder = trial.folder / names[i];
     const auto made = records::Records::create(folder, names[i], clock);
     if (!made) return tl::unexpected(made.error());
-    tasks.push_back(
-        {folder, addresses[i], trial.rate, trial.faults, static_cast<unsigned>(i + 1)});
+    tasks.push_back({folder, addresses[i], trial.rate, trial.faults, static_cast<unsigned>(i + 1)});
   }
   return tasks;
 }
@@ -201,9 +200,9 @@ void check_store(const Trial& trial, std::int64_t written, Outcome& outcome) {
     outcome.faults.push_back(
         fmt::format("journal {}, entry {}: {}", fault.journal, fault.seq, fault.what));
   if (verdict->entries != written || verdict->journals != trial.stations)
-    outcome.faults.push_back(fmt::format(
-        "the store has {} entries of {} journals, the stations wrote {} of {}", verdict->entries,
-        verdict->journals, written, trial.stations));
+    outcome.faults.push_back(
+        fmt::format("the store has {} entries of {} journals, the stations wrote {} of {}",
+                    verdict->entries, verdict->journals, written, trial.stations));
 }
 
 void count(const Tally& tally, Outcome& outcome) {

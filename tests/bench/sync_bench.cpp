@@ -8,6 +8,7 @@
 
 #include "kiosk/records/entry_line.h"
 #include "kiosk/sync/postgres_plant.h"
+#include "kiosk/sync/postgres_setup.h"
 #include "kiosk/sync/send.h"
 #include "tests/bench/station_and_bare.h"
 #include "tests/kiosk/sync/cluster.h"

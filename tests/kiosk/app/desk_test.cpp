@@ -194,6 +194,59 @@ TEST_F(DeskTest, AGuesserWaitsThoughTheProgramWasStartedAgain) {
   EXPECT_EQ(which(), Which::start);
 }
 
+domain::MasterAdopted revision(std::int64_t number, const std::string& lid_instruction = "Flat.") {
+  domain::Master master = two_steps();
+  master.revision = number;
+  master.variants[0].checklist[0].instruction = lid_instruction;
+  return {number, text::write_master(master), "p-office"};
+}
+
+TEST_F(DeskTest, ARevisionOfThePlantStartsWithTheNextUnit) {
+  sign_in();
+  desk_->scanned("CP210-26330-00417");
+  desk_->revision_offered(revision(3, "Flat, four screws."));
+  EXPECT_THAT(desk_->facts().notices, IsEmpty()) << "nobody is disturbed at a unit";
+  EXPECT_EQ(desk_->facts().inspection->master.revision, 1);
+  answer("lid", domain::Answer::conforming);
+  answer("tag", domain::Answer::conforming);
+  event(flows::Close{domain::Disposition::accept, ""});
+  EXPECT_EQ(desk_->facts().inspection->master.revision, 3);
+  EXPECT_EQ(desk_->facts().inspection->master.variants[0].checklist[0].instruction,
+            "Flat, four screws.");
+  EXPECT_THAT(desk_->facts().notices,
+              testing::Contains(HasSubstr("this station works under revision 3")));
+  const auto journal = records_->journal();
+  const auto last = records_->store().last_entry(journal).value();
+  EXPECT_EQ(last->kind, "master_adopted");
+  EXPECT_THAT(last->body, HasSubstr("p-office"));
+}
+
+TEST_F(DeskTest, ARevisionOfThePlantIsAdoptedOnceAndNeverAnOlderOne) {
+  const auto entries = [&] {
+    return records_->store().last_entry(records_->journal()).value()->seq;
+  };
+  desk_->revision_offered(revision(3));
+  const auto before = entries();
+  EXPECT_EQ(desk_->facts().inspection->master.revision, 3) << "nobody need be signed in";
+  desk_->revision_offered(revision(3));
+  desk_->revision_offered(revision(2));
+  EXPECT_EQ(entries(), before);
+  EXPECT_EQ(desk_->facts().inspection->master.revision, 3);
+}
+
+TEST_F(DeskTest, ARevisionThatThisProgramCannotReadIsToldOnceAndTheLineGoesOn) {
+  const domain::MasterAdopted strange{9, R"({"revision": 9, "shape": "of the future"})",
+                                      "p-office"};
+  desk_->revision_offered(strange);
+  EXPECT_THAT(desk_->facts().notices,
+              ElementsAre(HasSubstr("a newer revision that this station cannot use")));
+  sign_in();
+  desk_->revision_offered(strange);
+  EXPECT_THAT(desk_->facts().notices, IsEmpty());
+  accept_417();
+  EXPECT_EQ(desk_->facts().inspection->master.revision, 1);
+}
+
 class LockingDesk : public DeskTest {
  protected:
   domain::Master plant() const override {

@@ -15,16 +15,16 @@ using ::testing::HasSubstr;
 
 class CourierTest : public ::testing::Test {
  protected:
-  Courier::Open opens() {
-    return [this]() -> Result<std::unique_ptr<PlantStore>> {
-      ++tries;
-      if (!reachable) return fail(Category::io, "the store is not reachable: name not found");
-      return open_plant_store(place.address(), true);
-    };
+  Result<std::unique_ptr<PlantStore>> open() {
+    if (!reachable) return fail(Category::io, "the store is not reachable: name not found");
+    return open_plant_store(place.address(), true);
   }
   Courier courier() {
-    return Courier(station.folder.path(), opens(), station.clock, {}, 1h,
-                   [](int, double) { return 1ms; });
+    return Courier({.folder = station.folder.path(),
+                    .open = [this] { return open(); },
+                    .clock = station.clock,
+                    .rest = 1h,
+                    .wait = [](int, double) { return 1ms; }});
   }
   // Waits until the status is as asked, or half a minute.
   template <class Is>
@@ -37,7 +37,6 @@ class CourierTest : public ::testing::Test {
   Station station;
   const Place place{Kind::file};
   std::atomic<bool> reachable = true;
-  std::atomic<int> tries = 0;
 };
 
 bool sent(const CourierStatus& status) {

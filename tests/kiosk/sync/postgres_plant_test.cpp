@@ -36,7 +36,7 @@ class PostgresPlantTest : public ::testing::Test {
 
 TEST_F(PostgresPlantTest, AStationHasNoRightToAnyTable) {
   must(send(station.records->store(), *place.open()));
-  for (const char* table : {"entry", "journal", "station", "form"})
+  for (const char* table : {"entry", "journal", "station", "form", "result"})
     for (const char* what : {"SELECT * FROM", "DELETE FROM", "TRUNCATE"})
       EXPECT_THAT(refusal(place.address(), fmt::format("{} lastlook_plant.{}", what, table)),
                   HasSubstr("permission denied"));

@@ -9,6 +9,7 @@
 
 #include "kiosk/sync/plant_store.h"
 #include "kiosk/sync/postgres_plant.h"
+#include "kiosk/sync/postgres_setup.h"
 #include "tests/kiosk/records/station.h"
 #include "tests/kiosk/sync/cluster.h"
 

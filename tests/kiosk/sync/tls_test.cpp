@@ -8,6 +8,7 @@
 #include <filesystem>
 
 #include "kiosk/sync/postgres_plant.h"
+#include "kiosk/sync/postgres_setup.h"
 #include "kiosk/sync/send.h"
 #include "tests/kiosk/records/station.h"
 #include "tests/kiosk/sync/cluster.h"

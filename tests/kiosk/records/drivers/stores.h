@@ -11,6 +11,7 @@
 #include "kiosk/records/postgres_store.h"
 #include "kiosk/records/sqlite_store.h"
 #include "kiosk/sync/postgres_plant.h"
+#include "kiosk/sync/postgres_setup.h"
 #include "tests/kiosk/records/station.h"
 #include "tests/kiosk/sync/cluster.h"
 
