@@ -47,7 +47,11 @@ Desk::Desk(const Parts& parts)
       review_({parts.station, parts.clock, [this]() -> const text::Strings& { return say(); },
                parts.main, parts.tasks, [this] { ++changes_; },
                [this](const std::string& words) { tell(words); }},
-              facts_.review) {
+              facts_.review),
+      pins_({parts.people, parts.clock, parts.main, parts.tasks,
+             [this](const Error& error) { facts_.notices = {say()("fault.pin", {error.message})}; },
+             [this] { gather(); }},
+            facts_) {
   chosen_language_ = parts.languages.usual();
   for (const auto& [code, say] : parts.languages.all())
     facts_.languages.push_back({code, say("language.name")});
@@ -63,7 +67,7 @@ Desk::Desk(const Parts& parts)
   facts_.locked = may_lock();
   gather_people();
   speak();
-  remember_wrong_pins();
+  if (const Status known = pins_.remember_wrong_pins(); !known) fault(known.error());
   gather();
 }
 
@@ -71,10 +75,15 @@ void Desk::handle(const Request& request) {
   struct Take {
     Desk& desk;
     void operator()(const flows::Event& event) const { desk.handle_event(event); }
-    void operator()(const CheckPin& check) const { desk.check_pin(check); }
-    void operator()(const LeavePin&) const {
-      desk.press(flows::LeavePad{}, desk.parts_.clock.read().mono_us);
+    void operator()(const CheckPin& check) const {
+      desk.pins_.check(check.person, check.pin,
+                       [&desk = desk](const flows::SignIn& who) { desk.let_in(who); });
     }
+    void operator()(const Countersign& act) const {
+      desk.pins_.check(act.person, act.pin,
+                       [&desk = desk, act](const flows::SignIn&) { desk.countersigned(act); });
+    }
+    void operator()(const LeavePin&) const { desk.pins_.leave(); }
     void operator()(const ChooseLanguage& it) const { desk.choose_language(it.language); }
     void operator()(const CautionSeen&) const {
       desk.facts_.caution_seen = true;
@@ -321,40 +330,15 @@ void Desk::fault(const Error& error) {
   facts_.notices = {say()(rule ? "fault.refused" : "fault.records", {error.message})};
 }
 
-flows::PadOutcome Desk::press(const flows::PadEvent& event, std::int64_t mono_us) {
-  flows::PadOutcome out = flows::press(std::move(pad_), event, mono_us);
-  pad_ = out.pad;
-  facts_.checking_pin = pad_.stage == flows::SignInPad::Stage::checking;
-  facts_.pin_problem = pad_.trouble == flows::SignInPad::Trouble::none
-                           ? ""
-                           : fmt::format("sign_in.{}", flows::to_word(pad_.trouble));
-  return out;
-}
-
-void Desk::check_pin(const CheckPin& check) {
-  const auto known = std::ranges::find(facts_.people, check.person, &records::Person::id);
-  if (facts_.checking_pin || known == facts_.people.end()) return;
-  const std::int64_t now_us = parts_.clock.read().mono_us;
-  press(flows::ChoosePerson{known->id, known->role}, now_us);
-  for (const char digit : check.pin) press(flows::PressDigit{digit}, now_us);
-  const flows::PadOutcome out = press(flows::EnterPin{}, now_us);
-  if (!out.check) return;
-  parts_.tasks.run(
-      parts_.main,
-      [check = *out.check, &people = parts_.people] {
-        return people.pin_is_right(check.person, check.pin);
-      },
-      [this, check = *out.check](const Result<bool>& right) { pin_checked(check, right); });
-}
-
-void Desk::pin_checked(const flows::PinToCheck& check, const Result<bool>& right) {
-  const std::int64_t now_us = parts_.clock.read().mono_us;
-  const flows::PadOutcome out =
-      right ? press(flows::PinChecked{check.check, check.person, *right}, now_us)
-            : press(flows::PinCheckFailed{check.check}, now_us);
-  if (!right) facts_.notices = {say()("fault.pin", {right.error().message})};
-  if (out.sign_in) let_in(*out.sign_in);
-  gather();
+// What takes two people is done by the one who is signed in, and names the other.
+void Desk::countersigned(const Countersign& act) {
+  flows::Event event = act.event;
+  if (auto* release = std::get_if<flows::ReleaseHold>(&event)) release->second_person = act.person;
+  if (auto* paper = std::get_if<flows::EnterPaperResult>(&event)) {
+    paper->first_person = facts_.inspection->person;
+    paper->second_person = act.person;
+  }
+  handle_event(event);
 }
 
 // Whoever comes back to a locked screen goes on where it was left; another takes it over, once the
@@ -378,13 +362,6 @@ void Desk::gather_people() {
     facts_.people = *people;
   else
     fault(people.error());
-}
-
-// Starting the program again shortens no wait.
-void Desk::remember_wrong_pins() {
-  const auto wrong = parts_.people.wrong_pins();
-  if (!wrong) return fault(wrong.error());
-  pad_ = flows::with_misses(*wrong, parts_.clock.read().mono_us);
 }
 
 void Desk::gather() {

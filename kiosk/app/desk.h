@@ -7,11 +7,11 @@
 #include <map>
 #include <string>
 
+#include "kiosk/app/pin_desk.h"
 #include "kiosk/app/review_desk.h"
 #include "kiosk/app/study_desk.h"
 #include "kiosk/app/task_queue.h"
 #include "kiosk/app/waiting_revision.h"
-#include "kiosk/flows/sign_in.h"
 #include "kiosk/flows/station.h"
 #include "kiosk/records/people.h"
 #include "kiosk/screens/facts.h"
@@ -67,10 +67,8 @@ class Desk {
   void handle_event(const flows::Event& event);
   void take(const flows::Outcome& outcome, const flows::Event& event);
   void fault(const Error& error);
-  void check_pin(const screens::CheckPin& check);
-  void pin_checked(const flows::PinToCheck& check, const Result<bool>& right);
   void let_in(const flows::SignIn& who);
-  flows::PadOutcome press(const flows::PadEvent& event, std::int64_t mono_us);
+  void countersigned(const screens::Countersign& act);
   void gather();
   void other_tag_seen(const std::string& look, const std::vector<std::string>& codes);
   void gather_open_look();
@@ -81,7 +79,6 @@ class Desk {
   void choose_language(const std::string& language);
   const text::Strings& say() const { return *facts_.say; }
   void gather_people();
-  void remember_wrong_pins();
   void adopt_revision();
   void gather_review();
   void gather_handover(const domain::Reading& now);
@@ -91,7 +88,7 @@ class Desk {
   StudyDesk study_;
   WaitingRevision revision_;
   ReviewDesk review_;
-  flows::SignInPad pad_;
+  PinDesk pins_;
   std::string chosen_language_;  // while nobody is signed in
   std::string asked_;            // the open look or challenge part, when it was last gathered
   // By person, the newest note that they read or wrote, as long as the program runs: shown once.

@@ -170,6 +170,7 @@ Status ReviewDesk::gather_story() {
   StoryFacts& facts = *facts_.story;
   facts.told = story->now.state != "held_back";
   facts.pictures.clear();
+  facts.held_by.clear();
   if (!facts.told) {
     facts.story = {};
     facts.trouble = "not_told";
@@ -181,6 +182,16 @@ Status ReviewDesk::gather_story() {
   });
   if (facts.shown >= facts.pictures.size()) facts.shown = 0;
   read_picture();
+  return gather_hold();
+}
+
+Status ReviewDesk::gather_hold() {
+  StoryFacts& facts = *facts_.story;
+  if (facts.story.serial.empty() || !flows::answers_for_quality(parts_.station.state().role))
+    return {};
+  const auto unit = parts_.station.lookups().unit(facts.story.serial);
+  if (!unit) return tl::unexpected(unit.error());
+  if (const domain::PastLook* held = flows::held_by(*unit)) facts.held_by = held->look;
   return {};
 }
 

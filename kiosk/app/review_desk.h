@@ -50,6 +50,7 @@ class ReviewDesk {
   Status gather_most();
   Status gather_behind();
   Status gather_story();
+  Status gather_hold();
   Status gather_usual();
   Status gather_waiting();
   Status gather_whole();

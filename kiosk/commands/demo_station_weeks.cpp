@@ -200,19 +200,25 @@ Status StationWeeks::sort_out_held() {
 Status StationWeeks::sort_out(const Held& held) {
   clock_.pass(chance_.between(10, 25));
   if (held.looks_differ) return look_at(held.unit);
-  const bool has_serial = [&] {
-    const auto record = station_->lookups().unit(held.unit.serial);
-    return record && !record->looks.empty();
-  }();
-  flows::Event event = flows::LinkSerial{
-      held.look, held.unit.code, "serial found by the place in the rack and the build record"};
-  if (has_serial)
-    event = flows::CorrectDisposition{held.look,
-                                      chance_.of(.2) ? Disposition::scrap : Disposition::rework,
-                                      "looked at by the quality engineer"};
-  if (const auto sorted = station_->handle(event); !sorted) return tl::unexpected(sorted.error());
-  const auto* corrected = std::get_if<flows::CorrectDisposition>(&event);
-  if (corrected && corrected->to == Disposition::scrap) return {};
+  const auto look = station_->lookups().look(held.look);
+  if (!look) return tl::unexpected(look.error());
+  // One without a finding (no tag, no result) goes on once that is settled; the others are mended.
+  const bool found = *look && !(*look)->findings.empty();
+  const bool scrapped = found && chance_.of(.2);
+  std::vector<flows::Event> acts;
+  if (*look && (*look)->serial.empty())
+    acts.emplace_back(flows::LinkSerial{
+        held.look, held.unit.code, "serial found by the place in the rack and the build record"});
+  if (scrapped || (found && acts.empty()))
+    acts.emplace_back(flows::CorrectDisposition{held.look,
+                                                scrapped ? Disposition::scrap : Disposition::rework,
+                                                "looked at by the quality engineer"});
+  else
+    acts.emplace_back(
+        flows::ReleaseHold{held.look, "settled", demo_person(domain::Role::supervisor).id});
+  for (const flows::Event& act : acts)
+    if (const auto done = station_->handle(act); !done) return tl::unexpected(done.error());
+  if (scrapped) return {};
   const auto in = static_cast<std::int64_t>(chance_.between(1, 4) * hour_us);
   later_.push_back({clock_.wall_us() + in, held.unit, {}, {}});
   return {};

@@ -171,6 +171,14 @@ class Teller {
       add_person(row, "person", one.person);
       out["corrections"].push_back(std::move(row));
     }
+    out["released"] = nullptr;
+    if (story.release) {
+      out["released"] = {{"time", time(story.release->released_us)},
+                         {"why", story.release->why},
+                         {"by_two", !story.release->second_person.empty()}};
+      add_person(out["released"], "person", story.release->person);
+      add_person(out["released"], "second_person", story.release->second_person);
+    }
     return out;
   }
 
@@ -293,6 +301,10 @@ class Teller {
       reply.add(fmt::format("{}  corrected to {}: {}",
                             times_.minute(look.station, one.corrected_us),
                             domain::to_word(one.after), one.why));
+    if (story.release)
+      reply.add(fmt::format(
+          "{}  hold released{}: {}", times_.minute(look.station, story.release->released_us),
+          story.release->second_person.empty() ? "" : " by two people", story.release->why));
   }
 
   LocalTimes times_;

@@ -19,7 +19,7 @@ std::string_view kind_of(const Happening& happening) {
       "camera_changed",    "second_look_drawn", "model_approved",
       "study_planned",     "study_rated",       "study_ended",
       "handover_noted",    "claim_opened",      "claim_judged",
-      "pictures_pruned"};
+      "pictures_pruned",   "hold_released"};
   return kinds[happening.index()];
 }
 

@@ -197,6 +197,14 @@ struct DispositionCorrected {
   bool operator==(const DispositionCorrected&) const = default;
 };
 
+// The look of a unit on hold no longer stands in the way of an accept, by another look. By the
+// entry's actor and, where the site wants two, a second person.
+struct HoldReleased {
+  std::string look, serial, why;
+  std::string second_person;  // empty: none was asked for
+  bool operator==(const HoldReleased&) const = default;
+};
+
 // The serial of a unit that was looked at under a ticket became known.
 struct SerialLinked {
   std::string look, ticket, serial, why;
@@ -366,7 +374,8 @@ using Happening =
                  FindingAdded, FindingWithdrawn, OtherScanSeen, LookParked, LookResumed, LookClosed,
                  DispositionCorrected, SerialLinked, SerialDisputed, ConcessionGranted, PartShown,
                  PartJudged, PartLeft, CameraChanged, SecondLookDrawn, ModelApproved, StudyPlanned,
-                 StudyRated, StudyEnded, HandoverNoted, ClaimOpened, ClaimJudged, PicturesPruned>;
+                 StudyRated, StudyEnded, HandoverNoted, ClaimOpened, ClaimJudged, PicturesPruned,
+                 HoldReleased>;
 
 // The kind's name in the journal: "look_opened".
 std::string_view kind_of(const Happening& happening);

@@ -115,6 +115,7 @@ struct Master {
   // Whether opinions wait for the proof of this shift, variant and model.
   bool assist_needs_proof = false;
   SecondLookRates second_looks;
+  HoldRule hold_release = HoldRule::supervisor;
 
   const ChallengePart* challenge_part(const std::string& serial) const;
   const Variant* variant(const std::string& id) const;

@@ -23,6 +23,7 @@ struct PastLook {
   std::string closed_by;               // who closed it; empty: not closed
   std::vector<std::string> people{};   // who answered in it, found something or closed it; by id
   std::string second_of{};             // a second look: the one that it repeats
+  bool released = false;               // its hold was, since it was closed or corrected last
   bool operator==(const PastLook&) const = default;
 };
 

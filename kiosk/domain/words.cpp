@@ -55,6 +55,9 @@ LASTLOOK_SPELL(UpstreamTest, {{UpstreamTest::dimensions, "dimensions"},
 LASTLOOK_SPELL(AwayRule, {{AwayRule::local_file, "local_file"},
                           {AwayRule::paper_two_people, "paper_two_people"},
                           {AwayRule::wait, "wait"}})
+LASTLOOK_SPELL(HoldRule, {{HoldRule::anyone, "anyone"},
+                          {HoldRule::supervisor, "supervisor"},
+                          {HoldRule::two_people, "two_people"}})
 LASTLOOK_SPELL(ClaimVerdict,
                {{ClaimVerdict::escaped, "escaped"}, {ClaimVerdict::not_visible, "not_visible"}})
 LASTLOOK_SPELL(ParkReason, {{ParkReason::waiting_for_result, "waiting_for_result"},
@@ -92,6 +95,9 @@ std::string_view to_word(UpstreamTest value) {
 std::string_view to_word(AwayRule value) {
   return spell(value);
 }
+std::string_view to_word(HoldRule value) {
+  return spell(value);
+}
 std::string_view to_word(ClaimVerdict value) {
   return spell(value);
 }
@@ -115,6 +121,7 @@ template std::optional<VariantSource> from_word(std::string_view);
 template std::optional<Role> from_word(std::string_view);
 template std::optional<UpstreamTest> from_word(std::string_view);
 template std::optional<AwayRule> from_word(std::string_view);
+template std::optional<HoldRule> from_word(std::string_view);
 template std::optional<ClaimVerdict> from_word(std::string_view);
 template std::optional<ParkReason> from_word(std::string_view);
 

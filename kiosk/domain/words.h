@@ -35,6 +35,13 @@ enum class AwayRule {
   wait,              // the unit is placed aside; a person takes it up again, never the clock
 };
 
+// Whose word it takes before a unit on hold may be accepted, by another look.
+enum class HoldRule {
+  anyone,      // whoever looks at it again
+  supervisor,  // a supervisor or quality engineer releases it first
+  two_people,  // the same, and a second person with the own PIN
+};
+
 // What a claim from the field says of the last look.
 enum class ClaimVerdict {
   escaped,      // it ought to have seen the fault
@@ -52,6 +59,7 @@ std::string_view to_word(VariantSource value);
 std::string_view to_word(Role value);
 std::string_view to_word(UpstreamTest value);
 std::string_view to_word(AwayRule value);
+std::string_view to_word(HoldRule value);
 std::string_view to_word(ClaimVerdict value);
 std::string_view to_word(ParkReason value);
 

@@ -51,6 +51,8 @@ Result<Outcome> on(const Case& at, const Close& event);
 // correcting.cpp
 Result<Outcome> on(const Case& at, const CorrectDisposition& event);
 Result<Outcome> on(const Case& at, const LinkSerial& event);
+// releasing.cpp
+Result<Outcome> on(const Case& at, const ReleaseHold& event);
 // challenge.cpp
 Result<Outcome> on(const Case& at, const LeavePart& event);
 Result<Outcome> on(const Case& at, const UseCamera& event);
@@ -116,10 +118,6 @@ inline bool tag_contradicts(const domain::Master& master, const std::string& tag
   if (tag_type.empty() || variant.empty()) return false;
   const domain::Variant* by_tag = master.variant_of_tag_type(tag_type);
   return !by_tag || by_tag->id != variant;
-}
-
-inline bool answers_for_quality(domain::Role role) {
-  return role == domain::Role::supervisor || role == domain::Role::quality_engineer;
 }
 
 inline bool is_blank(const std::string& text) {

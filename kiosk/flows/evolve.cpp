@@ -166,6 +166,7 @@ struct Fold {
   void operator()(const ClaimOpened&) const {}
   void operator()(const ClaimJudged&) const {}
   void operator()(const PicturesPruned&) const {}
+  void operator()(const HoldReleased&) const {}
 };
 
 }  // namespace

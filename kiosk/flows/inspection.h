@@ -103,6 +103,10 @@ struct Inspection {
   bool operator==(const Inspection&) const = default;
 };
 
+inline bool answers_for_quality(domain::Role role) {
+  return role == domain::Role::supervisor || role == domain::Role::quality_engineer;
+}
+
 // What the screen is about now. Derived, never stored. challenge: a challenge part lies under the
 // camera and waits for its opinion, which closes it, or for LeavePart. verdict: every step has its
 // answer and a person decides; once that is done the stage is `waiting` and `last` says what was
@@ -126,6 +130,7 @@ struct Obstacle {
     tag_of_other_type,  // subject: the tag's type
     disputed_serial,
     variant_unknown,
+    on_hold,  // subject: serial; by an earlier look, and nobody released it
   } why;
   std::string subject;
   bool operator==(const Obstacle&) const = default;
@@ -136,6 +141,10 @@ std::vector<Obstacle> obstacles_to_accept(const Inspection& state, const domain:
 // Why the open look is a hold and nothing else (hold_reasons in notices.h); nullopt: it is not.
 std::optional<std::string_view> hold_only_reason(const Inspection& state,
                                                  const domain::UnitRecord& unit);
+
+// The closed look that keeps this unit on hold: its last one that is no second look, unless it was
+// released; nullptr: none does.
+const domain::PastLook* held_by(const domain::UnitRecord& unit);
 
 // What a person may decide about the open look now, without a concession. Empty: none is open, or
 // a nonconforming answer still lacks its finding.
@@ -197,6 +206,12 @@ struct CorrectDisposition {
   std::string look;
   domain::Disposition to = domain::Disposition::hold;
   std::string why;
+};
+// Of the look that keeps its unit on hold: what stood against an accept is settled, another look
+// decides. By a supervisor or quality engineer; where the site wants two people, with a second one
+// whose PIN was right (releasing.cpp).
+struct ReleaseHold {
+  std::string look, why, second_person{};
 };
 // Of a look under a ticket, once it is closed. By a supervisor or quality engineer.
 struct LinkSerial {
@@ -287,12 +302,12 @@ struct UseCamera {
   std::string camera;
 };
 
-using Event =
-    std::variant<SignIn, SignOut, Scan, NoReadableTag, StartReturn, AnotherBody, ConfirmVariant,
-                 AnswerStep, AddFinding, WithdrawFinding, Park, Resume, Close, CorrectDisposition,
-                 LinkSerial, EnterPaperResult, GrantConcession, OpinionArrived, OtherTagSeen,
-                 AdoptMaster, LeavePart, UseCamera, ApproveModel, GoBackToModel, PlanStudy,
-                 RateItem, EndStudy, TakeResults, LeaveNote, OpenClaim, JudgeClaim, PrunePictures>;
+using Event = std::variant<SignIn, SignOut, Scan, NoReadableTag, StartReturn, AnotherBody,
+                           ConfirmVariant, AnswerStep, AddFinding, WithdrawFinding, Park, Resume,
+                           Close, CorrectDisposition, ReleaseHold, LinkSerial, EnterPaperResult,
+                           GrantConcession, OpinionArrived, OtherTagSeen, AdoptMaster, LeavePart,
+                           UseCamera, ApproveModel, GoBackToModel, PlanStudy, RateItem, EndStudy,
+                           TakeResults, LeaveNote, OpenClaim, JudgeClaim, PrunePictures>;
 
 // --- outcome -----------------------------------------------------------------------------------
 

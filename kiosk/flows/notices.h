@@ -102,6 +102,7 @@ inline constexpr auto hold_reasons = std::to_array<std::string_view>({
     "variant_unknown",
     "result_failed",
     "result_missing",
+    "not_released",
 });
 
 inline constexpr auto concession_reasons = std::to_array<std::string_view>(
@@ -118,6 +119,7 @@ inline constexpr auto obstacle_whys = std::to_array<Obstacle::Why>({
     Obstacle::Why::tag_of_other_type,
     Obstacle::Why::disputed_serial,
     Obstacle::Why::variant_unknown,
+    Obstacle::Why::on_hold,
 });
 
 }  // namespace lastlook::flows

@@ -58,6 +58,8 @@ std::vector<Obstacle> obstacles_to_accept(const Inspection& state, const UnitRec
   if (look.opened.serial.empty()) obstacles.push_back({no_serial, look.opened.ticket});
   if (is_disputed(look, unit)) obstacles.push_back({disputed_serial, name_of(look.opened)});
   if (tag_says_otherwise(look)) obstacles.push_back({tag_of_other_type, look.opened.tag_type});
+  if (look.master.hold_release != HoldRule::anyone && !is_second_look(look) && held_by(unit))
+    obstacles.push_back({on_hold, unit.serial});
   if (look.variant.empty()) obstacles.push_back({variant_unknown, ""});
   add_steps(look, obstacles);
   add_results(look, unit, obstacles);
@@ -79,6 +81,7 @@ std::optional<std::string_view> hold_reason(const Inspection& state, const UnitR
   if (look.opened.serial.empty()) return "no_tag";
   if (!look.findings.empty()) return "finding";
   const auto obstacles = obstacles_to_accept(state, unit);
+  if (has(obstacles, on_hold)) return "not_released";
   if (has(obstacles, variant_unknown)) return "variant_unknown";
   if (has(obstacles, result_failed)) return "result_failed";
   if (has(obstacles, result_missing)) return "result_missing";
@@ -118,6 +121,8 @@ std::string_view to_word(Obstacle::Why why) {
       return "disputed_serial";
     case variant_unknown:
       return "variant_unknown";
+    case on_hold:
+      return "on_hold";
   }
   return "?";
 }

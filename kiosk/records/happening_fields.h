@@ -301,5 +301,12 @@ void fields(Io& io, Either<PicturesPruned> auto& it) {
   io("before", it.before);
   io("pictures", it.pictures);
 }
+template <class Io>
+void fields(Io& io, Either<HoldReleased> auto& it) {
+  io("look", it.look);
+  io("serial", it.serial);
+  io("why", it.why);
+  io("second_person", it.second_person);
+}
 
 }  // namespace lastlook::domain

@@ -54,6 +54,10 @@ std::string held_for_second_look(Rows& rows, const LookRow& look) {
 
 }  // namespace
 
+bool hold_is_released(Rows& rows, const LookRow& look) {
+  return rows.find<HoldReleaseRow>({look.look}).has_value();
+}
+
 LookRow look_row(Rows& rows, const std::string& look) {
   const auto row = rows.find<LookRow>({look});
   if (!row) refuse(fmt::format("there is no look {}", look));
@@ -91,7 +95,7 @@ void settle_waiting(Rows& rows, const LookRow& look) {
     waiting.why = "two_with_one_serial";
     waiting.since_us = look.closed_us;
   } else if (look.disposition == Disposition::hold && is_newest(rows, look)) {
-    waiting.why = look.why;
+    waiting.why = hold_is_released(rows, look) ? "released" : look.why;
     waiting.since_us = look.closed_us;
   } else if (look.state == "closed") {
     waiting.why = held_for_second_look(rows, look);
@@ -261,6 +265,15 @@ void project(At& at, const domain::LookClosed& it) {
   settle_waiting(at.rows, look);
 }
 
+void project(At& at, const domain::HoldReleased& it) {
+  const LookRow look = look_row(at.rows, it.look);
+  if (look.disposition != Disposition::hold || look.state != "closed")
+    refuse(fmt::format("look {} is not on hold, so that cannot be released", it.look));
+  at.rows.put(HoldReleaseRow{it.look, it.serial, look.station, at.now_us(), at.entry.actor,
+                             it.second_person, it.why});
+  settle_waiting(at.rows, look);
+}
+
 void project(At& at, const domain::DispositionCorrected& it) {
   LookRow look = look_row(at.rows, it.look);
   if (look.disposition != it.from)
@@ -275,6 +288,7 @@ void project(At& at, const domain::DispositionCorrected& it) {
   look.why = it.why;
   look.closed_seq = at.entry.seq;
   at.rows.put(look);
+  at.rows.erase<HoldReleaseRow>({it.look});  // of what it was corrected from
   if (!counts) return decide_second_look(at, look);
   move_counts(at.rows, look, 1);
   settle_voids(at.rows, look.serial);

@@ -114,6 +114,7 @@ void project(At& at, const domain::LookParked& it);
 void project(At& at, const domain::LookResumed& it);
 void project(At& at, const domain::LookClosed& it);
 void project(At& at, const domain::DispositionCorrected& it);
+void project(At& at, const domain::HoldReleased& it);
 
 // --- project_second_looks.cpp ------------------------------------------------------------------
 void project(At& at, const domain::SecondLookDrawn& it);
@@ -122,6 +123,7 @@ void decide_second_look(At& at, const LookRow& second);  // at its close, or cor
 // Accepted, rejected at the second look, and nobody has settled it since: not by a correction, and
 // not by the unit's next look.
 bool looks_differ(Rows& rows, const SecondLookRow& row);
+bool hold_is_released(Rows& rows, const LookRow& look);  // of a look on hold
 
 LookRow look_row(Rows& rows, const std::string& look);  // refuses when there is none
 // Keeps the entry among those that open the look again after a restart.

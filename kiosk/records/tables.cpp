@@ -305,6 +305,16 @@ void fields(Io& io, Either<ClaimRow> auto& it) {
   io("judged_us", it.judged_us);
 }
 template <class Io>
+void fields(Io& io, Either<HoldReleaseRow> auto& it) {
+  io("look", it.look);
+  io("serial", it.serial);
+  io("station", it.station);
+  io("released_us", it.released_us);
+  io("person", it.person);
+  io("second_person", it.second_person);
+  io("why", it.why);
+}
+template <class Io>
 void fields(Io& io, Either<PrunedPictureRow> auto& it) {
   io("picture", it.picture);
   io("station", it.station);
@@ -532,6 +542,7 @@ LASTLOOK_TABLE(StudyRow)
 LASTLOOK_TABLE(StudyRatingRow)
 LASTLOOK_TABLE(HandoverNoteRow)
 LASTLOOK_TABLE(ClaimRow)
+LASTLOOK_TABLE(HoldReleaseRow)
 LASTLOOK_TABLE(PrunedPictureRow)
 LASTLOOK_TABLE(CountLookRow)
 LASTLOOK_TABLE(CountDefectRow)
@@ -548,7 +559,7 @@ const std::vector<const Table*>& all_tables() {
       &table_of<CountLookRow>(),      &table_of<CountDefectRow>(),  &table_of<SecondLookRow>(),
       &table_of<StoppedRow>(),        &table_of<LocalTimeRow>(),    &table_of<StudyRow>(),
       &table_of<StudyRatingRow>(),    &table_of<HandoverNoteRow>(), &table_of<ClaimRow>(),
-      &table_of<PrunedPictureRow>()};
+      &table_of<PrunedPictureRow>(),  &table_of<HoldReleaseRow>()};
   return all;
 }
 

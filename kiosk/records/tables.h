@@ -322,6 +322,16 @@ struct ClaimRow {
   std::int64_t judged_us = 0;
 };
 
+// A look on hold that no longer stands in the way of an accept, as it was released last.
+struct HoldReleaseRow {
+  static constexpr std::string_view table = "hold_release";
+  static constexpr std::size_t key_columns = 1;
+  std::string look;
+  std::string serial, station;
+  std::int64_t released_us = 0;
+  std::string person, second_person, why;
+};
+
 // A picture whose bytes were taken away to make room.
 struct PrunedPictureRow {
   static constexpr std::string_view table = "pruned_picture";

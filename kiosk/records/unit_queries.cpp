@@ -43,6 +43,7 @@ domain::PastLook look_from(Rows& rows, const LookRow& row) {
   look.closed_seq = row.closed_seq;
   look.closed_by = row.closed_by;
   look.second_of = row.second_of;
+  look.released = hold_is_released(rows, row);
   std::set<std::string> people;
   if (!row.closed_by.empty()) people.insert(row.closed_by);
   for (const StepAnswerRow& answer : rows.all<StepAnswerRow>({row.look}))

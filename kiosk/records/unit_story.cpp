@@ -51,6 +51,10 @@ Whereabouts where_now(Rows& rows, const std::vector<LookRow>& looks, bool disput
   const LookRow& newest = looks.back();
   Whereabouts now = whereabouts_of(newest, disputed);
   if (disputed || newest.state != "closed") return now;
+  if (const auto release = rows.find<HoldReleaseRow>({newest.look})) {
+    now.why = "released";
+    now.since_us = release->released_us;
+  }
   const auto drawn = rows.find<SecondLookRow>({newest.serial, newest.look});
   if (!drawn) return now;
   if (drawn->state == "open") return whereabouts_of(look_row(rows, drawn->second_look), disputed);
@@ -95,8 +99,12 @@ std::vector<ClaimRow> claims_of(Rows& rows, const std::string& serial) {
 }
 
 LookStory story_of(Rows& rows, const LookRow& look) {
-  LookStory story{look, rows.all<StepAnswerRow>({look.look}), rows.all<FindingRow>({look.look}),
-                  rows.all<OpinionRow>({look.look}), rows.all<CorrectionRow>({look.look})};
+  LookStory story{look,
+                  rows.all<StepAnswerRow>({look.look}),
+                  rows.all<FindingRow>({look.look}),
+                  rows.all<OpinionRow>({look.look}),
+                  rows.all<CorrectionRow>({look.look}),
+                  rows.find<HoldReleaseRow>({look.look})};
   std::ranges::stable_sort(story.answers, {}, &StepAnswerRow::answered_us);
   std::ranges::stable_sort(story.findings, {}, &FindingRow::found_us);
   return story;

@@ -17,6 +17,7 @@ struct LookStory {
   std::vector<FindingRow> findings;  // those taken back too
   std::vector<OpinionRow> opinions;
   std::vector<CorrectionRow> corrections;
+  std::optional<HoldReleaseRow> release = {};  // of its hold
 };
 
 // Where a unit is, by its newest look.

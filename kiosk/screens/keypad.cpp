@@ -96,7 +96,7 @@ std::optional<std::string> Keypad::draw(Canvas& canvas, const text::Strings& say
   return text_;
 }
 
-bool draw_pin_pad(Canvas& canvas, const text::Strings& say, const Rect& area, std::string& digits) {
+bool draw_pin_pad(Canvas& canvas, const std::string& done, const Rect& area, std::string& digits) {
   const auto grid = cells(area, 3, 4, canvas.size.gap_px);
   for (std::size_t i = 0; i < 11; ++i) {
     if (i == 9) continue;
@@ -110,7 +110,7 @@ bool draw_pin_pad(Canvas& canvas, const text::Strings& say, const Rect& area, st
     digits.pop_back();
   const bool enough = digits.size() >= shortest_pin;
   return canvas.button("pin.done", grid[11],
-                       {.kind = enough ? Kind::lead : Kind::quiet, .text = say("pin.done")}) &&
+                       {.kind = enough ? Kind::lead : Kind::quiet, .text = done}) &&
          enough;
 }
 

@@ -33,7 +33,7 @@ class Keypad {
   std::string title_, text_;
 };
 
-// Ten digits for a PIN. Changes `digits`; true when confirmed.
-bool draw_pin_pad(Canvas& canvas, const text::Strings& say, const Rect& area, std::string& digits);
+// Ten digits for a PIN. Changes `digits`; true when confirmed, by the key that says `done`.
+bool draw_pin_pad(Canvas& canvas, const std::string& done, const Rect& area, std::string& digits);
 
 }  // namespace lastlook::screens

@@ -16,6 +16,11 @@ struct CheckPin {
   std::string person, pin;
 };
 struct LeavePin {};  // back to the names
+// What takes two people: done by the one who is signed in, once the other's PIN was right.
+struct Countersign {
+  flows::Event event;  // ReleaseHold or EnterPaperResult; the second person is filled in
+  std::string person, pin;
+};
 struct CautionSeen {};
 struct HandoverSeen {};
 struct ChooseLanguage {  // for who is signed in, from now on; else for the screen
@@ -72,8 +77,8 @@ struct ShowStudy {
 struct NextPicture {};  // of a camera that is a folder
 
 using Request =
-    std::variant<flows::Event, CheckPin, LeavePin, CautionSeen, ShowReview, NextUnit, DropQuestion,
-                 DismissNotices, ReviseStep, GoOn, DecideNow, LookAgain, ShowProofs,
+    std::variant<flows::Event, CheckPin, LeavePin, Countersign, CautionSeen, ShowReview, NextUnit,
+                 DropQuestion, DismissNotices, ReviseStep, GoOn, DecideNow, LookAgain, ShowProofs,
                  ShowContainment, ShowWear, TagSettled, PartSeen, flows::TeachEvent, NextPicture,
                  RateStudy, ShowStudy, ReviewEvent, ChooseLanguage, HandoverSeen>;
 using Requests = std::vector<Request>;

@@ -4,15 +4,33 @@
 #include <fmt/format.h>
 
 #include <algorithm>
+#include <array>
 
 #include "kiosk/screens/frame.h"
+#include "kiosk/screens/modal.h"
 #include "kiosk/screens/review_frame.h"
 #include "kiosk/screens/wording.h"
 
 namespace lastlook::screens {
+namespace {
+
+constexpr std::array reasons{"settled", "held_wrongly", "decided"};
+
+// As it was touched; by another way it may be any words.
+std::string release_reason(const text::Strings& say, const std::string& why) {
+  return std::ranges::count(reasons, why) > 0 ? say("release_why." + why) : why;
+}
+
+}  // namespace
+
+void ReviewStoryScreen::enter() {
+  releasing_ = false;
+  second_.leave();
+}
 
 // The look that was asked for in full, the others in a line each.
 void ReviewStoryScreen::update(const Facts& facts) {
+  second_.update(facts);
   lines_.clear();
   name_.clear();
   if (!facts.review.story) return;
@@ -27,8 +45,11 @@ void ReviewStoryScreen::update(const Facts& facts) {
   }
   for (const records::LookStory& look : story.story.looks)
     if (look.look.look != story.look) tell(facts, look, false);
-  lines_.insert(lines_.begin(), {say("story.now", {say("story_now." + story.story.now.state)}),
-                                 false, std::nullopt});
+  const records::Whereabouts& now = story.story.now;
+  const bool released = now.state == "on_hold" && now.why == "released";
+  lines_.insert(lines_.begin(),
+                {say("story.now", {say("story_now." + (released ? now.why : now.state))}), false,
+                 std::nullopt});
   if (story.story.disputed) lines_.push_back({say("story.disputed"), false, Shape::hold});
 }
 
@@ -62,6 +83,12 @@ void ReviewStoryScreen::tell(const Facts& facts, const records::LookStory& look,
         {say("story.corrected", {moment(one.corrected_us, facts.now_us, facts.offset_min),
                                  say("disposition." + std::string(to_word(one.after)))}),
          true, std::nullopt});
+  if (look.release)
+    lines_.push_back(
+        {say(look.release->second_person.empty() ? "story.released" : "story.released_by_two",
+             {moment(look.release->released_us, facts.now_us, facts.offset_min),
+              release_reason(say, look.release->why)}),
+         true, std::nullopt});
 }
 
 void ReviewStoryScreen::tell(const text::Strings& say, const records::ClaimRow& claim) {
@@ -76,12 +103,34 @@ void ReviewStoryScreen::tell(const text::Strings& say, const records::ClaimRow& 
 
 void ReviewStoryScreen::draw(Canvas& canvas, const Facts& facts, Requests& out) {
   if (!facts.review.story) return;
+  canvas.inert(releasing_ || second_.is_asked());
   const ReviewRoom room = draw_review_frame(canvas, facts, out);
   if (room.back) out.emplace_back(std::in_place_type<ReviewEvent>, ShowStory{});
   const Work work = work_areas(canvas, room.area, 0);
   draw_picture(canvas, facts, work.picture);
   draw_zone(canvas, facts, work.zone, out);
   draw_notices(canvas, facts, room.area, out);
+  canvas.inert(false);
+  if (releasing_) draw_release(canvas, facts, out);
+  second_.draw(canvas, facts, out);
+}
+
+// Why, and where the plant wants two people, with whom.
+void ReviewStoryScreen::draw_release(Canvas& canvas, const Facts& facts, Requests& out) {
+  const text::Strings& say = *facts.say;
+  std::vector<Choice> choices;
+  for (const std::string why : reasons)
+    choices.push_back({"release." + why, {.text = say("release_why." + why), .type = Type::text}});
+  choices.push_back({"release.back", back_look(say)});
+  const auto chosen = ask(canvas, say("release.title", {name_}), say("release.text"), choices);
+  if (!chosen) return;
+  releasing_ = false;
+  if (*chosen == reasons.size()) return;
+  const flows::Event release = flows::ReleaseHold{facts.review.story->held_by, reasons[*chosen]};
+  if (facts.inspection->master.hold_release == domain::HoldRule::two_people)
+    second_.ask(release);
+  else
+    out.emplace_back(release);
 }
 
 void ReviewStoryScreen::draw_picture(Canvas& canvas, const Facts& facts, const Rect& area) {
@@ -114,14 +163,29 @@ void ReviewStoryScreen::draw_zone(Canvas& canvas, const Facts& facts, Rect zone,
   const text::Strings& say = *facts.say;
   const StoryFacts& story = *facts.review.story;
   const std::size_t pictures = story.pictures.size();
-  if (pictures > 1 && canvas.button("story.picture", zone.cut_bottom(size.touch_px, size.gap_px),
-                                    {.text = say("story.next_picture"),
-                                     .second = say("pages.of", {std::to_string(story.shown + 1),
-                                                                std::to_string(pictures)}),
-                                     .shape = Shape::eye,
-                                     .type = Type::text}))
+  const bool may_release = !story.held_by.empty();
+  // On a small screen side by side, so that the story keeps its room.
+  const bool compact = may_release && pictures > 1 && zone.h < size.touch_px * 5;
+  Rect row = compact ? zone.cut_bottom(size.touch_px, size.gap_px) : Rect{};
+  if (pictures > 1 &&
+      canvas.button("story.picture",
+                    compact ? row.cut_right((row.w - size.gap_px) / 2, size.gap_px)
+                            : zone.cut_bottom(size.touch_px, size.gap_px),
+                    {.text = say("story.next_picture"),
+                     .second = compact ? ""
+                                       : say("pages.of", {std::to_string(story.shown + 1),
+                                                          std::to_string(pictures)}),
+                     .shape = compact ? std::nullopt : std::optional(Shape::eye),
+                     .type = Type::text}))
     out.emplace_back(std::in_place_type<ReviewEvent>,
                      ShowStory{story.look, (story.shown + 1) % pictures});
+  if (may_release &&
+      canvas.button("story.release", compact ? row : zone.cut_bottom(size.touch_px, size.gap_px),
+                    {.text = say("story.release"),
+                     .second = compact ? "" : say("story.release_second"),
+                     .shape = compact ? std::nullopt : std::optional(Shape::hold),
+                     .type = Type::text}))
+    releasing_ = true;
   canvas.card(zone);
   Rect card = zone.inside(size.pad_px, size.gap_px);
   canvas.paragraph(card, name_, Say::card, Type::strong, size.gap_px * 0.5F);

@@ -2,12 +2,14 @@
 #pragma once
 
 #include "kiosk/screens/screen.h"
+#include "kiosk/screens/second_person.h"
 
 namespace lastlook::screens {
 
 // One unit: its picture with the places of its findings, and its story in short.
 class ReviewStoryScreen final : public Screen {
  public:
+  void enter() override;
   void update(const Facts& facts) override;
   void draw(Canvas& canvas, const Facts& facts, Requests& out) override;
 
@@ -24,8 +26,12 @@ class ReviewStoryScreen final : public Screen {
   void draw_zone(Canvas& canvas, const Facts& facts, Rect zone, Requests& out);
   void draw_lines(Canvas& canvas, const Facts& facts, Rect card);
 
+  void draw_release(Canvas& canvas, const Facts& facts, Requests& out);
+
   std::string name_;
   std::vector<Line> lines_;
+  bool releasing_ = false;  // asks why
+  SecondPerson second_;
 };
 
 }  // namespace lastlook::screens

@@ -1,12 +1,7 @@
 // SPDX-License-Identifier: Apache-2.0
 #include "kiosk/screens/sign_in.h"
 
-#include <fmt/format.h>
-
-#include <algorithm>
-
 #include "kiosk/screens/frame.h"
-#include "kiosk/screens/keypad.h"
 
 namespace lastlook::screens {
 namespace {
@@ -52,62 +47,11 @@ void draw_languages(Canvas& canvas, const Facts& facts, Rect room, Requests& out
 }
 
 void SignInScreen::enter() {
-  person_.clear();
-  digits_.clear();
-  pager_.reset();
+  who_.enter();
 }
 
 void SignInScreen::update(const Facts& facts) {
-  // A PIN that was not right is typed again from its first digit.
-  if (checking_ && !facts.checking_pin) digits_.clear();
-  checking_ = facts.checking_pin;
-}
-
-void SignInScreen::draw_people(Canvas& canvas, const Facts& facts, const Rect& zone) {
-  const text::Strings& say = *facts.say;
-  Rect room = zone;
-  canvas.paragraph(room, say("sign_in.who"), Say::body, Type::strong, canvas.size.pad_px);
-  if (facts.people.empty())
-    return void(canvas.text(room, say("sign_in.nobody"), Say::quiet, Type::text));
-  const float touch = canvas.size.touch_px;
-  pager_.draw(canvas, say, "people.more", room, facts.people.size(), 2, touch, touch * 1.2F,
-              [&](std::size_t i, const Rect& cell) {
-                const records::Person& person = facts.people[i];
-                const ButtonLook look{.text = person.name,
-                                      .second = say(fmt::format("role.{}", to_word(person.role))),
-                                      .shape = Shape::person};
-                if (canvas.button("person." + person.id, cell, look)) person_ = person.id;
-              });
-}
-
-void SignInScreen::draw_pin(Canvas& canvas, const Facts& facts, Rect zone, Requests& out) {
-  const Sizes& size = canvas.size;
-  const text::Strings& say = *facts.say;
-  const auto person = std::find_if(facts.people.begin(), facts.people.end(),
-                                   [&](const auto& p) { return p.id == person_; });
-  Rect head = zone.cut_top(size.touch_px, size.pad_px);
-  if (canvas.button("pin.back", head.cut_left(size.touch_px, size.pad_px),
-                    {.kind = Kind::quiet, .text = "", .shape = Shape::back})) {
-    person_.clear();
-    digits_.clear();
-    out.emplace_back(LeavePin{});
-  }
-  Rect name = head.cut_top(head.h / 2);
-  canvas.centred(name, person == facts.people.end() ? "" : person->name, Say::body, Type::strong,
-                 Align::left);
-  const std::string hint = facts.checking_pin          ? say("pin.checking")
-                           : !digits_.empty()          ? ""
-                           : facts.pin_problem.empty() ? say("pin.enter")
-                                                       : say(facts.pin_problem);
-  canvas.centred(head, hint, Say::body, Type::text, Align::left);
-  if (hint.empty())
-    for (std::size_t i = 0; i < digits_.size(); ++i)
-      canvas.shape(Shape::conforming, head.cut_left(size.text_px, size.gap_px * 0.4F).centre(),
-                   size.text_px * 0.9F, Ink::lead, Ink::lead);
-  zone.h = std::min(zone.h, size.touch_px * 5.2F);
-  zone.w = std::min(zone.w, size.touch_px * 5.2F);
-  if (draw_pin_pad(canvas, say, zone, digits_) && !facts.checking_pin)
-    out.emplace_back(CheckPin{person_, digits_});
+  who_.update(facts);
 }
 
 void SignInScreen::draw(Canvas& canvas, const Facts& facts, Requests& out) {
@@ -118,10 +62,9 @@ void SignInScreen::draw(Canvas& canvas, const Facts& facts, Requests& out) {
   const Rect hands = canvas.left_handed ? body.cut_left(hands_w, size.pad_px * 2)
                                         : body.cut_right(hands_w, size.pad_px * 2);
   draw_title(canvas, facts, body, out);
-  if (person_.empty())
-    draw_people(canvas, facts, hands);
-  else
-    draw_pin(canvas, facts, hands, out);
+  if (const auto entered = who_.draw(canvas, facts, facts.people, (*facts.say)("sign_in.who"),
+                                     (*facts.say)("sign_in.nobody"), hands, out))
+    out.emplace_back(CheckPin{entered->person, entered->pin});
   draw_notices(canvas, facts, canvas.whole, out);
 }
 

@@ -1,7 +1,7 @@
 // SPDX-License-Identifier: Apache-2.0
 #pragma once
 
-#include "kiosk/screens/pager.h"
+#include "kiosk/screens/person_and_pin.h"
 #include "kiosk/screens/screen.h"
 
 namespace lastlook::screens {
@@ -14,12 +14,7 @@ class SignInScreen final : public Screen {
   void draw(Canvas& canvas, const Facts& facts, Requests& out) override;
 
  private:
-  void draw_people(Canvas& canvas, const Facts& facts, const Rect& zone);
-  void draw_pin(Canvas& canvas, const Facts& facts, Rect zone, Requests& out);
-
-  std::string person_, digits_;
-  bool checking_ = false;
-  Pager pager_;
+  PersonAndPin who_{Say::body, "pin.done"};
 };
 
 // One touch, and the screens speak another language; the one that they speak is not offered.

@@ -61,7 +61,8 @@ Status admit(pqxx::transaction_base& work, const std::string& login, const std::
   if (Status known = records::check_login(work, login); !known) return known;
   if (Status form = check_form(work); !form) return form;
   const bool office = sends == Sends::office;
-  const pqxx::result other = work.exec("SELECT station FROM lastlook_plant.station WHERE is_office");
+  const pqxx::result other =
+      work.exec("SELECT station FROM lastlook_plant.station WHERE is_office");
   if (office && !other.empty())
     return fail(Category::refused, fmt::format("the station '{}' is the plant's office already",
                                                other[0][0].as<std::string>()));

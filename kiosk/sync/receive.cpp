@@ -67,9 +67,9 @@ Result<std::optional<domain::MasterAdopted>> newer_master(PlantStore& plant,
   if (!entry) return tl::unexpected(entry.error());
   if (!*entry) return std::nullopt;
   const auto wrong = [&](const std::string& what) {
-    return fail(Category::damaged, fmt::format("the plant's master data, entry {} of journal {}: {}",
-                                               (*entry)->seq, (*entry)->journal.substr(0, 12),
-                                               what));
+    return fail(Category::damaged,
+                fmt::format("the plant's master data, entry {} of journal {}: {}", (*entry)->seq,
+                            (*entry)->journal.substr(0, 12), what));
   };
   if (records::hash_of(**entry) != (*entry)->hash) return wrong("it is not as it was written");
   const auto happening = records::decode(**entry);

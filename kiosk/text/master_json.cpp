@@ -12,6 +12,7 @@ using nlohmann::json;
 constexpr const char* expectations = "'present' or 'absent'";
 constexpr const char* severities = "'critical', 'major' or 'minor'";
 constexpr const char* tests = "'dimensions', 'leak', 'fill_mass', 'torque_angle' or 'functional'";
+constexpr const char* hold_rules = "'anyone', 'supervisor' or 'two_people'";
 constexpr const char* away_rules = "'local_file', 'paper_two_people' or 'wait'";
 
 std::string optional_text(const JsonCursor& from, const char* key) {
@@ -94,6 +95,8 @@ domain::Master read(const JsonCursor& from) {
   if (from.has("assist_needs_proof"))
     master.assist_needs_proof = from.at("assist_needs_proof").yes_or_no();
   if (from.has("second_looks")) master.second_looks = read_second_looks(from.at("second_looks"));
+  if (from.has("hold_release"))
+    master.hold_release = from.at("hold_release").word<domain::HoldRule>(hold_rules);
   return master;
 }
 
@@ -172,7 +175,8 @@ std::string write_master(const domain::Master& master) {
                          {"second_looks",
                           {{"accept", master.second_looks.accept},
                            {"rework", master.second_looks.rework},
-                           {"scrap", master.second_looks.scrap}}}};
+                           {"scrap", master.second_looks.scrap}}},
+                         {"hold_release", to_word(master.hold_release)}};
   return document.dump(1);
 }
 

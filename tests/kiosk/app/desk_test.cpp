@@ -788,6 +788,104 @@ TEST_F(ReviewingDesk, HandsANoteOverToWhoComesNextAndToTheReport) {
 }
 
 // Who does a blind second look must not learn here what the first one came to.
+// A unit on hold, and a plant that wants two people to release it.
+class DeskWithAHold : public ReviewingDesk {
+ protected:
+  domain::Master plant() const override {
+    domain::Master master = two_steps();
+    master.hold_release = domain::HoldRule::two_people;
+    return master;
+  }
+  void SetUp() override {
+    ReviewingDesk::SetUp();
+    ASSERT_TRUE(people_->add({"p-sue", "Sue", domain::Role::supervisor}, "3100"));
+    desk_->scanned("CP210-26330-00417");
+    answer("lid", domain::Answer::nonconforming);
+    event(flows::AddFinding{"lid", "damaged", {}, {}, "", ""});
+    answer("tag", domain::Answer::conforming);
+    event(flows::Close{domain::Disposition::hold, ""});
+    held_ = desk_->facts().inspection->last->look;
+    event(flows::SignOut{});
+  }
+  void sign_in_as(const std::string& person, const std::string& pin) {
+    desk_->handle(CheckPin{person, pin});
+    wait_while([&] { return desk_->facts().checking_pin; });
+    desk_->handle(CautionSeen{});
+    desk_->handle(HandoverSeen{});
+  }
+  void see_story() {
+    desk_->handle(ShowReview{true});
+    review(AskReview{Question::waiting});
+    review(ShowStory{held_});
+  }
+  void countersign(const std::string& person, const std::string& pin) {
+    desk_->handle(Countersign{flows::ReleaseHold{held_, "settled"}, person, pin});
+    wait_while([&] { return desk_->facts().checking_pin; });
+  }
+  const StoryFacts& story() const { return *desk_->facts().review.story; }
+  std::string held_;
+};
+
+TEST_F(DeskWithAHold, ASupervisorReleasesItWithASecondPersonsPin) {
+  sign_in_as("p-sue", "3100");
+  see_story();
+  EXPECT_EQ(story().held_by, held_);
+  EXPECT_EQ(story().story.now.state, "on_hold");
+  countersign("p-ada", "2100");
+  EXPECT_EQ(desk_->facts().inspection->person, "p-sue") << "nobody else is signed in by it";
+  EXPECT_EQ(story().held_by, "");
+  EXPECT_EQ(story().story.now.why, "released");
+  ASSERT_TRUE(story().story.looks[0].release);
+  EXPECT_EQ(story().story.looks[0].release->person, "p-sue");
+  EXPECT_EQ(story().story.looks[0].release->second_person, "p-ada");
+  review(AskReview{Question::waiting});
+  EXPECT_EQ(desk_->facts().review.waiting.at(0).why, "released") << "it waits for another look";
+}
+
+TEST_F(DeskWithAHold, AWrongPinReleasesNothingAndCountsAsOne) {
+  sign_in_as("p-sue", "3100");
+  see_story();
+  countersign("p-ada", "2101");
+  EXPECT_EQ(desk_->facts().pin_problem, "sign_in.wrong_pin");
+  EXPECT_EQ(story().held_by, held_);
+  EXPECT_EQ(people_->wrong_pins()->at("p-ada"), 1);
+}
+
+TEST_F(DeskWithAHold, NobodyIsTheOwnSecondPerson) {
+  sign_in_as("p-sue", "3100");
+  see_story();
+  countersign("p-sue", "3100");
+  EXPECT_EQ(story().held_by, held_);
+  EXPECT_THAT(desk_->facts().notices, ElementsAre(HasSubstr("Two different people")));
+}
+
+TEST_F(DeskWithAHold, AnInspectorIsNotOfferedARelease) {
+  sign_in_as("p-ada", "2100");
+  see_story();
+  EXPECT_EQ(story().held_by, "");
+  countersign("p-sue", "3100");
+  EXPECT_EQ(story().story.now.why, "finding") << "nor does it work by itself";
+}
+
+TEST_F(DeskWithAHold, ItIsAcceptedByAnotherLookOnceItIsReleased) {
+  sign_in_as("p-ada", "2100");
+  event(flows::StartReturn{"CP210-26330-00417"});
+  answer("lid", domain::Answer::conforming);
+  answer("tag", domain::Answer::conforming);
+  EXPECT_THAT(desk_->facts().possible, ElementsAre(domain::Disposition::hold));
+  event(flows::Close{domain::Disposition::hold, ""});
+  held_ = desk_->facts().inspection->last->look;
+  sign_in_as("p-sue", "3100");
+  see_story();
+  countersign("p-ada", "2100");
+  desk_->handle(ShowReview{false});
+  event(flows::StartReturn{"CP210-26330-00417"});
+  answer("lid", domain::Answer::conforming);
+  answer("tag", domain::Answer::conforming);
+  event(flows::Close{domain::Disposition::accept, ""});
+  EXPECT_EQ(desk_->facts().inspection->last->disposition, domain::Disposition::accept);
+}
+
 class DeskWithSecondLooks : public ReviewingDesk {
  protected:
   domain::Master plant() const override {

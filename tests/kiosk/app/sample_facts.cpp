@@ -705,6 +705,31 @@ void add_review_behind(Samples& out) {
   claim.why = "no seal in the connector, and none on the pictures of the look";
   out.back()->facts.review.story->story.claims = {claim, claim};
   out.back()->facts.review.story->story.claims[1].verdict.reset();
+  for (const auto& [name, touches] :
+       {std::pair("review_story_on_hold", std::vector<std::string>{}),
+        std::pair("review_release_why", std::vector<std::string>{"story.release"}),
+        std::pair("review_release_who",
+                  std::vector<std::string>{"story.release", "release.settled"}),
+        std::pair("review_release_pin",
+                  std::vector<std::string>{"story.release", "release.settled", "person.p-5"})}) {
+    out.push_back(story(name, 1, ""));
+    StoryFacts& held = *out.back()->facts.review.story;
+    held.held_by = "k-1";
+    held.story.now.state = "on_hold";
+    held.story.looks[0].look.disposition = Disposition::hold;
+    out.back()->inspection.master.hold_release = HoldRule::two_people;
+    out.back()->touches = touches;
+  }
+  out.push_back(story("review_story_released", 1, ""));
+  StoryFacts& released = *out.back()->facts.review.story;
+  released.story.now.state = "on_hold";
+  released.story.now.why = "released";
+  released.story.looks[0].look.disposition = Disposition::hold;
+  records::HoldReleaseRow release;
+  release.released_us = now_us - 5 * minute_us;
+  release.second_person = "p-4";
+  release.why = "settled";
+  released.story.looks[0].release = release;
   out.push_back(story("review_story_held_back", 1, ""));
   out.back()->sees = false;
   out.back()->facts.review.story->told = false;

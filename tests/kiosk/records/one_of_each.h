@@ -84,6 +84,7 @@ inline std::vector<domain::Happening> one_of_each() {
       ClaimJudged{"C-1", "26330-00417", ClaimVerdict::escaped, "seal", "missing",
                   "no seal in the connector"},
       PicturesPruned{"2026-06-01", {"ab01", "ab02"}},
+      HoldReleased{"k-2", "26330-00417", "supplier's batch checked", "p-2"},
   };
 }
 

@@ -175,6 +175,11 @@ class RichJournal {
     if (chance(0.1) && disposition != Disposition::hold)
       station_.happen(
           domain::DispositionCorrected{id, 0, disposition, Disposition::hold, "mixed up"});
+    if (disposition != Disposition::hold || second || !chance(0.5)) return;
+    station_.happen(domain::HoldReleased{id, "", "settled", chance(0.5) ? "p-2" : ""});
+    if (chance(0.2))
+      station_.happen(domain::DispositionCorrected{id, 0, Disposition::hold, Disposition::scrap,
+                                                   "cannot be mended"});
   }
 
   Station& station_;

@@ -126,8 +126,9 @@ TEST_F(ReceiveTest, ARowThatIsCommittedLateIsNotPassedOver) {
 }
 
 TEST_F(ReceiveTest, AStationGetsItsOwnRowsAndThoseForAll) {
-  give("station, serial, variant", "('LL-1', 'mine', 'CP-210'), ('LL-2', 'other', 'CP-210'), "
-                                   "(NULL, 'everybody', 'CP-210')");
+  give("station, serial, variant",
+       "('LL-1', 'mine', 'CP-210'), ('LL-2', 'other', 'CP-210'), "
+       "(NULL, 'everybody', 'CP-210')");
   EXPECT_EQ(receive(), 2);
   const text::ResultFile file = must(text::read_result_file(files().at(0).string()));
   EXPECT_EQ(file.built[0].serial, "mine");
@@ -147,9 +148,9 @@ TEST_F(ReceiveTest, WhatAStationWouldRefuseIsRefusedToWhoGivesIt) {
   EXPECT_THAT(said("serial", "('1')"), HasSubstr("a_variant_or_a_test"));
   EXPECT_THAT(said("serial, variant", "(' ', 'CP-210')"), HasSubstr("result_serial_check"));
   EXPECT_THAT(said("serial, variant", "(E'1\\n2', 'CP-210')"), HasSubstr("result_serial_check"));
-  EXPECT_THAT(said("serial, test, result, measured",
-                   "('1', 'leak', 'passed', now() + interval '2 hours')"),
-              HasSubstr("leak of 1 was measured more than an hour later than now"));
+  EXPECT_THAT(
+      said("serial, test, result, measured", "('1', 'leak', 'passed', now() + interval '2 hours')"),
+      HasSubstr("leak of 1 was measured more than an hour later than now"));
   EXPECT_EQ(receive(), 0);
 }
 
@@ -157,9 +158,8 @@ TEST_F(ReceiveTest, ATesterMayGiveAndNothingElse) {
   give_leak("1");
   for (const char* what :
        {"SELECT * FROM lastlook_plant.result", "DELETE FROM lastlook_plant.result",
-        "UPDATE lastlook_plant.result SET result = 'passed'",
-        "SELECT * FROM lastlook_plant.entry", "SELECT lastlook_plant.take()",
-        "SELECT * FROM lastlook_plant.results_after('0', 0, 1)",
+        "UPDATE lastlook_plant.result SET result = 'passed'", "SELECT * FROM lastlook_plant.entry",
+        "SELECT lastlook_plant.take()", "SELECT * FROM lastlook_plant.results_after('0', 0, 1)",
         "INSERT INTO lastlook_plant.result (serial, variant, given_by) VALUES ('1', 'V', 'owner')"})
     EXPECT_THAT(refusal(tester, what), HasSubstr("permission denied")) << what;
   // Nor does a station give results, or read the table but by its function.

@@ -149,6 +149,10 @@ class Past final : public Lookups {
                 const std::string&) {
     known(it.look)->disposition = it.to;
     known(it.look)->closed_seq = seq_;
+    known(it.look)->released = false;
+  }
+  void take_one(const domain::HoldReleased& it, const domain::Reading&, const std::string&) {
+    known(it.look)->released = true;
   }
   void take_one(const domain::SerialLinked& it, const domain::Reading&, const std::string&) {
     known(it.look)->serial = it.serial;

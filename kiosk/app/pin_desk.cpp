@@ -1,0 +1,58 @@
+// SPDX-License-Identifier: Apache-2.0
+#include "kiosk/app/pin_desk.h"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+
+namespace lastlook::app {
+
+Status PinDesk::remember_wrong_pins() {
+  const auto wrong = parts_.people.wrong_pins();
+  if (!wrong) return tl::unexpected(wrong.error());
+  pad_ = flows::with_misses(*wrong, parts_.clock.read().mono_us);
+  return {};
+}
+
+flows::PadOutcome PinDesk::press(const flows::PadEvent& event) {
+  flows::PadOutcome out = flows::press(std::move(pad_), event, parts_.clock.read().mono_us);
+  pad_ = out.pad;
+  facts_.checking_pin = pad_.stage == flows::SignInPad::Stage::checking;
+  facts_.pin_problem = pad_.trouble == flows::SignInPad::Trouble::none
+                           ? ""
+                           : fmt::format("sign_in.{}", flows::to_word(pad_.trouble));
+  return out;
+}
+
+void PinDesk::check(const std::string& person, const std::string& pin, Right then) {
+  const auto known = std::ranges::find(facts_.people, person, &records::Person::id);
+  if (facts_.checking_pin || known == facts_.people.end()) return;
+  press(flows::ChoosePerson{known->id, known->role});
+  for (const char digit : pin) press(flows::PressDigit{digit});
+  const flows::PadOutcome out = press(flows::EnterPin{});
+  if (!out.check) return;
+  parts_.tasks.run(
+      parts_.main,
+      [check = *out.check, &people = parts_.people] {
+        return people.pin_is_right(check.person, check.pin);
+      },
+      [this, check = *out.check, then = std::move(then)](const Result<bool>& right) {
+        checked(check, right, then);
+      });
+}
+
+void PinDesk::leave() {
+  press(flows::LeavePad{});
+}
+
+void PinDesk::checked(const flows::PinToCheck& check, const Result<bool>& right,
+                      const Right& then) {
+  const flows::PadOutcome out = right
+                                    ? press(flows::PinChecked{check.check, check.person, *right})
+                                    : press(flows::PinCheckFailed{check.check});
+  if (!right) parts_.not_checked(right.error());
+  if (out.sign_in) then(*out.sign_in);
+  parts_.changed();
+}
+
+}  // namespace lastlook::app

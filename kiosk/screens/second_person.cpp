@@ -1,0 +1,42 @@
+// SPDX-License-Identifier: Apache-2.0
+#include "kiosk/screens/second_person.h"
+
+#include <algorithm>
+#include <utility>
+
+#include "kiosk/screens/modal.h"
+
+namespace lastlook::screens {
+
+void SecondPerson::ask(flows::Event act) {
+  act_ = std::move(act);
+  who_.enter();
+}
+
+void SecondPerson::update(const Facts& facts) {
+  who_.update(facts);
+  if (std::exchange(checking_, facts.checking_pin) && !facts.checking_pin &&
+      facts.pin_problem.empty())
+    leave();
+  others_.clear();
+  for (const records::Person& person : facts.people)
+    if (person.id != facts.inspection->person) others_.push_back(person);
+}
+
+void SecondPerson::draw(Canvas& canvas, const Facts& facts, Requests& out) {
+  if (!act_) return;
+  const Sizes& size = canvas.size;
+  const text::Strings& say = *facts.say;
+  Rect panel = draw_panel(canvas, size.touch_px * 7.5F, size.touch_px * 7.6F);
+  if (who_.at_names() &&
+      canvas.button("second_person.back", panel.cut_bottom(size.touch_px, size.pad_px),
+                    back_look(say))) {
+    leave();
+    return;
+  }
+  const auto entered = who_.draw(canvas, facts, others_, say("second_person.who"),
+                                 say("second_person.nobody"), panel, out);
+  if (entered) out.emplace_back(Countersign{*act_, entered->person, entered->pin});
+}
+
+}  // namespace lastlook::screens
