@@ -47,9 +47,8 @@ void PinDesk::leave() {
 
 void PinDesk::checked(const flows::PinToCheck& check, const Result<bool>& right,
                       const Right& then) {
-  const flows::PadOutcome out = right
-                                    ? press(flows::PinChecked{check.check, check.person, *right})
-                                    : press(flows::PinCheckFailed{check.check});
+  const flows::PadOutcome out = right ? press(flows::PinChecked{check.check, check.person, *right})
+                                      : press(flows::PinCheckFailed{check.check});
   if (!right) parts_.not_checked(right.error());
   if (out.sign_in) then(*out.sign_in);
   parts_.changed();

@@ -1,6 +1,6 @@
 // SPDX-License-Identifier: Apache-2.0
-// Who is it? A PIN is checked on the task thread, as slowly as it takes on purpose; what a right one
-// is for happens then. On the window's thread.
+// Who is it? A PIN is checked on the task thread, as slowly as it takes on purpose; what a right
+// one is for happens then. On the window's thread.
 #pragma once
 
 #include <functional>

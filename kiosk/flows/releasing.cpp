@@ -30,8 +30,8 @@ Result<Outcome> on(const Case& at, const ReleaseHold& event) {
   if (!unit) return tl::unexpected(unit.error());
   const PastLook* held = held_by(*unit);
   if (!held || held->look != event.look)
-    return fail(Category::refused, fmt::format("look '{}' does not keep {} on hold", event.look,
-                                               (*look)->serial));
+    return fail(Category::refused,
+                fmt::format("look '{}' does not keep {} on hold", event.look, (*look)->serial));
   if (is_blank(event.why))
     return fail(Category::bad_input, "a hold is not released without saying why");
   const bool two = at.state.master.hold_release == HoldRule::two_people;

@@ -17,11 +17,13 @@ Width width_in(const ImFont& font) {
   };
 }
 
+// The path of a file is no word: cutting it is all one can do.
 float longest_word(std::string_view text, const Width& width) {
   float longest = 0;
   while (!text.empty()) {
     const std::size_t end = std::min(text.find_first_of(" \n"), text.size());
-    longest = std::max(longest, width(text.substr(0, end)));
+    const std::string_view word = text.substr(0, end);
+    if (word.find('/') == std::string_view::npos) longest = std::max(longest, width(word));
     text.remove_prefix(std::min(end + 1, text.size()));
   }
   return longest;
@@ -134,7 +136,12 @@ Canvas::Block Canvas::block(const Rect& area, std::string_view text, Type type) 
     bool fits = static_cast<float>(out.lines.size()) * line_of(type) <= area.h + 1;
     for (const std::string& line : out.lines) fits = fits && width(line) <= area.w + 1;
     // A word cut in two fits, but is not how one writes.
-    if (fits && (type == Type::text || longest_word(text, width) <= area.w + 1)) return out;
+    const bool cut = longest_word(text, width) > area.w + 1;
+    if (fits && !cut) return out;
+    if (fits && type == Type::text) {
+      complaints_.emplace_back(text);
+      return out;
+    }
     if (type != Type::text) continue;
     const auto room = static_cast<std::size_t>(std::max(1.0F, (area.h + 1) / line_of(type)));
     if (out.lines.size() > room) {
@@ -184,11 +191,25 @@ void Canvas::aside(Rect& area, std::string_view text, Say say, Type type) {
   if (height_of(text, area.w, type) <= area.h) paragraph(area, text, say, type, 0);
 }
 
+// Where a word would be cut beside the shape, it stands below it.
+void Canvas::draw_stacked(Rect area, const ButtonLook& look, Say say) {
+  const float words_h = height_of(look.text, area.w, Type::text);
+  const float across = std::clamp(area.h - words_h, size.text_px * 0.9F, size.text_px * 1.4F);
+  area.cut_top((area.h - words_h - across) / 2);
+  draw_shape(list_, *look.shape, area.cut_top(across).centre(), across, colour(pair_of(say).text),
+             colour(pair_of(say).ground));
+  text(area, look.text, say, Type::text, Align::middle);
+}
+
 void Canvas::draw_button_text(Rect area, const ButtonLook& look, Say say, Say second) {
   const bool has_text = !look.text.empty();
   if (look.shape) {
     const float wanted = look.type == Type::text ? size.text_px * 1.3F : size.strong_px * 1.5F;
     const float across = std::min({wanted, area.h, area.w});
+    const float beside = area.w - across - size.gap_px;
+    const Width width = width_in(*fonts_.of(Type::text));
+    const bool stacked = has_text && look.second.empty() && longest_word(look.text, width) > beside;
+    if (stacked) return draw_stacked(area, look, say);
     const Rect place = has_text ? area.cut_left(across, size.gap_px) : area;
     draw_shape(list_, *look.shape, place.centre(), across, colour(pair_of(say).text),
                colour(pair_of(say).ground));

@@ -107,6 +107,7 @@ class Canvas {
   };
   Block block(const Rect& area, std::string_view text, Type type);
   void draw_lines(const Rect& area, const Block& block, Say say, Align align);
+  void draw_stacked(Rect area, const ButtonLook& look, Say say);
   void draw_button_text(Rect area, const ButtonLook& look, Say say, Say second);
 
   ImDrawList& list_;

@@ -24,8 +24,8 @@ void PersonAndPin::update(const Facts& facts) {
 std::optional<PersonAndPin::Entered> PersonAndPin::draw(Canvas& canvas, const Facts& facts,
                                                         const std::vector<records::Person>& people,
                                                         const std::string& title,
-                                                        const std::string& nobody,
-                                                        const Rect& zone, Requests& out) {
+                                                        const std::string& nobody, const Rect& zone,
+                                                        Requests& out) {
   if (!person_.empty()) {
     const auto person = std::ranges::find(people, person_, &records::Person::id);
     return draw_pin(canvas, facts, person == people.end() ? "" : person->name, zone, out);

@@ -4,6 +4,7 @@
 #include <fmt/format.h>
 
 #include <algorithm>
+#include <array>
 
 #include "kiosk/screens/frame.h"
 #include "kiosk/screens/modal.h"
@@ -30,10 +31,26 @@ std::string camera_differs(const domain::Master& master, const flows::OpenLook& 
   return names;
 }
 
+std::optional<domain::UpstreamTest> missing_by_paper(const Facts& facts) {
+  for (const flows::Obstacle& obstacle : facts.obstacles) {
+    if (obstacle.why != flows::Obstacle::Why::result_missing) continue;
+    for (const domain::UpstreamRule& rule : facts.inspection->open->master.required_results)
+      if (to_word(rule.test) == obstacle.subject && rule.away == domain::AwayRule::paper_two_people)
+        return rule.test;
+  }
+  return std::nullopt;
+}
+
 }  // namespace
+
+void VerdictScreen::enter() {
+  parking_ = reading_paper_ = false;
+  second_.leave();
+}
 
 void VerdictScreen::update(const Facts& facts) {
   using Why = flows::Obstacle::Why;
+  second_.update(facts);
   reasons_.clear();
   waits_for_result_ = false;
   if (!facts.inspection->open) return;
@@ -53,13 +70,14 @@ void VerdictScreen::update(const Facts& facts) {
     reasons_.push_back((*facts.say)("verdict.steps_open", {std::to_string(open_steps)}));
   camera_differs_ = camera_differs(master, *facts.inspection->open);
   can_accept_ = std::ranges::count(facts.possible, Disposition::accept) > 0;
+  by_paper_ = missing_by_paper(facts);
 }
 
 void VerdictScreen::draw(Canvas& canvas, const Facts& facts, Requests& out) {
   const text::Strings& say = *facts.say;
   if (!facts.inspection->open) return;
   const flows::OpenLook& look = *facts.inspection->open;
-  canvas.inert(parking_ || facts.other_tag);
+  canvas.inert(parking_ || reading_paper_ || second_.is_asked() || facts.other_tag);
   const Rect body = draw_head(canvas, facts, unit_name(look.opened),
                               say("look.head", {look.variant, look_number(say, look.opened)}));
   Work work = work_areas(canvas, body, step_strip_height(canvas));
@@ -71,6 +89,8 @@ void VerdictScreen::draw(Canvas& canvas, const Facts& facts, Requests& out) {
   draw_choices(canvas, facts, work.zone, out);
   canvas.inert(false);
   if (facts.other_tag) return ask_other_tag(canvas, facts, out);
+  second_.draw(canvas, facts, out);
+  if (reading_paper_) ask_paper(canvas, facts);
   if (!parking_) return;
   if (const auto event = ask_park(canvas, say, parking_)) out.emplace_back(*event);
 }
@@ -99,7 +119,34 @@ void VerdictScreen::draw_choices(Canvas& canvas, const Facts& facts, Rect& zone,
     if (canvas.button("concession." + number, zone.cut_bottom(size.touch_px, size.gap_px),
                       {.text = (*facts.say)("decide.concession", {number}), .type = Type::text}))
       out.emplace_back(flows::Event(flows::Close{Disposition::accept, number}));
+  if (by_paper_ && canvas.button("paper", zone.cut_bottom(size.touch_px, size.gap_px),
+                                 {.text = (*facts.say)("verdict.paper", {test_name(facts)}),
+                                  .type = Type::text}))
+    reading_paper_ = true;
   draw_reasons(canvas, facts, zone);
+}
+
+std::string VerdictScreen::test_name(const Facts& facts) const {
+  return by_paper_ ? (*facts.say)("upstream_test." + std::string(to_word(*by_paper_))) : "";
+}
+
+// What the stamp says; the second person has read it too.
+void VerdictScreen::ask_paper(Canvas& canvas, const Facts& facts) {
+  const text::Strings& say = *facts.say;
+  const std::array choices{
+      Choice{"paper.passed", {.text = say("paper.passed"), .shape = Shape::conforming}},
+      Choice{"paper.failed", {.text = say("paper.failed"), .shape = Shape::nonconforming}},
+      Choice{"paper.back", back_look(say)}};
+  const auto chosen =
+      ask(canvas, say("paper.title", {test_name(facts)}), say("paper.text"), choices);
+  if (!chosen) return;
+  reading_paper_ = false;
+  if (*chosen > 1 || !by_paper_) return;
+  flows::EnterPaperResult paper;
+  paper.serial = facts.inspection->open->opened.serial;
+  paper.result.test = *by_paper_;
+  paper.result.passed = *chosen == 0;
+  second_.ask(paper);
 }
 
 void VerdictScreen::draw_choice(Canvas& canvas, const Facts& facts, Disposition disposition,

@@ -4,6 +4,7 @@
 #include <vector>
 
 #include "kiosk/screens/screen.h"
+#include "kiosk/screens/second_person.h"
 
 namespace lastlook::screens {
 
@@ -11,7 +12,7 @@ namespace lastlook::screens {
 // decided by itself.
 class VerdictScreen final : public Screen {
  public:
-  void enter() override { parking_ = false; }
+  void enter() override;
   void update(const Facts& facts) override;
   void draw(Canvas& canvas, const Facts& facts, Requests& out) override;
 
@@ -22,11 +23,18 @@ class VerdictScreen final : public Screen {
                    const Rect& cell, bool compact, Requests& out);
   void draw_park(Canvas& canvas, const Facts& facts, const Rect& cell, bool compact, Requests& out);
 
+  void ask_paper(Canvas& canvas, const Facts& facts);
+  std::string test_name(const Facts& facts) const;  // of by_paper_
+
   std::vector<std::string> reasons_;
   std::string camera_differs_;  // components that it would not have let pass
   bool can_accept_ = false;
   bool waits_for_result_ = false;
   bool parking_ = false;
+  // Missing, and a stamped paper may stand in for it; the first of them.
+  std::optional<domain::UpstreamTest> by_paper_;
+  bool reading_paper_ = false;
+  SecondPerson second_;
 };
 
 }  // namespace lastlook::screens

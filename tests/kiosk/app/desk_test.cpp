@@ -886,6 +886,54 @@ TEST_F(DeskWithAHold, ItIsAcceptedByAnotherLookOnceItIsReleased) {
   EXPECT_EQ(desk_->facts().inspection->last->disposition, domain::Disposition::accept);
 }
 
+// Where a stamped paper counts for the leak test, read by two people.
+class DeskWithAPaper : public DeskWithAHold {
+ protected:
+  domain::Master plant() const override {
+    domain::Master master = two_steps();
+    master.required_results = {{domain::UpstreamTest::leak, domain::AwayRule::paper_two_people}};
+    return master;
+  }
+  void look_at_418() {
+    sign_in_as("p-ada", "2100");
+    desk_->scanned("CP210-26330-00418");
+    event(flows::ConfirmVariant{"CP-210"});
+    answer("lid", domain::Answer::conforming);
+    answer("tag", domain::Answer::conforming);
+  }
+  void read_paper(bool passed, const std::string& second, const std::string& pin) {
+    flows::EnterPaperResult paper;
+    paper.serial = "26330-00418";
+    paper.result.test = domain::UpstreamTest::leak;
+    paper.result.passed = passed;
+    desk_->handle(Countersign{paper, second, pin});
+    wait_while([&] { return desk_->facts().checking_pin; });
+  }
+};
+
+TEST_F(DeskWithAPaper, AStampedPaperReadByTwoLetsTheUnitPass) {
+  look_at_418();
+  EXPECT_THAT(desk_->facts().possible, ElementsAre(domain::Disposition::hold));
+  read_paper(true, "p-sue", "3100");
+  EXPECT_THAT(desk_->facts().possible, ElementsAre(domain::Disposition::accept));
+  const auto story = records::unit_story(*records_, "26330-00418").value();
+  const records::UpstreamResultRow& leak = story->results.back();
+  EXPECT_TRUE(leak.on_paper);
+  EXPECT_EQ(leak.first_person, "p-ada");
+  EXPECT_EQ(leak.second_person, "p-sue");
+  EXPECT_EQ(desk_->facts().inspection->person, "p-ada");
+}
+
+TEST_F(DeskWithAPaper, OneThatSaysFailedOrThatOnePersonReadDoesNot) {
+  look_at_418();
+  read_paper(true, "p-ada", "2100");
+  EXPECT_THAT(desk_->facts().notices, ElementsAre(HasSubstr("Two different people")));
+  read_paper(false, "p-sue", "3100");
+  EXPECT_THAT(desk_->facts().possible, ElementsAre(domain::Disposition::hold));
+  EXPECT_EQ(desk_->facts().obstacles,
+            (std::vector<flows::Obstacle>{{flows::Obstacle::Why::result_failed, "leak"}}));
+}
+
 class DeskWithSecondLooks : public ReviewingDesk {
  protected:
   domain::Master plant() const override {

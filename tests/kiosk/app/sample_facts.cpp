@@ -251,6 +251,23 @@ void add_verdicts(Samples& out) {
       {Why::finding_open, "lid"}, {Why::finding_open, "seal"}, {Why::result_missing, "fill_mass"}};
   out.push_back(looking("verdict_wait", "CP-210", 10));
   out.back()->facts.obstacles = {{Why::result_missing, "fill_mass"}};
+  for (const auto& [name, touches] :
+       {std::pair("verdict_paper", std::vector<std::string>{}),
+        std::pair("verdict_paper_says", std::vector<std::string>{"paper"}),
+        std::pair("verdict_paper_who", std::vector<std::string>{"paper", "paper.passed"})}) {
+    out.push_back(looking(name, "CP-210", 10));
+    out.back()->inspection.open->master.required_results = {
+        {UpstreamTest::leak, AwayRule::paper_two_people}};
+    out.back()->facts.obstacles = {{Why::result_missing, "fill_mass"},
+                                   {Why::result_missing, "leak"}};
+    out.back()->facts.possible = {Disposition::hold};
+    out.back()->touches = touches;
+  }
+  out.push_back(looking("verdict_paper_found", "CP-210", 10));
+  out.back()->inspection.open->master.required_results = {
+      {UpstreamTest::leak, AwayRule::paper_two_people}};
+  out.back()->facts.obstacles = {{Why::finding_open, "seal"}, {Why::result_missing, "leak"}};
+  out.back()->facts.possible = {Disposition::rework, Disposition::hold, Disposition::scrap};
   out.push_back(looking("verdict_wrong_tag", "CP-210", 10));
   out.back()->facts.possible = {Disposition::hold};
   out.back()->facts.obstacles = {{Why::tag_of_other_type, "CP210N"}};
