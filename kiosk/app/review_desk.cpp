@@ -171,6 +171,7 @@ Status ReviewDesk::gather_story() {
   facts.told = story->now.state != "held_back";
   facts.pictures.clear();
   facts.held_by.clear();
+  facts.to_link.clear();
   if (!facts.told) {
     facts.story = {};
     facts.trouble = "not_told";
@@ -187,8 +188,11 @@ Status ReviewDesk::gather_story() {
 
 Status ReviewDesk::gather_hold() {
   StoryFacts& facts = *facts_.story;
-  if (facts.story.serial.empty() || !flows::answers_for_quality(parts_.station.state().role))
+  if (!flows::answers_for_quality(parts_.station.state().role)) return {};
+  if (facts.story.serial.empty()) {
+    if (facts.story.now.state == "on_hold") facts.to_link = facts.look;
     return {};
+  }
   const auto unit = parts_.station.lookups().unit(facts.story.serial);
   if (!unit) return tl::unexpected(unit.error());
   if (const domain::PastLook* held = flows::held_by(*unit)) facts.held_by = held->look;

@@ -47,6 +47,7 @@ int run(int argc, const char* const* argv, OpenWindow open_window) {
   add_unit(program);
   add_contain(program);
   add_claim(program);
+  add_concession(program);
   add_plan(program);
   add_teach(program);
   add_see(program);

@@ -51,6 +51,7 @@ void add_yield(Program& program);
 void add_unit(Program& program);
 void add_contain(Program& program);
 void add_claim(Program& program);
+void add_concession(Program& program);
 void add_plan(Program& program);
 void add_teach(Program& program);
 void add_see(Program& program);

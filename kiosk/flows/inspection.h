@@ -229,9 +229,10 @@ struct TakeResults {
   std::vector<domain::UnitBuilt> built;
   std::vector<domain::ResultEntered> results;
 };
-// By a quality engineer, on the authority that the grant names.
+// By a quality engineer, as with PlanStudy, on the authority that the grant names.
 struct GrantConcession {
   domain::ConcessionGranted grant;
+  std::string by;
 };
 // From the camera. tag: the serial read in that frame. A stale one (another look, another unit's
 // tag, no tag) is dropped without a word in the journal, and so is one that lacks its proof where

@@ -78,7 +78,7 @@ Result<Outcome> on(const Case& at, const EnterPaperResult& event) {
 }
 
 Result<Outcome> on(const Case& at, const GrantConcession& event) {
-  if (at.state.role != Role::quality_engineer) return notice("needs_other_role");
+  if (!is_quality_engineer(at, event.by)) return notice("needs_quality_engineer");
   if (auto status = check_grant(at.state, event.grant, at.now.wall_us); !status)
     return tl::unexpected(status.error());
   const auto granted = at.lookups.concessions();

@@ -51,6 +51,7 @@ std::string actor_of(const Inspection& state, const Event& event) {
   if (const auto* end = std::get_if<EndStudy>(&event)) return end->by;
   if (const auto* claim = std::get_if<OpenClaim>(&event)) return claim->by;
   if (const auto* verdict = std::get_if<JudgeClaim>(&event)) return verdict->by;
+  if (const auto* grant = std::get_if<GrantConcession>(&event)) return grant->by;
   if (const auto* prune = std::get_if<PrunePictures>(&event)) return prune->by;
   const bool by_station =
       std::holds_alternative<OpinionArrived>(event) ||

@@ -82,8 +82,10 @@ struct StoryPicture {
 struct StoryFacts {
   std::string look;  // the one that was asked for
   records::UnitStory story;
-  bool told = true;     // false: it is held back for a second look
-  std::string held_by;  // the look whose hold the one who is signed in may release; empty: none
+  bool told = true;  // false: it is held back for a second look
+  // By the one who is signed in: the look whose hold may be released, and the one under a ticket
+  // whose serial may be linked. Empty: none.
+  std::string held_by, to_link;
   std::vector<StoryPicture> pictures;
   std::size_t shown = 0;       // of these
   std::uintptr_t texture = 0;  // 0: not there yet, or not at all

@@ -24,8 +24,13 @@ std::string release_reason(const text::Strings& say, const std::string& why) {
 }  // namespace
 
 void ReviewStoryScreen::enter() {
-  releasing_ = false;
+  releasing_ = linking_ = false;
+  keypad_.close();
   second_.leave();
+}
+
+bool ReviewStoryScreen::is_asking() const {
+  return releasing_ || linking_ || keypad_.is_open() || second_.is_asked();
 }
 
 // The look that was asked for in full, the others in a line each.
@@ -103,7 +108,7 @@ void ReviewStoryScreen::tell(const text::Strings& say, const records::ClaimRow& 
 
 void ReviewStoryScreen::draw(Canvas& canvas, const Facts& facts, Requests& out) {
   if (!facts.review.story) return;
-  canvas.inert(releasing_ || second_.is_asked());
+  canvas.inert(is_asking());
   const ReviewRoom room = draw_review_frame(canvas, facts, out);
   if (room.back) out.emplace_back(std::in_place_type<ReviewEvent>, ShowStory{});
   const Work work = work_areas(canvas, room.area, 0);
@@ -111,8 +116,29 @@ void ReviewStoryScreen::draw(Canvas& canvas, const Facts& facts, Requests& out) 
   draw_zone(canvas, facts, work.zone, out);
   draw_notices(canvas, facts, room.area, out);
   canvas.inert(false);
-  if (releasing_) draw_release(canvas, facts, out);
   second_.draw(canvas, facts, out);
+  if (releasing_) draw_release(canvas, facts, out);
+  draw_link(canvas, facts, out);
+}
+
+// A unit under a ticket: how its serial became known, then which it is.
+void ReviewStoryScreen::draw_link(Canvas& canvas, const Facts& facts, Requests& out) {
+  const text::Strings& say = *facts.say;
+  if (const auto code = keypad_.draw(canvas, say); code && !code->empty())
+    out.emplace_back(
+        flows::Event(flows::LinkSerial{facts.review.story->to_link, *code, known_by_}));
+  if (!linking_) return;
+  constexpr std::array ways{"tag_read", "by_records"};
+  std::vector<Choice> choices;
+  for (const std::string way : ways)
+    choices.push_back({"link." + way, {.text = say("link_by." + way), .type = Type::text}});
+  choices.push_back({"link.back", back_look(say)});
+  const auto chosen = ask(canvas, say("link.title", {name_}), say("link.text"), choices);
+  if (!chosen) return;
+  linking_ = false;
+  if (*chosen == ways.size()) return;
+  known_by_ = ways[*chosen];
+  keypad_.open(say("link.type", {name_}));
 }
 
 // Why, and where the plant wants two people, with whom.
@@ -158,34 +184,44 @@ void ReviewStoryScreen::draw_picture(Canvas& canvas, const Facts& facts, const R
   }
 }
 
-void ReviewStoryScreen::draw_zone(Canvas& canvas, const Facts& facts, Rect zone, Requests& out) {
+// The next picture, and what may be done about a hold.
+void ReviewStoryScreen::draw_acts(Canvas& canvas, const Facts& facts, Rect& zone, Requests& out) {
   const Sizes& size = canvas.size;
   const text::Strings& say = *facts.say;
   const StoryFacts& story = *facts.review.story;
   const std::size_t pictures = story.pictures.size();
-  const bool may_release = !story.held_by.empty();
+  const bool links = !story.to_link.empty();
+  const bool acts = links || !story.held_by.empty();
   // On a small screen side by side, so that the story keeps its room.
-  const bool compact = may_release && pictures > 1 && zone.h < size.touch_px * 5;
+  const bool compact = acts && pictures > 1 && zone.h < size.touch_px * 5;
   Rect row = compact ? zone.cut_bottom(size.touch_px, size.gap_px) : Rect{};
-  if (pictures > 1 &&
-      canvas.button("story.picture",
-                    compact ? row.cut_right((row.w - size.gap_px) / 2, size.gap_px)
-                            : zone.cut_bottom(size.touch_px, size.gap_px),
-                    {.text = say("story.next_picture"),
-                     .second = compact ? ""
-                                       : say("pages.of", {std::to_string(story.shown + 1),
+  const auto place = [&] {
+    return compact ? row.cut_right((row.w - size.gap_px) / 2, size.gap_px)
+                   : zone.cut_bottom(size.touch_px, size.gap_px);
+  };
+  const auto look = [&](std::string words, std::string second, Shape shape) {
+    return ButtonLook{.text = std::move(words),
+                      .second = compact ? "" : std::move(second),
+                      .shape = compact ? std::nullopt : std::optional(shape),
+                      .type = Type::text};
+  };
+  if (pictures > 1 && canvas.button("story.picture", place(),
+                                    look(say("story.next_picture"),
+                                         say("pages.of", {std::to_string(story.shown + 1),
                                                           std::to_string(pictures)}),
-                     .shape = compact ? std::nullopt : std::optional(Shape::eye),
-                     .type = Type::text}))
+                                         Shape::eye)))
     out.emplace_back(std::in_place_type<ReviewEvent>,
                      ShowStory{story.look, (story.shown + 1) % pictures});
-  if (may_release &&
-      canvas.button("story.release", compact ? row : zone.cut_bottom(size.touch_px, size.gap_px),
-                    {.text = say("story.release"),
-                     .second = compact ? "" : say("story.release_second"),
-                     .shape = compact ? std::nullopt : std::optional(Shape::hold),
-                     .type = Type::text}))
-    releasing_ = true;
+  const std::string act = links ? "story.link" : "story.release";
+  if (acts &&
+      canvas.button(act, compact ? row : place(),
+                    look(say(act), say(act + "_second"), links ? Shape::scan : Shape::hold)))
+    (links ? linking_ : releasing_) = true;
+}
+
+void ReviewStoryScreen::draw_zone(Canvas& canvas, const Facts& facts, Rect zone, Requests& out) {
+  const Sizes& size = canvas.size;
+  draw_acts(canvas, facts, zone, out);
   canvas.card(zone);
   Rect card = zone.inside(size.pad_px, size.gap_px);
   canvas.paragraph(card, name_, Say::card, Type::strong, size.gap_px * 0.5F);

@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: Apache-2.0
 #pragma once
 
+#include "kiosk/screens/keypad.h"
 #include "kiosk/screens/screen.h"
 #include "kiosk/screens/second_person.h"
 
@@ -23,14 +24,20 @@ class ReviewStoryScreen final : public Screen {
   void tell(const Facts& facts, const records::LookStory& look, bool asked);
   void tell(const text::Strings& say, const records::ClaimRow& claim);
   void draw_picture(Canvas& canvas, const Facts& facts, const Rect& area);
+  void draw_acts(Canvas& canvas, const Facts& facts, Rect& zone, Requests& out);
   void draw_zone(Canvas& canvas, const Facts& facts, Rect zone, Requests& out);
   void draw_lines(Canvas& canvas, const Facts& facts, Rect card);
 
   void draw_release(Canvas& canvas, const Facts& facts, Requests& out);
+  void draw_link(Canvas& canvas, const Facts& facts, Requests& out);
+  bool is_asking() const;
 
   std::string name_;
   std::vector<Line> lines_;
   bool releasing_ = false;  // asks why
+  bool linking_ = false;    // asks how the serial became known
+  std::string known_by_;    // and then which it is
+  Keypad keypad_;
   SecondPerson second_;
 };
 

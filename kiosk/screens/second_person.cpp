@@ -27,7 +27,8 @@ void SecondPerson::draw(Canvas& canvas, const Facts& facts, Requests& out) {
   if (!act_) return;
   const Sizes& size = canvas.size;
   const text::Strings& say = *facts.say;
-  Rect panel = draw_panel(canvas, size.touch_px * 7.5F, size.touch_px * 7.6F);
+  Rect panel =
+      draw_panel(canvas, size.touch_px * (who_.at_names() ? 9.5F : 6.2F), size.touch_px * 7.6F);
   if (who_.at_names() &&
       canvas.button("second_person.back", panel.cut_bottom(size.touch_px, size.pad_px),
                     back_look(say))) {

@@ -886,6 +886,28 @@ TEST_F(DeskWithAHold, ItIsAcceptedByAnotherLookOnceItIsReleased) {
   EXPECT_EQ(desk_->facts().inspection->last->disposition, domain::Disposition::accept);
 }
 
+TEST_F(DeskWithAHold, AUnitUnderATicketGetsItsSerialFirstAndIsReleasedThen) {
+  sign_in_as("p-ada", "2100");
+  event(flows::NoReadableTag{});
+  const std::string ticket = desk_->facts().inspection->open->opened.ticket;
+  event(flows::ConfirmVariant{"CP-210"});
+  event(flows::Close{domain::Disposition::hold, ""});
+  held_ = desk_->facts().inspection->last->look;
+  see_story();
+  EXPECT_EQ(story().to_link, "") << "an inspector is not offered it";
+  desk_->handle(ShowReview{false});
+  sign_in_as("p-sue", "3100");
+  see_story();
+  EXPECT_EQ(story().held_by, "");
+  ASSERT_EQ(story().to_link, held_);
+  event(flows::LinkSerial{held_, "26330-00555", "tag_read"});
+  EXPECT_EQ(story().story.serial, "26330-00555");
+  EXPECT_EQ(story().to_link, "");
+  EXPECT_EQ(story().held_by, held_);
+  countersign("p-ada", "2100");
+  EXPECT_EQ(story().held_by, "");
+}
+
 // Where a stamped paper counts for the leak test, read by two people.
 class DeskWithAPaper : public DeskWithAHold {
  protected:

@@ -737,6 +737,19 @@ void add_review_behind(Samples& out) {
     out.back()->inspection.master.hold_release = HoldRule::two_people;
     out.back()->touches = touches;
   }
+  for (const auto& [name, touches] :
+       {std::pair("review_story_ticket", std::vector<std::string>{}),
+        std::pair("review_link_how", std::vector<std::string>{"story.link"}),
+        std::pair("review_link_type", std::vector<std::string>{"story.link", "link.tag_read"})}) {
+    out.push_back(story(name, 1, ""));
+    StoryFacts& ticket = *out.back()->facts.review.story;
+    ticket.to_link = "k-1";
+    ticket.story.serial.clear();
+    ticket.story.now.state = "on_hold";
+    ticket.story.looks[0].look.ticket = "H-7KQ3";
+    ticket.story.looks[0].look.disposition = Disposition::hold;
+    out.back()->touches = touches;
+  }
   out.push_back(story("review_story_released", 1, ""));
   StoryFacts& released = *out.back()->facts.review.story;
   released.story.now.state = "on_hold";

@@ -22,7 +22,7 @@ TEST(Decide, WithNobodySignedInEveryTouchAndScanAsksForAPerson) {
                                      CorrectDisposition{},
                                      LinkSerial{},
                                      EnterPaperResult{},
-                                     GrantConcession{}};
+                                     ReleaseHold{}};
   for (const Event& event : events) {
     const Outcome outcome = desk.give(event);
     EXPECT_EQ(said(outcome), "sign_in_first");

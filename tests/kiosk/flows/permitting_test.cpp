@@ -97,6 +97,7 @@ class Granting : public ::testing::Test {
                    "not_seated",
                    50,
                    desk.now.wall_us + 86'400'000'000};
+    event.by = "p-qe";
   }
   Desk desk;
   GrantConcession event;
@@ -111,8 +112,17 @@ TEST_F(Granting, AQualityEngineerWritesItDownWithAllItsLimits) {
 TEST_F(Granting, NobodyElseDoes) {
   for (const Role role : {Role::inspector, Role::supervisor, Role::administrator}) {
     desk.give(SignIn{"p-other", role});
-    EXPECT_EQ(said(desk.give(event)), "needs_other_role");
+    event.by = "p-other";
+    EXPECT_EQ(said(desk.give(event)), "needs_quality_engineer");
   }
+}
+
+// At the command line, where the PIN was asked for.
+TEST_F(Granting, NobodyNeedBeSignedIn) {
+  desk.give(SignOut{});
+  ASSERT_TRUE(only<ConcessionGranted>(desk.give(event)));
+  event.by.clear();
+  EXPECT_EQ(said(desk.give(event)), "needs_quality_engineer");
 }
 
 TEST_F(Granting, EveryLimitHasToBeThere) {

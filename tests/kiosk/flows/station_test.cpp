@@ -210,7 +210,7 @@ TEST_F(StationTest, ADisputeHoldsTheBodyThatHadLeft) {
 TEST_F(StationTest, AConcessionIsUsedUpOnDisk) {
   give(SignIn{"p-qe", Role::quality_engineer});
   const std::int64_t tomorrow_us = folder.clock.now.wall_us + 86'400'000'000;
-  give(GrantConcession{{"C-1", "board", "CP-210", "seal", "missing", 1, tomorrow_us}});
+  give(GrantConcession{{"C-1", "board", "CP-210", "seal", "missing", 1, tomorrow_us}, "p-qe"});
   give(Scan{code});
   answer_all();
   give(AddFinding{"seal", "missing"});
