@@ -37,9 +37,9 @@ int grant(const ConcessionCommand& command) {
   domain::ConcessionGranted granted = command.grant;
   const auto expires = end_of_day(command.last_day, domain::SystemClock().read().offset_min);
   if (!expires)
-    return report({Category::bad_input,
-                   fmt::format("--last-day: expected a date as 2026-12-31, not '{}'",
-                               command.last_day)});
+    return report(
+        {Category::bad_input,
+         fmt::format("--last-day: expected a date as 2026-12-31, not '{}'", command.last_day)});
   granted.expires_us = *expires;
   const auto records = records::Records::open(command.dir);
   if (!records) return report(records.error());
@@ -50,14 +50,13 @@ int grant(const ConcessionCommand& command) {
       {{"concession_number_used",
         fmt::format("the number {} stands for another concession already", granted.number)}});
   if (!kept) return report(kept.error());
-  const Json json = {{"number", granted.number},
-                     {"quantity", granted.quantity},
-                     {"last_day", command.last_day}};
-  fmt::print("{}\n", command.json ? json.dump(2)
-                                  : fmt::format("concession {} holds for {} units at this station, "
-                                                "until the end of {}",
-                                                granted.number, granted.quantity,
-                                                command.last_day));
+  const Json json = {
+      {"number", granted.number}, {"quantity", granted.quantity}, {"last_day", command.last_day}};
+  fmt::print("{}\n", command.json
+                         ? json.dump(2)
+                         : fmt::format("concession {} holds for {} units at this station, "
+                                       "until the end of {}",
+                                       granted.number, granted.quantity, command.last_day));
   return done;
 }
 

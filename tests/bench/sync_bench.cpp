@@ -9,7 +9,9 @@
 #include "kiosk/records/entry_line.h"
 #include "kiosk/sync/postgres_plant.h"
 #include "kiosk/sync/postgres_setup.h"
+#include "kiosk/sync/project_plant.h"
 #include "kiosk/sync/send.h"
+#include "kiosk/trial/trial.h"
 #include "tests/bench/station_and_bare.h"
 #include "tests/kiosk/sync/cluster.h"
 
@@ -85,6 +87,52 @@ void send_to_server(benchmark::State& state) {
   state.counters["bytes_per_look"] = static_cast<double>(bytes) / looks;
 }
 BENCHMARK(send_to_server)->Iterations(7)->Unit(benchmark::kMillisecond);
+
+// Entries that arrived, made rows of by the store's owner.
+void project_at_server(benchmark::State& state) {
+  Station station;
+  fill(station);
+  auto& cluster = sync::testing::Cluster::running();
+  std::vector<double> took;
+  std::int64_t entries = 0;
+  for (auto _ : state) {
+    const std::string address = cluster.address("owner", cluster.new_database());
+    must(sync::make_postgres(address));
+    const auto plant = must(sync::PostgresPlant::open(address));
+    must(sync::send(station.records->store(), *plant));
+    const auto rows = must(sync::open_rows(address, Access::create));
+    took.push_back(timed_us([&] { entries = must(sync::project_new(*plant, *rows)).entries; }));
+  }
+  state.counters["entries_per_s"] = static_cast<double>(entries) / median_us(took) * 1e6;
+}
+BENCHMARK(project_at_server)->Iterations(3)->Unit(benchmark::kMillisecond);
+
+// How late a look is in the store while so many stations work in processes of their own, twenty
+// times as fast as on a line: with the courier's pause, which is a second then.
+void stations_at_work(benchmark::State& state) {
+  auto& cluster = sync::testing::Cluster::running();
+  cluster.sql("postgres", "ALTER ROLE owner CREATEROLE");
+  trial::Outcome outcome;
+  for (auto _ : state) {
+    const std::string address = cluster.address("owner", cluster.new_database());
+    must(sync::make_postgres(address));
+    const Folder folder;
+    outcome = must(trial::run({.folder = folder.path() / "trial",
+                               .store = address,
+                               .stations = static_cast<int>(state.range(0)),
+                               .lasts = std::chrono::seconds(20),
+                               .rate = 20,
+                               .faults = false}));
+    if (!outcome.faults.empty()) state.SkipWithError(outcome.faults.front().c_str());
+  }
+  state.counters["looks_per_s"] = static_cast<double>(outcome.looks) / 20;
+  state.counters["lag_half_ms"] = static_cast<double>(outcome.lag_half_ms);
+  state.counters["lag_19_of_20_ms"] = static_cast<double>(outcome.lag_19_of_20_ms);
+  state.counters["lag_99_of_100_ms"] = static_cast<double>(outcome.lag_99_of_100_ms);
+  state.counters["bytes_per_look"] =
+      static_cast<double>(outcome.bytes) / static_cast<double>(outcome.looks);
+}
+BENCHMARK(stations_at_work)->Arg(10)->Arg(100)->Iterations(1)->Unit(benchmark::kMillisecond);
 
 }  // namespace
 }  // namespace lastlook::records::bench
