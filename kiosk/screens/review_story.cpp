@@ -5,6 +5,7 @@
 
 #include <algorithm>
 #include <array>
+#include <span>
 
 #include "kiosk/screens/frame.h"
 #include "kiosk/screens/modal.h"
@@ -19,6 +20,18 @@ constexpr std::array reasons{"settled", "held_wrongly", "decided"};
 // As it was touched; by another way it may be any words.
 std::string release_reason(const text::Strings& say, const std::string& why) {
   return std::ranges::count(reasons, why) > 0 ? say("release_why." + why) : why;
+}
+
+// Which of these words was touched, by its place; their number: the way back. Of "<family>.<word>".
+std::optional<std::size_t> ask_which(Canvas& canvas, const text::Strings& say,
+                                     const std::string& family, std::span<const char* const> words,
+                                     const std::string& title, const std::string& text) {
+  std::vector<Choice> choices;
+  for (const std::string word : words)
+    choices.push_back(
+        {family + "." + word, {.text = say(family + "." + word), .type = Type::text}});
+  choices.push_back({family + ".back", back_look(say)});
+  return ask(canvas, title, text, choices);
 }
 
 }  // namespace
@@ -129,11 +142,8 @@ void ReviewStoryScreen::draw_link(Canvas& canvas, const Facts& facts, Requests& 
         flows::Event(flows::LinkSerial{facts.review.story->to_link, *code, known_by_}));
   if (!linking_) return;
   constexpr std::array ways{"tag_read", "by_records"};
-  std::vector<Choice> choices;
-  for (const std::string way : ways)
-    choices.push_back({"link." + way, {.text = say("link_by." + way), .type = Type::text}});
-  choices.push_back({"link.back", back_look(say)});
-  const auto chosen = ask(canvas, say("link.title", {name_}), say("link.text"), choices);
+  const auto chosen =
+      ask_which(canvas, say, "link_by", ways, say("link.title", {name_}), say("link.text"));
   if (!chosen) return;
   linking_ = false;
   if (*chosen == ways.size()) return;
@@ -144,11 +154,8 @@ void ReviewStoryScreen::draw_link(Canvas& canvas, const Facts& facts, Requests& 
 // Why, and where the plant wants two people, with whom.
 void ReviewStoryScreen::draw_release(Canvas& canvas, const Facts& facts, Requests& out) {
   const text::Strings& say = *facts.say;
-  std::vector<Choice> choices;
-  for (const std::string why : reasons)
-    choices.push_back({"release." + why, {.text = say("release_why." + why), .type = Type::text}});
-  choices.push_back({"release.back", back_look(say)});
-  const auto chosen = ask(canvas, say("release.title", {name_}), say("release.text"), choices);
+  const auto chosen = ask_which(canvas, say, "release_why", reasons, say("release.title", {name_}),
+                                say("release.text"));
   if (!chosen) return;
   releasing_ = false;
   if (*chosen == reasons.size()) return;

@@ -726,9 +726,10 @@ void add_review_behind(Samples& out) {
        {std::pair("review_story_on_hold", std::vector<std::string>{}),
         std::pair("review_release_why", std::vector<std::string>{"story.release"}),
         std::pair("review_release_who",
-                  std::vector<std::string>{"story.release", "release.settled"}),
-        std::pair("review_release_pin",
-                  std::vector<std::string>{"story.release", "release.settled", "person.p-5"})}) {
+                  std::vector<std::string>{"story.release", "release_why.settled"}),
+        std::pair(
+            "review_release_pin",
+            std::vector<std::string>{"story.release", "release_why.settled", "person.p-5"})}) {
     out.push_back(story(name, 1, ""));
     StoryFacts& held = *out.back()->facts.review.story;
     held.held_by = "k-1";
@@ -740,7 +741,8 @@ void add_review_behind(Samples& out) {
   for (const auto& [name, touches] :
        {std::pair("review_story_ticket", std::vector<std::string>{}),
         std::pair("review_link_how", std::vector<std::string>{"story.link"}),
-        std::pair("review_link_type", std::vector<std::string>{"story.link", "link.tag_read"})}) {
+        std::pair("review_link_type",
+                  std::vector<std::string>{"story.link", "link_by.tag_read"})}) {
     out.push_back(story(name, 1, ""));
     StoryFacts& ticket = *out.back()->facts.review.story;
     ticket.to_link = "k-1";

@@ -18,18 +18,6 @@ using ::testing::HasSubstr;
 class PostgresPlantTest : public ::testing::Test {
  protected:
   PostgresPlantTest() { station.look("k-1", "1", 1, domain::Disposition::accept); }
-  // What the server says to SQL of a login; empty: it did as told.
-  std::string refusal(const std::string& address, const std::string& text) const {
-    try {
-      pqxx::connection connection(address);
-      pqxx::work work(connection);
-      work.exec(text);
-      work.commit();
-    } catch (const pqxx::sql_error& error) {
-      return error.what();
-    }
-    return {};
-  }
   Station station;
   const Place place{Kind::server};
 };

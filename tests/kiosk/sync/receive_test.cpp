@@ -44,17 +44,6 @@ class ReceiveTest : public ::testing::Test {
     give("serial, test, result, measured",
          fmt::format("('{}', 'leak', 'passed', '2026-11-25 06:12:03+01')", serial));
   }
-  std::string refusal(const std::string& address, const std::string& text) const {
-    try {
-      pqxx::connection connection(address);
-      pqxx::work work(connection);
-      work.exec(text);
-      work.commit();
-    } catch (const pqxx::sql_error& error) {
-      return error.what();
-    }
-    return {};
-  }
   std::int64_t receive() const { return must(receive_results(folder.path(), *place.open())); }
   std::vector<fs::path> files() const {
     std::vector<fs::path> all;

@@ -5,6 +5,7 @@
 #include <gtest/gtest.h>
 
 #include <memory>
+#include <pqxx/pqxx>
 #include <string>
 
 #include "kiosk/sync/plant_store.h"
@@ -51,6 +52,19 @@ class Place {
   records::testing::TempFolder folder_;
   std::string address_, owner_, database_;
 };
+
+// What the server says to SQL of a login; empty: it did as told.
+inline std::string refusal(const std::string& address, const std::string& text) {
+  try {
+    pqxx::connection connection(address);
+    pqxx::work work(connection);
+    work.exec(text);
+    work.commit();
+  } catch (const pqxx::sql_error& error) {
+    return error.what();
+  }
+  return {};
+}
 
 inline std::vector<records::Entry> entries_of(records::Records& station) {
   std::vector<records::Entry> all;
