@@ -213,7 +213,13 @@ Result<std::unique_ptr<Records>> Records::open_to_read(const fs::path& folder) {
   auto store = SqliteStore::open(folder / file_name, Access::read);
   if (!store) return tl::unexpected(store.error());
   inside->store = *std::move(store);
-  if (Status done = inside->load(); !done) return tl::unexpected(done.error());
+  // As of one instant: the writer beside it may append between two questions, and the end of the
+  // journal would look lost.
+  Connection& connection = inside->store->connection();
+  Status done = connection.run("BEGIN");
+  if (done) done = inside->load();
+  if (done) done = connection.run("COMMIT");
+  if (!done) return tl::unexpected(done.error());
   return std::unique_ptr<Records>(new Records(std::move(inside)));
 }
 

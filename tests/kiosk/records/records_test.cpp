@@ -1,8 +1,10 @@
 // SPDX-License-Identifier: Apache-2.0
 #include "kiosk/records/records.h"
 
+#include <atomic>
 #include <fstream>
 #include <sstream>
+#include <thread>
 
 #include "kiosk/records/audit.h"
 #include "kiosk/records/sql.h"
@@ -150,6 +152,25 @@ TEST_F(RecordsTest, AnOlderFormIsBroughtUpToDateWithTheRowsThatItsJournalMakes) 
   testing::put_back_to_form(station.folder.path() / "records.db", 2);
   EXPECT_EQ(dumped(*must(Records::open(station.folder.path()))), now);
   EXPECT_EQ(dumped(*must(Records::open_to_read(station.folder.path()))), now);
+}
+
+TEST(RecordsBesideAWriter, AReaderNeverFindsTheEndOfTheJournalLost) {
+  testing::Station station;
+  std::atomic<bool> writes = true;
+  std::thread writer([&] {
+    for (int i = 0; i < 400; ++i) station.happen(domain::HandoverNoted{std::to_string(i)});
+    writes = false;
+  });
+  int opened = 0;
+  std::string trouble;
+  while (writes) {
+    const auto reader = Records::open_to_read(station.folder.path());
+    ++opened;
+    if (!reader) trouble = reader.error().message;
+  }
+  writer.join();
+  EXPECT_GT(opened, 5) << "it read beside the writer";
+  EXPECT_EQ(trouble, "");
 }
 
 }  // namespace
