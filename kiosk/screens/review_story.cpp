@@ -22,15 +22,14 @@ std::string release_reason(const text::Strings& say, const std::string& why) {
   return std::ranges::count(reasons, why) > 0 ? say("release_why." + why) : why;
 }
 
-// Which of these words was touched, by its place; their number: the way back. Of "<family>.<word>".
+// Which of these words was touched, by its place; their number: the way back. Of "<family><word>".
 std::optional<std::size_t> ask_which(Canvas& canvas, const text::Strings& say,
                                      const std::string& family, std::span<const char* const> words,
                                      const std::string& title, const std::string& text) {
   std::vector<Choice> choices;
   for (const std::string word : words)
-    choices.push_back(
-        {family + "." + word, {.text = say(family + "." + word), .type = Type::text}});
-  choices.push_back({family + ".back", back_look(say)});
+    choices.push_back({family + word, {.text = say(family + word), .type = Type::text}});
+  choices.push_back({family + "back", back_look(say)});
   return ask(canvas, title, text, choices);
 }
 
@@ -143,7 +142,7 @@ void ReviewStoryScreen::draw_link(Canvas& canvas, const Facts& facts, Requests& 
   if (!linking_) return;
   constexpr std::array ways{"tag_read", "by_records"};
   const auto chosen =
-      ask_which(canvas, say, "link_by", ways, say("link.title", {name_}), say("link.text"));
+      ask_which(canvas, say, "link_by.", ways, say("link.title", {name_}), say("link.text"));
   if (!chosen) return;
   linking_ = false;
   if (*chosen == ways.size()) return;
@@ -154,7 +153,7 @@ void ReviewStoryScreen::draw_link(Canvas& canvas, const Facts& facts, Requests& 
 // Why, and where the plant wants two people, with whom.
 void ReviewStoryScreen::draw_release(Canvas& canvas, const Facts& facts, Requests& out) {
   const text::Strings& say = *facts.say;
-  const auto chosen = ask_which(canvas, say, "release_why", reasons, say("release.title", {name_}),
+  const auto chosen = ask_which(canvas, say, "release_why.", reasons, say("release.title", {name_}),
                                 say("release.text"));
   if (!chosen) return;
   releasing_ = false;

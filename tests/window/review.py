@@ -74,10 +74,12 @@ def hand_over(kiosk, folder):
     kiosk.wait_for("the note on record", lambda _: rows(
         folder, "SELECT note FROM handover_note") == [("LID 7",)])
 
+    def whole():  # not those still being written
+        return [name for name in os.listdir(reports) if name.endswith(".html")]
+
     def write(count):
         kiosk.touch("review.report")
-        kiosk.wait_for("the report", lambda _: os.path.isdir(reports) and
-                       len(os.listdir(reports)) == count)
+        kiosk.wait_for("the report", lambda _: os.path.isdir(reports) and len(whole()) == count)
 
     write(1)
     kiosk.touch("review.shift")
@@ -85,7 +87,7 @@ def hand_over(kiosk, folder):
     kiosk.touch(keys(kiosk, "shift.")[-1])
     kiosk.wait_for_screen("review_next")
     write(2)
-    for name in os.listdir(reports):
+    for name in whole():
         with open(os.path.join(reports, name), encoding="utf-8") as page:
             text = page.read()
         date = name.removeprefix("shift-")[:10]
