@@ -14,18 +14,20 @@
 #include "kiosk/commands/output.h"
 #include "kiosk/commands/progress.h"
 #include "kiosk/commands/station_source.h"
+#include "kiosk/records/durable.h"
 #include "kiosk/records/postgres_store.h"
 #include "kiosk/sync/chain.h"
 #include "kiosk/sync/check_plant.h"
 #include "kiosk/sync/postgres_setup.h"
 #include "kiosk/sync/project_plant.h"
 #include "kiosk/sync/send.h"
+#include "kiosk/sync/send_pictures.h"
 
 namespace lastlook::commands {
 namespace {
 
 struct PlantCommand {
-  std::string plant, from, login, station;
+  std::string plant, from, login, station, picture, out;
   bool office = false, tester = false, reader = false, once = false, json = false;
   int pause_s = 10;
 };
@@ -159,17 +161,20 @@ int check_all(const PlantCommand& command) {
   }();
   if (!verdict) return report(verdict.error());
   Json faults = Json::array();
-  std::string text =
-      fmt::format("{} entries of {} journals read", verdict->entries, verdict->journals);
+  std::string text = fmt::format("{} entries of {} journals and {} pictures read", verdict->entries,
+                                 verdict->journals, verdict->pictures);
   for (const sync::PlantFault& fault : verdict->faults) {
     faults.push_back({{"journal", fault.journal}, {"seq", fault.seq}, {"what", fault.what}});
-    text += fmt::format("\njournal {}, entry {}: {}", fault.journal, fault.seq, fault.what);
+    text += fault.seq > 0
+                ? fmt::format("\njournal {}, entry {}: {}", fault.journal, fault.seq, fault.what)
+                : fmt::format("\njournal {}: {}", fault.journal, fault.what);
   }
   if (verdict->whole()) text += "; each is as its station wrote it";
   say(command,
       {{"whole", verdict->whole()},
        {"journals", verdict->journals},
        {"entries", verdict->entries},
+       {"pictures", verdict->pictures},
        {"faults", faults}},
       text);
   return verdict->whole() ? done : says_no;
@@ -182,9 +187,36 @@ int gather(const PlantCommand& command) {
   if (!plant) return report(plant.error());
   const auto sent = sync::send(**from, **plant);
   if (!sent) return report(sent.error());
-  say(command, {{"entries", sent->entries}, {"looks", sent->looks}},
-      fmt::format("{} entries gathered, {} of them close a look", sent->entries, sent->looks));
+  const auto pictures = sync::send_pictures(**from, **plant);
+  if (!pictures) return report(pictures.error());
+  say(command,
+      {{"entries", sent->entries}, {"looks", sent->looks}, {"pictures", pictures->pictures}},
+      fmt::format("{} entries gathered, {} of them close a look, and {} pictures", sent->entries,
+                  sent->looks, pictures->pictures));
   return done;
+}
+
+int picture(const PlantCommand& command) {
+  const auto plant = sync::open_plant_store(command.plant, false);
+  if (!plant) return report(plant.error());
+  const auto journals = (*plant)->journals();
+  if (!journals) return report(journals.error());
+  const Error none{Category::not_found,
+                   fmt::format("picture {}: the store does not have it", command.picture)};
+  if (!(*plant)->pictures()) return report(none);
+  for (const sync::KnownJournal& one : *journals) {
+    const auto bytes = (*plant)->pictures()->bytes({one.journal, command.picture});
+    if (!bytes && bytes.error().category == Category::not_found) continue;
+    if (!bytes) return report(bytes.error());
+    const auto* data = reinterpret_cast<const unsigned char*>(bytes->data());
+    if (Status written = records::write_durably(command.out, std::span(data, bytes->size()));
+        !written)
+      return report(written.error());
+    say(command, {{"file", command.out}, {"station", one.station}, {"bytes", bytes->size()}},
+        fmt::format("{}: {} bytes, from {}", command.out, bytes->size(), one.station));
+    return done;
+  }
+  return report(none);
 }
 
 // What a walk came to; each journal that stopped is a line.
@@ -312,6 +344,11 @@ void add_plant(Program& program) {
       "gather postgresql://owner@plant-server/lastlook --from folder:/srv/share/lastlook")
       ->add_option("--from", command->from, "The store to take from")
       ->required();
+  CLI::App* taking_out = add("picture", "Writes a picture that a station sent", picture,
+                             "picture sqlite:plant.db --picture 5f1c…9a --out lid.jpg");
+  taking_out->add_option("--picture", command->picture, "Its hash, as 'lastlook unit' says it")
+      ->required();
+  taking_out->add_option("--out", command->out, "The file to write")->required();
 }
 
 }  // namespace lastlook::commands

@@ -23,6 +23,7 @@
 #include "kiosk/records/room.h"
 #include "kiosk/records/sqlite_store.h"
 #include "kiosk/sync/anchors.h"
+#include "kiosk/sync/send_pictures.h"
 
 namespace lastlook::commands {
 namespace {
@@ -226,15 +227,24 @@ int restore(const RecordsCommand& command) {
     return records::restore(command.from, command.dir, clock, shown_on(bar), refill);
   }();
   if (!copied) return report(copied.error());
+  auto missing = copied->missing_pictures;
+  if (plant) {
+    auto still = sync::fetch_pictures(command.dir, std::move(missing), *plant);
+    if (!still) return report(still.error());
+    missing = *std::move(still);
+  }
+  const std::size_t fetched = copied->missing_pictures.size() - missing.size();
   const std::string taken =
       plant ? fmt::format(", {} of them taken back from the plant's store", copied->taken_back)
             : std::string();
   Json json = as_json(*copied, command.dir);
-  json["missing_pictures"] = as_json(copied->missing_pictures);
+  json["missing_pictures"] = as_json(missing);
+  json["fetched_pictures"] = fetched;
   say(command, json,
-      in_words(copied->missing_pictures) +
+      in_words(missing) +
           fmt::format("{} entries{} and {} pictures restored; the station goes on in journal {}",
-                      copied->entries, taken, copied->pictures, copied->journal));
+                      copied->entries, taken, copied->pictures + static_cast<std::int64_t>(fetched),
+                      copied->journal));
   return done;
 }
 

@@ -10,6 +10,7 @@
 #include "kiosk/records/records.h"
 #include "kiosk/sync/receive.h"
 #include "kiosk/sync/send.h"
+#include "kiosk/sync/send_pictures.h"
 
 namespace lastlook::commands {
 namespace {
@@ -37,7 +38,8 @@ Result<Received> receive(const SyncCommand& command, sync::PlantStore& plant,
   return received;
 }
 
-void say(const SyncCommand& command, const sync::Sent& sent, const Received& received) {
+void say(const SyncCommand& command, const sync::Sent& sent, const sync::SentPictures& pictures,
+         const Received& received) {
   if (command.json) {
     Json journals = Json::array();
     for (const sync::SentJournal& one : sent.journals)
@@ -51,6 +53,8 @@ void say(const SyncCommand& command, const sync::Sent& sent, const Received& rec
               {"looks", sent.looks},
               {"acknowledged", sent.journals.back().acknowledged.seq},
               {"journals", journals},
+              {"pictures", pictures.pictures},
+              {"pictures_not_here", pictures.not_here},
               {"results", received.results},
               {"newer_revision", received.revision > 0 ? Json(received.revision) : Json(nullptr)}})
             .dump(2));
@@ -60,6 +64,12 @@ void say(const SyncCommand& command, const sync::Sent& sent, const Received& rec
   for (const sync::SentJournal& one : sent.journals)
     fmt::print("the store has journal {} up to entry {} ({})\n", one.journal.substr(0, 12),
                one.acknowledged.seq, sync::fingerprint(one.acknowledged.hash));
+  if (pictures.pictures > 0) fmt::print("pictures that went: {}\n", pictures.pictures);
+  if (pictures.not_here > 0)
+    fmt::print(
+        "pictures that should go and are missing or altered here: {}; 'lastlook records "
+        "verify' names them\n",
+        pictures.not_here);
   if (received.results > 0)
     fmt::print(
         "results and build records that came: {}; they are in the station's folder incoming\n",
@@ -81,9 +91,17 @@ int run_sync(const SyncCommand& command) {
     });
   }();
   if (!sent) return report(sent.error());
+  const auto pictures = [&] {
+    Progress bar("sending pictures");
+    return sync::send_pictures(**station, **plant, sync::all_bytes,
+                               [&](std::int64_t done, std::int64_t all) {
+                                 bar.show(static_cast<int>(done), static_cast<int>(all));
+                               });
+  }();
+  if (!pictures) return report(pictures.error());
   const auto received = receive(command, **plant, (*station)->master().revision);
   if (!received) return report(received.error());
-  say(command, *sent, *received);
+  say(command, *sent, *pictures, *received);
   return done;
 }
 

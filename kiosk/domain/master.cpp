@@ -137,12 +137,15 @@ Status check_lock(const Master& master) {
                           master.lock_after_min, 24 * 60));
 }
 
+Status check_rate(const std::string& path, double rate) {
+  if (rate >= 0.0 && rate <= 1.0) return {};
+  return wrong(path, fmt::format("{} is no rate, expected 0 to 1", rate));
+}
+
 Status check_second_looks(const SecondLookRates& rates) {
   for (const auto& [name, rate] :
        {std::pair{"accept", rates.accept}, {"rework", rates.rework}, {"scrap", rates.scrap}})
-    if (!(rate >= 0.0 && rate <= 1.0))
-      return wrong(fmt::format("second_looks.{}", name),
-                   fmt::format("{} is no rate, expected 0 to 1", rate));
+    if (Status good = check_rate(fmt::format("second_looks.{}", name), rate); !good) return good;
   return {};
 }
 
@@ -206,7 +209,8 @@ Status check(const Master& master) {
       .and_then([&] { return check_shifts(master); })
       .and_then([&] { return check_challenge_parts(master); })
       .and_then([&] { return check_lock(master); })
-      .and_then([&] { return check_second_looks(master.second_looks); });
+      .and_then([&] { return check_second_looks(master.second_looks); })
+      .and_then([&] { return check_rate("picture_sample", master.picture_sample); });
 }
 
 }  // namespace lastlook::domain

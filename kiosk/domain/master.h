@@ -116,6 +116,8 @@ struct Master {
   bool assist_needs_proof = false;
   SecondLookRates second_looks;
   HoldRule hold_release = HoldRule::supervisor;
+  // Of the looks in which nothing was in doubt, the share whose pictures the plant's store gets.
+  double picture_sample = 0.02;
 
   const ChallengePart* challenge_part(const std::string& serial) const;
   const Variant* variant(const std::string& id) const;

@@ -21,8 +21,8 @@ struct Fault {
 };
 
 // A picture, or a model, that an entry names by its hash and that is not in the folder. No fault of
-// the journal: pictures do not go to a plant's store, so entries taken back from there come without
-// theirs.
+// the journal: not all pictures go to a plant's store, so entries taken back from there may come
+// without theirs.
 struct MissingPicture {
   std::string journal;
   std::int64_t seq = 0;  // the first entry that names it

@@ -104,6 +104,8 @@ std::string worded(const text::Strings& say, const sync::CourierStatus& sending)
   std::string when = say("sending.never");
   if (sending.last_sent_us > 0)
     when = domain::iso_time(sending.last_sent_us, sending.last_sent_offset_min).substr(11, 5);
+  if (sending.trouble.empty() && sending.pictures_waiting > 0)
+    return say("sending.pictures", {when, std::to_string(sending.pictures_waiting)});
   if (sending.trouble.empty()) return say("sending.good", {when});
   return say("sending.trouble", {std::to_string(sending.looks_waiting), when, sending.trouble});
 }

@@ -30,6 +30,20 @@ Result<std::optional<PlantFault>> fault_in(PlantStore& plant, const KnownJournal
   return fault;
 }
 
+Status check_pictures(PlantStore& plant, const KnownJournal& journal, PlantVerdict& verdict) {
+  PictureStore* store = plant.pictures();
+  if (!store) return {};
+  const auto pictures = store->whole(journal.journal);
+  if (!pictures) return tl::unexpected(pictures.error());
+  for (const std::string& picture : *pictures) {
+    const auto bytes = store->bytes({journal.journal, picture});
+    if (!bytes && bytes.error().category != Category::damaged) return tl::unexpected(bytes.error());
+    if (!bytes) verdict.faults.push_back({journal.journal, 0, bytes.error().message});
+    ++verdict.pictures;
+  }
+  return {};
+}
+
 }  // namespace
 
 Result<PlantVerdict> check(
@@ -45,6 +59,8 @@ Result<PlantVerdict> check(
     });
     if (!fault) return tl::unexpected(fault.error());
     if (*fault) verdict.faults.push_back(**fault);
+    if (Status read = check_pictures(plant, journal, verdict); !read)
+      return tl::unexpected(read.error());
     ++verdict.journals;
   }
   return verdict;

@@ -5,10 +5,13 @@
 
 #include "kiosk/sync/receive.h"
 #include "kiosk/sync/send.h"
+#include "kiosk/sync/send_pictures.h"
 #include "kiosk/sync/sent_note.h"
 
 namespace lastlook::sync {
 namespace {
+
+constexpr std::int64_t picture_bytes_a_try = 1 << 20;
 
 // Looks that closed after what the store is known to have.
 Result<std::int64_t> looks_after(records::Records& station, const SentNote& note) {
@@ -70,7 +73,7 @@ void Courier::run(std::stop_token stop) {
 
 void Courier::try_once() {
   const SentNote before = read_note(parts_.folder);
-  CourierStatus now{0, before.when_us, before.offset_min, ""};
+  CourierStatus now{0, before.when_us, before.offset_min, "", status().pictures_waiting};
   const auto station = records::Records::open_to_read(parts_.folder);
   const Status brought = station ? bring(**station, now) : tl::unexpected(station.error());
   if (!brought) {
@@ -102,6 +105,10 @@ Status Courier::bring(records::Records& station, CourierStatus& status) {
   const auto newer = newer_master(**plant, station.master().revision);
   if (!newer) return tl::unexpected(newer.error());
   if (*newer && parts_.master) parts_.master(**newer);
+  // Last and little at a time: nothing else waits for them.
+  const auto pictures = send_pictures(station, **plant, picture_bytes_a_try);
+  if (!pictures) return tl::unexpected(pictures.error());
+  status.pictures_waiting = pictures->waiting;
   return {};
 }
 

@@ -28,7 +28,8 @@ struct CourierStatus {
   std::int64_t looks_waiting = 0;  // closed here, not known to be in the store
   std::int64_t last_sent_us = 0;   // wall time at which the store last had everything; 0: never
   int last_sent_offset_min = 0;
-  std::string trouble;  // why the last try failed, in one sentence; empty: it did not
+  std::string trouble;                // why the last try failed, in one sentence; empty: it did not
+  std::int64_t pictures_waiting = 0;  // when the store was last reached
   bool operator==(const CourierStatus&) const = default;
 };
 

@@ -10,6 +10,7 @@
 #include <filesystem>
 #include <memory>
 
+#include "kiosk/sync/folder_pictures.h"
 #include "kiosk/sync/plant_store.h"
 
 namespace lastlook::sync {
@@ -25,6 +26,7 @@ class FolderPlant final : public PlantStore {
   Result<Head> take(std::span<const records::Entry> entries) override;
   Status entries(const std::string& journal, std::int64_t from,
                  const std::function<bool(const records::Entry&)>& each) override;
+  PictureStore* pictures() override { return &pictures_; }
 
  private:
   struct Segment {
@@ -32,11 +34,13 @@ class FolderPlant final : public PlantStore {
     Head last;
     std::filesystem::path file;
   };
-  explicit FolderPlant(std::filesystem::path folder) : folder_(std::move(folder)) {}
+  explicit FolderPlant(std::filesystem::path folder)
+      : folder_(std::move(folder)), pictures_(folder_) {}
   // Of a journal, in order. damaged: one is missing between two others.
   Result<std::vector<Segment>> segments(const std::string& journal) const;
 
   std::filesystem::path folder_;
+  FolderPictures pictures_;
 };
 
 }  // namespace lastlook::sync

@@ -14,6 +14,7 @@
 
 #include "analytics/result.h"
 #include "kiosk/records/entry.h"
+#include "kiosk/sync/picture_store.h"
 
 namespace lastlook::sync {
 
@@ -71,6 +72,9 @@ class PlantStore {
   // The entry with which the plant's office adopted the newest revision of the master data, as it
   // is stored: whoever uses it checks its hash. nullopt: there is none.
   virtual Result<std::optional<records::Entry>> newest_master();
+
+  // Its pictures; nullptr: it takes none (its owner has not brought it to this form yet).
+  virtual PictureStore* pictures() { return nullptr; }
 };
 
 // An address: "sqlite:FILE" (a local disk or a stick), "folder:FOLDER" (a network share) or

@@ -6,6 +6,7 @@
 #include "kiosk/records/entry_line.h"
 #include "kiosk/records/postgres.h"
 #include "kiosk/sync/chain.h"
+#include "kiosk/sync/postgres_pictures.h"
 #include "kiosk/sync/sql.h"
 
 namespace lastlook::sync {
@@ -58,7 +59,8 @@ bool has_function(pqxx::transaction_base& work, const std::string& signature) {
 struct PostgresPlant::Inside {
   std::unique_ptr<pqxx::connection> connection;
   bool has_incoming = false;
-  std::string owner;  // of the store, quoted
+  std::string owner;                             // of the store, quoted
+  std::unique_ptr<PostgresPictures> pictures{};  // nullptr: its form has none
 
   // Hands entries over within a transaction.
   Head take(pqxx::work& work, std::span<const Entry> entries) {
@@ -97,6 +99,8 @@ Result<std::unique_ptr<PostgresPlant>> PostgresPlant::open(const std::string& ad
       return fail(Category::not_found,
                   "there is no plant's store in this database; see 'lastlook plant init'");
     inside->owner = found[0][0].as<std::string>();
+    if (has_function(work, "pictures_to(text)"))
+      inside->pictures = std::make_unique<PostgresPictures>(*inside->connection);
     work.commit();
     return std::unique_ptr<PostgresPlant>(new PostgresPlant(std::move(inside)));
   });
@@ -208,6 +212,10 @@ Result<std::optional<Entry>> PostgresPlant::newest_master() {
     if (rows.empty()) return std::nullopt;
     return entry_of(rows[0]);
   });
+}
+
+PictureStore* PostgresPlant::pictures() {
+  return inside_->pictures.get();
 }
 
 }  // namespace lastlook::sync

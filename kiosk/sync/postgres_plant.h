@@ -30,6 +30,7 @@ class PostgresPlant final : public PlantStore {
                  const std::function<bool(const records::Entry&)>& each) override;
   Result<GivenResults> results_after(const std::string& mark, int at_most) override;
   Result<std::optional<records::Entry>> newest_master() override;
+  PictureStore* pictures() override;
 
  private:
   struct Inside;

@@ -12,7 +12,7 @@ namespace {
 using records::connect_postgres;
 using records::guarded;
 
-constexpr int newest_form = 2;
+constexpr int newest_form = 3;
 
 // 0: there is none.
 Result<int> form_of(pqxx::transaction_base& work) {
@@ -49,7 +49,8 @@ Result<int> make_postgres(const std::string& address) {
     if (*form == newest_form)
       return fail(Category::refused, "there is a plant's store in this database already");
     if (*form == 0) work.exec(std::string(sql("postgres_plant")));
-    work.exec(std::string(sql("postgres_plant_2")));
+    if (*form < 2) work.exec(std::string(sql("postgres_plant_2")));
+    work.exec(std::string(sql("postgres_plant_3")));
     work.commit();
     return *form;
   });
@@ -72,13 +73,7 @@ Status admit(pqxx::transaction_base& work, const std::string& login, const std::
   if (added.empty())
     return fail(Category::refused,
                 fmt::format("the login '{}' or the station '{}' is taken", login, station));
-  const std::string name = work.quote_name(login);
-  work.exec("GRANT USAGE ON SCHEMA lastlook_plant TO " + name);
-  work.exec(
-      "GRANT EXECUTE ON FUNCTION lastlook_plant.take(), lastlook_plant.head(text), "
-      "lastlook_plant.hash_at(text, bigint), "
-      "lastlook_plant.results_after(text, bigint, integer), lastlook_plant.newest_master() TO " +
-      name);
+  work.exec_params("SELECT lastlook_plant.grant_station($1)", login);
   return {};
 }
 

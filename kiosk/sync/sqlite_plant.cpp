@@ -9,6 +9,7 @@
 #include "kiosk/sync/chain.h"
 #include "kiosk/sync/network_share.h"
 #include "kiosk/sync/sql.h"
+#include "kiosk/sync/sqlite_rows.h"
 
 namespace lastlook::sync {
 namespace {
@@ -19,21 +20,8 @@ using records::Entry;
 using records::Hash;
 using records::Statement;
 
-constexpr std::int64_t form = 1;
+constexpr std::int64_t newest_form = 2;
 constexpr std::int64_t mark = 0x4c4c5053;  // application_id, "LLPS": this file is a plant's store
-
-template <class Each>
-Status read(Result<Statement> statement, std::initializer_list<records::Value> parameters,
-            Each each) {
-  if (!statement) return tl::unexpected(statement.error());
-  int at = 0;
-  for (const records::Value& value : parameters) statement->bind(++at, value);
-  while (true) {
-    const auto row = statement->step();
-    if (!row) return tl::unexpected(row.error());
-    if (!*row || !each(*statement)) return {};
-  }
-}
 
 Status insert(Statement& into, const Entry& entry) {
   into.bind_text(1, entry.journal);
@@ -68,37 +56,38 @@ Result<std::unique_ptr<SqlitePlant>> SqlitePlant::open(const std::filesystem::pa
   return plant;
 }
 
-Result<bool> SqlitePlant::is_made() const {
+Result<std::int64_t> SqlitePlant::form() const {
   // In this order: who makes the store meanwhile sets both at once.
   const auto tables = connection_->integer("SELECT count(*) FROM sqlite_master");
-  if (!tables) return tl::unexpected(tables.error());
+  if (!tables) return tables;
   const auto found = connection_->integer("PRAGMA application_id");
-  if (!found) return tl::unexpected(found.error());
+  if (!found) return found;
   if (*found != mark && (*found != 0 || *tables != 0))
     return fail(Category::refused,
                 fmt::format("{}: is no plant's store", connection_->file().string()));
-  if (*found != mark) return false;
-  const auto version = connection_->integer("PRAGMA user_version");
-  if (!version) return tl::unexpected(version.error());
-  if (*version == form) return true;
+  if (*found != mark) return 0;
+  const auto form = connection_->integer("PRAGMA user_version");
+  if (!form || *form <= newest_form) return form;
   return fail(Category::newer,
               fmt::format("{}: a plant's store in form {}, and this version knows form {}",
-                          connection_->file().string(), *version, form));
+                          connection_->file().string(), *form, newest_form));
 }
 
 Status SqlitePlant::prepare_file() {
   // Before anything is set: a file that is another's is left as it is.
-  auto made = is_made();
-  if (!made) return tl::unexpected(made.error());
+  auto form = this->form();
+  if (!form) return tl::unexpected(form.error());
   if (Status set = connection_->run("PRAGMA journal_mode=DELETE; PRAGMA synchronous=EXTRA"); !set)
     return set;
-  if (*made) return {};
+  if (*form == newest_form) return {};
   if (Status begun = connection_->run("BEGIN IMMEDIATE"); !begun) return begun;
-  made = is_made();  // another program may have been first
-  Status done = made ? Status() : tl::unexpected(made.error());
-  const std::string text = fmt::format("{}\nPRAGMA application_id={};PRAGMA user_version={}",
-                                       sql("sqlite_plant"), mark, form);
-  if (done && !*made) done = connection_->run(text.c_str());
+  form = this->form();  // another program may have been first
+  Status done = form ? Status() : tl::unexpected(form.error());
+  if (done && *form < 1) done = connection_->run(std::string(sql("sqlite_plant")).c_str());
+  if (done && *form < 2) done = connection_->run(std::string(sql("sqlite_plant_2")).c_str());
+  const std::string marks =
+      fmt::format("PRAGMA application_id={};PRAGMA user_version={}", mark, newest_form);
+  if (done) done = connection_->run(marks.c_str());
   if (done) done = connection_->run("COMMIT");
   if (!done) (void)connection_->run("ROLLBACK");  // what matters is the first error
   return done;
@@ -107,40 +96,40 @@ Status SqlitePlant::prepare_file() {
 Result<std::vector<KnownJournal>> SqlitePlant::journals() {
   std::vector<KnownJournal> all;
   const Status done =
-      read(connection_->prepare("SELECT journal, station, head_seq, head_hash, after_journal, "
-                                "after_seq FROM plant_journal ORDER BY station, came"),
-           {}, [&](const Statement& row) {
-             all.push_back({row.text(0),
-                            row.text(1),
-                            {row.integer(2), records::hash_from_bytes(row.text(3))},
-                            row.text(4),
-                            row.integer(5)});
-             return true;
-           });
+      read_rows(connection_->prepare("SELECT journal, station, head_seq, head_hash, after_journal, "
+                                     "after_seq FROM plant_journal ORDER BY station, came"),
+                {}, [&](const Statement& row) {
+                  all.push_back({row.text(0),
+                                 row.text(1),
+                                 {row.integer(2), records::hash_from_bytes(row.text(3))},
+                                 row.text(4),
+                                 row.integer(5)});
+                  return true;
+                });
   if (!done) return tl::unexpected(done.error());
   return all;
 }
 
 Result<Head> SqlitePlant::head(const std::string& journal) {
   Head head;
-  const Status done =
-      read(connection_->prepare("SELECT head_seq, head_hash FROM plant_journal WHERE journal = ?1"),
-           {journal}, [&](const Statement& row) {
-             head = {row.integer(0), records::hash_from_bytes(row.text(1))};
-             return false;
-           });
+  const Status done = read_rows(
+      connection_->prepare("SELECT head_seq, head_hash FROM plant_journal WHERE journal = ?1"),
+      {journal}, [&](const Statement& row) {
+        head = {row.integer(0), records::hash_from_bytes(row.text(1))};
+        return false;
+      });
   if (!done) return tl::unexpected(done.error());
   return head;
 }
 
 Result<Hash> SqlitePlant::hash_at(const std::string& journal, std::int64_t seq) {
   std::optional<Hash> hash;
-  const Status done =
-      read(connection_->prepare("SELECT hash FROM plant_entry WHERE journal = ?1 AND seq = ?2"),
-           {journal, seq}, [&](const Statement& row) {
-             hash = records::hash_from_bytes(row.text(0));
-             return false;
-           });
+  const Status done = read_rows(
+      connection_->prepare("SELECT hash FROM plant_entry WHERE journal = ?1 AND seq = ?2"),
+      {journal, seq}, [&](const Statement& row) {
+        hash = records::hash_from_bytes(row.text(0));
+        return false;
+      });
   if (!done) return tl::unexpected(done.error());
   if (!hash)
     return fail(Category::not_found,
@@ -178,11 +167,13 @@ Result<Head> SqlitePlant::take_all(std::span<const Entry> entries) {
 Status SqlitePlant::begin_journal(const Entry& first) {
   const auto begun = beginning_of(first);
   if (!begun) return tl::unexpected(begun.error());
-  return read(connection_->prepare(
-                  "INSERT INTO plant_journal SELECT ?1, ?2, count(*), ?3, ?4, 0, zeroblob(32) "
-                  "FROM plant_journal"),
-              {begun->journal, begun->station, begun->after_journal, begun->after_seq},
-              [](const Statement&) { return true; });
+  return read_rows(
+      connection_->prepare(
+          "INSERT INTO plant_journal (journal, station, came, after_journal, after_seq, "
+          "head_seq, head_hash) "
+          "SELECT ?1, ?2, count(*), ?3, ?4, 0, zeroblob(32) FROM plant_journal"),
+      {begun->journal, begun->station, begun->after_journal, begun->after_seq},
+      [](const Statement&) { return true; });
 }
 
 Status SqlitePlant::add(std::span<const Entry> entries) {
@@ -203,7 +194,7 @@ Status SqlitePlant::add(std::span<const Entry> entries) {
 
 Status SqlitePlant::entries(const std::string& journal, std::int64_t from,
                             const std::function<bool(const Entry&)>& each) {
-  return read(
+  return read_rows(
       connection_->prepare("SELECT journal, seq, stamp, actor, kind, version, body, previous, hash "
                            "FROM plant_entry WHERE journal = ?1 AND seq >= ?2 ORDER BY seq"),
       {journal, from}, [&](const Statement& row) {

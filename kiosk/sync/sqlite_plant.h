@@ -8,6 +8,7 @@
 
 #include "kiosk/records/sqlite.h"
 #include "kiosk/sync/plant_store.h"
+#include "kiosk/sync/sqlite_pictures.h"
 
 namespace lastlook::sync {
 
@@ -24,17 +25,20 @@ class SqlitePlant final : public PlantStore {
   Result<Head> take(std::span<const records::Entry> entries) override;
   Status entries(const std::string& journal, std::int64_t from,
                  const std::function<bool(const records::Entry&)>& each) override;
+  PictureStore* pictures() override { return &pictures_; }
 
  private:
   explicit SqlitePlant(std::unique_ptr<records::Connection> connection)
-      : connection_(std::move(connection)) {}
+      : connection_(std::move(connection)), pictures_(*connection_) {}
   Status prepare_file();
-  Result<bool> is_made() const;  // refused: the file is another's; newer
+  // 0: the file is empty. refused: it is another's; newer.
+  Result<std::int64_t> form() const;
   Result<Head> take_all(std::span<const records::Entry> entries);
   Status begin_journal(const records::Entry& first);
   Status add(std::span<const records::Entry> entries);
 
   std::unique_ptr<records::Connection> connection_;
+  SqlitePictures pictures_;
 };
 
 }  // namespace lastlook::sync

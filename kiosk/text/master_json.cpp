@@ -97,6 +97,7 @@ domain::Master read(const JsonCursor& from) {
   if (from.has("second_looks")) master.second_looks = read_second_looks(from.at("second_looks"));
   if (from.has("hold_release"))
     master.hold_release = from.at("hold_release").word<domain::HoldRule>(hold_rules);
+  if (from.has("picture_sample")) master.picture_sample = from.at("picture_sample").fraction();
   return master;
 }
 
@@ -176,7 +177,8 @@ std::string write_master(const domain::Master& master) {
                           {{"accept", master.second_looks.accept},
                            {"rework", master.second_looks.rework},
                            {"scrap", master.second_looks.scrap}}},
-                         {"hold_release", to_word(master.hold_release)}};
+                         {"hold_release", to_word(master.hold_release)},
+                         {"picture_sample", master.picture_sample}};
   return document.dump(1);
 }
 

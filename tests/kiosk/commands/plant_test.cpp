@@ -368,22 +368,31 @@ TEST_F(PlantTest, ABackupOfAnOlderFormIsComparedWithTheStore) {
   EXPECT_EQ(json()["plant"][0]["differs"]["seq"], 3);
 }
 
-TEST_F(PlantTest, ARestoreNamesThePicturesThatStayedBehindAndItsBackupsAreGood) {
+TEST_F(PlantTest, ARestoreBringsPicturesBackAndNamesThoseThatNeverWent) {
   Station station;
   const std::string dir = station.folder.path().string();
   run("records backup --dir " + dir + " --to " + path("backup"));
-  const std::vector<unsigned char> bytes = {1, 2, 3};
-  const std::string picture =
-      records::testing::must(records::Pictures(dir + "/pictures").keep(bytes));
+  records::Pictures pictures(dir + "/pictures");
+  const std::string sent = records::testing::must(pictures.keep("of a finding"));
+  const std::string picture = records::testing::must(pictures.keep("of a look that is not closed"));
   station.open_look("k-1", "1", 1);
-  station.happen(domain::FindingAdded{
-      "k-1", "f-1", "seal", "missing", domain::Severity::major, {}, picture, ""});
-  send(station, file_store());
+  station.happen(
+      domain::OpinionGiven{"k-1", 1, "m-1", picture, {}},
+      domain::FindingAdded{"k-1", "f-1", "seal", "missing", domain::Severity::major, {}, sent, ""});
+  run("sync --json --dir " + dir + " --to " + file_store());
+  EXPECT_EQ(json()["pictures"], 1) << err_;
+  run("plant check --json " + file_store());
+  EXPECT_EQ(json()["pictures"], 1) << err_;
+  run("plant picture --json " + file_store() + " --picture " + sent + " --out " + path("taken"));
+  EXPECT_EQ(json()["bytes"], 12) << err_;
+  run("plant picture " + file_store() + " --picture " + picture + " --out " + path("taken"));
+  EXPECT_THAT(err_, HasSubstr("the store does not have it"));
   run("records restore --dir " + path("again") + " --from " + path("backup") + " --plant " +
       file_store());
   ASSERT_EQ(code_, 0) << err_;
   EXPECT_THAT(out_, HasSubstr("1 pictures or models that entries name are not here"));
   EXPECT_THAT(out_, HasSubstr(picture));
+  EXPECT_THAT(out_, HasSubstr(" and 1 pictures restored"));
   run("records verify --json --dir " + path("again"));
   EXPECT_EQ(code_, 1);
   EXPECT_TRUE(json()["faults"].empty()) << out_;

@@ -24,7 +24,8 @@ class PostgresPlantTest : public ::testing::Test {
 
 TEST_F(PostgresPlantTest, AStationHasNoRightToAnyTable) {
   must(send(station.records->store(), *place.open()));
-  for (const char* table : {"entry", "journal", "station", "form", "result"})
+  for (const char* table :
+       {"entry", "journal", "station", "form", "result", "picture", "picture_part"})
     for (const char* what : {"SELECT * FROM", "DELETE FROM", "TRUNCATE"})
       EXPECT_THAT(refusal(place.address(), fmt::format("{} lastlook_plant.{}", what, table)),
                   HasSubstr("permission denied"));

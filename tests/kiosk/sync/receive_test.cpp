@@ -220,7 +220,7 @@ TEST_F(ReceiveTest, AStoreOfTheFirstFormIsSentToAndBroughtUpByItsOwner) {
   must(send(station.records->store(), *plant));
   EXPECT_EQ(must(receive_results(folder.path(), *plant)), 0);
   EXPECT_FALSE(must(newer_master(*plant, 0)));
-  EXPECT_THAT(admit_tester(owner, "ll2").error().message, HasSubstr("is of form 1, expected 2"));
+  EXPECT_THAT(admit_tester(owner, "ll2").error().message, HasSubstr("is of form 1, expected 3"));
 
   EXPECT_EQ(must(make_postgres(owner)), 1);
   EXPECT_FALSE(make_postgres(owner).has_value());
