@@ -50,7 +50,10 @@ Desk::Desk(const Parts& parts)
               facts_.review),
       pins_({parts.people, parts.clock, parts.main, parts.tasks,
              [this](const Error& error) { facts_.notices = {say()("fault.pin", {error.message})}; },
-             [this] { gather(); }},
+             [this] { gather(); },
+             [this](const std::string& person, domain::Bar bar) {
+               return parts_.station.lookups().allowed_until(person, bar);
+             }},
             facts_) {
   chosen_language_ = parts.languages.usual();
   for (const auto& [code, say] : parts.languages.all())
@@ -80,10 +83,12 @@ void Desk::handle(const Request& request) {
                        [&desk = desk](const flows::SignIn& who) { desk.let_in(who); });
     }
     void operator()(const Countersign& act) const {
-      desk.pins_.check(act.person, act.pin,
-                       [&desk = desk, act](const flows::SignIn&) { desk.countersigned(act); });
+      desk.pins_.check(act.person, act.pin, [&desk = desk, act](const flows::SignIn& who) {
+        desk.countersigned(act, who.role);
+      });
     }
     void operator()(const LeavePin&) const { desk.pins_.leave(); }
+    void operator()(const LeaveBar&) const { desk.facts_.barred.reset(); }
     void operator()(const ChooseLanguage& it) const { desk.choose_language(it.language); }
     void operator()(const CautionSeen&) const {
       desk.facts_.caution_seen = true;
@@ -148,8 +153,11 @@ void Desk::handle(const Request& request) {
 // Behind the lock only a PIN does anything; a scan is told so.
 bool Desk::held_back_by_lock(const Request& request) {
   if (!facts_.locked || std::holds_alternative<CheckPin>(request) ||
-      std::holds_alternative<LeavePin>(request) || std::holds_alternative<DismissNotices>(request))
+      std::holds_alternative<LeavePin>(request) || std::holds_alternative<LeaveBar>(request) ||
+      std::holds_alternative<DismissNotices>(request))
     return false;
+  const auto* signs = std::get_if<Countersign>(&request);
+  if (signs && std::holds_alternative<flows::AllowSignIn>(signs->event)) return false;
   facts_.notices = {say()("locked.scan")};
   return true;
 }
@@ -164,7 +172,9 @@ void Desk::lock_if_left(const domain::Reading& now) {
 }
 
 void Desk::scanned(const std::string& code) {
-  handle(flows::Event(flows::Scan{code}));
+  if (!signed_in_by_badge(code)) return handle(flows::Event(flows::Scan{code}));
+  touched();
+  gather();
 }
 
 void Desk::opinion_arrived(const flows::OpinionArrived& opinion) {
@@ -219,7 +229,8 @@ void Desk::picture_not_kept(const Error& error) {
 
 // Not an answer to a touch: what the screen says about the last one stays.
 Status Desk::take_results(const text::ResultFile& file) {
-  const auto outcome = parts_.station.handle(flows::TakeResults{file.built, file.results});
+  const auto outcome =
+      parts_.station.handle(flows::TakeResults{file.built, file.results, file.fitted});
   if (!outcome) return tl::unexpected(outcome.error());
   if (!outcome->happenings.empty()) gather();
   return {};
@@ -331,8 +342,13 @@ void Desk::fault(const Error& error) {
 }
 
 // What takes two people is done by the one who is signed in, and names the other.
-void Desk::countersigned(const Countersign& act) {
+void Desk::countersigned(const Countersign& act, domain::Role role) {
   flows::Event event = act.event;
+  if (auto* allow = std::get_if<flows::AllowSignIn>(&event)) {
+    allow->by = act.person;
+    allow->role = role;
+    facts_.barred.reset();
+  }
   if (auto* release = std::get_if<flows::ReleaseHold>(&event)) release->second_person = act.person;
   if (auto* paper = std::get_if<flows::EnterPaperResult>(&event)) {
     paper->first_person = facts_.inspection->person;
@@ -347,8 +363,24 @@ void Desk::let_in(const flows::SignIn& who) {
   const flows::Inspection& state = *facts_.inspection;
   const auto is_in = [&] { return state.person == who.person && state.role == who.role; };
   facts_.notices.clear();
-  if (!facts_.locked || !is_in()) handle_event(who);
-  if (is_in()) facts_.locked = false;
+  flows::SignIn event = who;
+  event.bars = pins_.bars_against(who.person);
+  if (!event.bars.empty()) facts_.barred = screens::Facts::Barred{who.person, event.bars.front()};
+  if (!facts_.locked || !is_in()) handle_event(event);
+  if (!event.bars.empty()) facts_.notices.clear();  // the screen asks about it instead
+  if (is_in() && event.bars.empty()) facts_.locked = false;
+}
+
+// Where somebody is asked for; anywhere else a badge is a code like any other.
+bool Desk::signed_in_by_badge(const std::string& code) {
+  if (!facts_.locked && !facts_.inspection->person.empty()) return false;
+  const auto owner = parts_.people.with_badge(code);
+  if (!owner) fault(owner.error());
+  if (!owner || owner->empty()) return false;
+  const auto person = std::ranges::find(facts_.people, *owner, &records::Person::id);
+  if (person == facts_.people.end()) return false;
+  let_in({person->id, person->role, {}});
+  return true;
 }
 
 std::chrono::milliseconds Desk::next_tick_in() {

@@ -68,7 +68,8 @@ class Desk {
   void take(const flows::Outcome& outcome, const flows::Event& event);
   void fault(const Error& error);
   void let_in(const flows::SignIn& who);
-  void countersigned(const screens::Countersign& act);
+  void countersigned(const screens::Countersign& act, domain::Role role);
+  bool signed_in_by_badge(const std::string& code);
   void gather();
   void other_tag_seen(const std::string& look, const std::vector<std::string>& codes);
   void gather_open_look();

@@ -24,9 +24,30 @@ flows::PadOutcome PinDesk::press(const flows::PadEvent& event) {
   return out;
 }
 
+bool PinDesk::is_set_aside(const std::string& person, domain::Bar bar) const {
+  const auto until = parts_.allowed_until(person, bar);
+  if (!until) parts_.not_checked(until.error());
+  return until && *until > parts_.clock.read().wall_us;
+}
+
+std::vector<domain::Bar> PinDesk::bars_against(const std::string& person) const {
+  const auto known = std::ranges::find(facts_.people, person, &records::Person::id);
+  if (known == facts_.people.end()) return {};
+  const auto misses = pad_.misses.find(person);
+  auto bars = flows::bars_against(misses == pad_.misses.end() ? 0 : misses->second.count,
+                                  known->qualified_until, facts_.date);
+  std::erase_if(bars, [&](domain::Bar bar) { return is_set_aside(person, bar); });
+  return bars;
+}
+
 void PinDesk::check(const std::string& person, const std::string& pin, Right then) {
   const auto known = std::ranges::find(facts_.people, person, &records::Person::id);
   if (facts_.checking_pin || known == facts_.people.end()) return;
+  const std::vector<domain::Bar> bars = bars_against(person);
+  if (std::ranges::count(bars, domain::Bar::locked_out) > 0) {
+    facts_.barred = screens::Facts::Barred{person, domain::Bar::locked_out};
+    return;
+  }
   press(flows::ChoosePerson{known->id, known->role});
   for (const char digit : pin) press(flows::PressDigit{digit});
   const flows::PadOutcome out = press(flows::EnterPin{});

@@ -1,12 +1,13 @@
 // SPDX-License-Identifier: Apache-2.0
 // lastlook contain: which units to look at again after the camera's proof failed, and where they
-// are.
+// are; or those with parts of a lot (contain_lot.h).
 #include <fmt/format.h>
 #include <fmt/ranges.h>
 
 #include <map>
 
 #include "kiosk/commands/command.h"
+#include "kiosk/commands/contain_lot.h"
 #include "kiosk/commands/whereabouts.h"
 #include "kiosk/records/challenge_queries.h"
 
@@ -19,7 +20,7 @@ using records::Reach;
 
 struct ContainCommand {
   StationSource source;
-  std::string component;
+  std::string component, lot, part, doubted;
   bool json = false;
 };
 
@@ -163,7 +164,28 @@ Reply as_reply(const Contained& all, const LocalTimes& times) {
   return reply;
 }
 
-int contain(ContainCommand& command) {
+int of_lot(const CLI::App& app, const ContainCommand& command) {
+  const Status plain =
+      check_options(app, false, "no --lot",
+                    {"--component", "--from", "--to", "--shift", "--station", "--variant"});
+  if (!plain) return report(plain.error());
+  LotQuestion question{command.lot, command.part, 0};
+  if (!command.doubted.empty()) {
+    const auto doubted = domain::moment_of(command.doubted);
+    if (!doubted)
+      return report(
+          {Category::bad_input, fmt::format("--doubted {}: expected a time with its offset, "
+                                            "2026-11-25T06:12:03+01:00",
+                                            command.doubted)});
+    question.doubted_us = *doubted;
+  }
+  return contain_lot(command.source, question, command.json);
+}
+
+int contain(const CLI::App& app, ContainCommand& command) {
+  if (!command.lot.empty()) return of_lot(app, command);
+  const Status plain = check_options(app, false, "--lot", {"--part", "--doubted"});
+  if (!plain) return report(plain.error());
   if (const Status s = check_source(command.source); !s) return report(s.error());
   const auto source = open_source(command.source);
   if (!source) return report(source.error());
@@ -188,18 +210,25 @@ int contain(ContainCommand& command) {
 void add_contain(Program& program) {
   auto command = std::make_shared<ContainCommand>();
   CLI::App* app = program.app.add_subcommand(
-      "contain", "Lists the units that a failed proof of the camera puts in doubt");
+      "contain",
+      "Lists the units that a failed proof of the camera, or a lot of parts, puts in doubt");
   add_records_source(app, command->source);
   app->add_option("--component", command->component,
                   "Only failures of the proof at this component");
+  app->add_option("--lot", command->lot,
+                  "Instead: the units that have a part of this lot inside, and where they are");
+  app->add_option("--part", command->part, "With --lot: only parts of this type");
+  app->add_option("--doubted", command->doubted,
+                  "With --lot: since when the lot is in doubt; looks after it are looks again");
   app->add_flag("--json", command->json, "Writes JSON");
   app->footer(
       "All units that were accepted with the opinion on the screen since the last proof that "
       "held,\n"
       "and a sample of the others: one in ten, five at the least. Where no earlier proof is on "
       "record,\nsince the model's first opinion at that station on that variant.\n"
-      "Example: lastlook contain --plant sqlite:plant.db --from 2026-11-02");
-  app->callback([&program, command] { program.exit_code = contain(*command); });
+      "Example: lastlook contain --plant sqlite:plant.db --from 2026-11-02\n"
+      "         lastlook contain --plant sqlite:plant.db --lot L-2291");
+  app->callback([&program, app, command] { program.exit_code = contain(*app, *command); });
 }
 
 }  // namespace lastlook::commands

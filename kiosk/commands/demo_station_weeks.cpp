@@ -241,6 +241,12 @@ domain::UpstreamResult StationWeeks::passed(UpstreamTest test) {
   return {test, true, value, clock_.wall_us()};
 }
 
+// Of the parts that are fitted now: a new one comes every few days.
+std::string StationWeeks::lot_of(const char* mark, int days) {
+  constexpr std::int64_t day_us = 86'400'000'000;
+  return fmt::format("{}-{}", mark, clock_.wall_us() / (days * day_us));
+}
+
 Status StationWeeks::append_build_records(const std::vector<LineUnit>& units) {
   std::vector<domain::Happening> built;
   for (const LineUnit& unit : units) {
@@ -249,6 +255,8 @@ Status StationWeeks::append_build_records(const std::vector<LineUnit>& units) {
       if (rule.test != unit.late_result) record.results.push_back(passed(rule.test));
     if (unit.build_record) {
       built.emplace_back(record);
+      built.emplace_back(domain::PartsFitted{
+          unit.serial, {{"seal ring", lot_of("R", 3)}, {"circuit board", lot_of("B", 5)}}});
       continue;
     }
     for (const domain::UpstreamResult& result : record.results)

@@ -58,6 +58,7 @@ class StationWeeks {
   Status append(const std::vector<domain::Happening>& happenings);
   std::vector<domain::UpstreamTest> voided_by(const std::vector<Fault>& found) const;
   domain::UpstreamResult passed(domain::UpstreamTest test);
+  std::string lot_of(const char* mark, int days);
 
   int index_;
   records::Records& records_;

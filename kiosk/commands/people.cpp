@@ -11,13 +11,15 @@
 #include "kiosk/commands/command.h"
 #include "kiosk/commands/output.h"
 #include "kiosk/commands/secret.h"
+#include "kiosk/domain/calendar.h"
+#include "kiosk/flows/sign_in.h"
 #include "kiosk/records/records.h"
 
 namespace lastlook::commands {
 namespace {
 
 struct PeopleCommand {
-  std::string dir, name, role = "inspector", id;
+  std::string dir, name, role = "inspector", id, until;
   bool json = false;
 };
 
@@ -48,12 +50,22 @@ int list(const PeopleCommand& command) {
   const auto all = (*people)->all();
   if (!all) return report(all.error());
   Json json = Json::array();
-  TextTable table("lll");
-  table.row({"id", "name", "role"});
+  TextTable table("lllll");
+  table.row({"id", "name", "role", "qualified until", ""});
+  const auto wrong = (*people)->wrong_pins();
+  if (!wrong) return report(wrong.error());
   for (const records::Person& person : *all) {
     const std::string role(domain::to_word(person.role));
-    json.push_back({{"id", person.id}, {"name", person.name}, {"role", role}});
-    table.row({person.id, person.name, role});
+    const auto misses = wrong->find(person.id);
+    const bool locked = misses != wrong->end() && misses->second >= flows::locked_out_after;
+    json.push_back({{"id", person.id},
+                    {"name", person.name},
+                    {"role", role},
+                    {"qualified_until",
+                     person.qualified_until.empty() ? Json(nullptr) : Json(person.qualified_until)},
+                    {"locked_out", locked}});
+    table.row({person.id, person.name, role, person.qualified_until,
+               locked ? "locked out after wrong PINs" : ""});
   }
   say(command, {{"people", json}}, all->empty() ? "nobody may sign in yet" : table.text());
   return done;
@@ -83,6 +95,38 @@ int change_pin(const PeopleCommand& command) {
   if (const Status changed = (*people)->add(*person, *pin); !changed)
     return report(changed.error());
   say(command, {{"id", person->id}}, fmt::format("{} has a new PIN", person->name));
+  return done;
+}
+
+int qualify(const PeopleCommand& command) {
+  const auto people = people_of(command);
+  if (!people) return report(people.error());
+  const auto person = person_with(**people, command.id);
+  if (!person) return report(person.error());
+  if (!command.until.empty() && !domain::is_date(command.until))
+    return report({Category::bad_input,
+                   fmt::format("--until {}: expected a day, 2027-03-31", command.until)});
+  if (const Status kept = (*people)->qualify(person->id, command.until); !kept)
+    return report(kept.error());
+  say(command, {{"id", person->id}, {"until", command.until}},
+      command.until.empty()
+          ? fmt::format("no day is kept for {} any more", person->name)
+          : fmt::format("{} may sign in up to and including {}", person->name, command.until));
+  return done;
+}
+
+int badge(const PeopleCommand& command) {
+  const auto people = people_of(command);
+  if (!people) return report(people.error());
+  const auto person = person_with(**people, command.id);
+  if (!person) return report(person.error());
+  const auto code = read_secret("what the badge says when it is scanned; empty: none");
+  if (!code) return report(code.error());
+  if (const Status given = (*people)->give_badge(person->id, *code); !given)
+    return report(given.error());
+  say(command, {{"id", person->id}, {"badge", !code->empty()}},
+      fmt::format("{} {}", person->name,
+                  code->empty() ? "has no badge any more" : "signs in with this badge"));
   return done;
 }
 
@@ -127,6 +171,16 @@ void add_people(Program& program) {
       ->check(CLI::IsMember({"inspector", "supervisor", "quality_engineer", "administrator"}));
   sub("pin", "Gives a person a new PIN, read from standard input", change_pin,
       "pin --dir station --id p-6b1e40c7")
+      ->add_option("--id", command->id, "Who")
+      ->required();
+  CLI::App* qualifying =
+      sub("qualify", "Keeps up to which day a person's eyesight test or certificate holds", qualify,
+          "qualify --dir station --id p-6b1e40c7 --until 2027-03-31");
+  qualifying->add_option("--id", command->id, "Who")->required();
+  qualifying->add_option("--until", command->until,
+                         "The last day; left out: none is kept, and none is asked for");
+  sub("badge", "Gives a person a badge to sign in with; its code is read from standard input",
+      badge, "badge --dir station --id p-6b1e40c7")
       ->add_option("--id", command->id, "Who")
       ->required();
   sub("erase", "Takes a name and its PIN away; the journal keeps only the id", erase,

@@ -15,6 +15,7 @@
 #include "kiosk/commands/progress.h"
 #include "kiosk/commands/station_source.h"
 #include "kiosk/records/durable.h"
+#include "kiosk/records/postgres_joint.h"
 #include "kiosk/records/postgres_store.h"
 #include "kiosk/sync/chain.h"
 #include "kiosk/sync/check_plant.h"
@@ -28,6 +29,7 @@ namespace {
 
 struct PlantCommand {
   std::string plant, from, login, station, picture, out;
+  std::vector<std::string> stores;
   bool office = false, tester = false, reader = false, once = false, json = false;
   int pause_s = 10;
 };
@@ -292,6 +294,19 @@ int follow(const PlantCommand& command) {
   }
 }
 
+int join(const PlantCommand& command) {
+  if (!command.plant.starts_with("postgres"))
+    return report(
+        {Category::bad_input,
+         fmt::format("{}: only a database at postgresql://… looks into others", command.plant)});
+  if (const Status made = records::make_joint(command.plant, command.stores); !made)
+    return report(made.error());
+  say(command, {{"stores", command.stores.size()}},
+      fmt::format("{} stores are asked together with --plant and this address",
+                  command.stores.size()));
+  return done;
+}
+
 int rebuild(const PlantCommand& command) {
   return project(command, true);
 }
@@ -343,6 +358,12 @@ void add_plant(Program& program) {
   add("gather", "Takes what stations left in a folder or on a stick", gather,
       "gather postgresql://owner@plant-server/lastlook --from folder:/srv/share/lastlook")
       ->add_option("--from", command->from, "The store to take from")
+      ->required();
+  add("join", "Makes a view over several stores, to be asked with --plant as if they were one",
+      join,
+      "join postgresql://asks@plant-server/all --store postgresql://reads@hall-1/lastlook "
+      "--store postgresql://reads@hall-2/lastlook")
+      ->add_option("--store", command->stores, "A store of the view, as a login that may read it")
       ->required();
   CLI::App* taking_out = add("picture", "Writes a picture that a station sent", picture,
                              "picture sqlite:plant.db --picture 5f1c…9a --out lid.jpg");

@@ -27,6 +27,7 @@ int take(const ResultsCommand& command) {
     if (!file) return report(file.error());
     all.built.insert(all.built.end(), file->built.begin(), file->built.end());
     all.results.insert(all.results.end(), file->results.begin(), file->results.end());
+    all.fitted.insert(all.fitted.end(), file->fitted.begin(), file->fitted.end());
   }
   const auto records = records::Records::open(command.dir);
   if (!records) return report(records.error());
@@ -35,12 +36,12 @@ int take(const ResultsCommand& command) {
   if (!station) return report(station.error());
   const auto outcome = (*station)->handle(all);
   if (!outcome) return report(outcome.error());
-  const std::size_t rows = all.built.size() + all.results.size();
+  const std::size_t rows = all.built.size() + all.results.size() + all.fitted.size();
   const std::size_t taken = outcome->happenings.size();
   if (command.json)
     fmt::print("{}\n", Json({{"rows", rows}, {"taken", taken}}).dump(2));
   else
-    fmt::print("{} of {} rows taken in, the others were known already\n", taken, rows);
+    fmt::print("{} of {} records taken in, the others were known already\n", taken, rows);
   return done;
 }
 
@@ -50,8 +51,10 @@ void add_results(Program& program) {
   const auto command = std::make_shared<ResultsCommand>();
   CLI::App* app = program.app.add_subcommand(
       "results", "Takes in results of upstream tests, and what units are built as");
-  app->add_option("FILE", command->files,
-                  "CSV with the columns serial,test,result,value,measured or serial,variant")
+  app->add_option(
+         "FILE", command->files,
+         "CSV with the columns serial,test,result,value,measured, or serial,variant,made, or "
+         "serial,part,lot")
       ->required();
   app->add_option("--dir", command->dir, "The station's folder")->required();
   app->add_flag("--json", command->json, "Write JSON");

@@ -36,7 +36,16 @@ class Teller {
     for (const auto& build : story.builds)
       out["built"].push_back({{"variant", build.variant},
                               {"station", build.station},
+                              {"made", build.made.empty() ? Json(nullptr) : Json(build.made)},
                               {"time", times_.iso(build.station, build.built_us)}});
+    out["parts"] = Json::array();
+    for (const auto& part : story.parts)
+      out["parts"].push_back(
+          {{"part", part.part},
+           {"lot", part.lot},
+           {"fitted", times_.iso(part.station, part.fitted_us)},
+           {"replaced", part.replaced_us == 0 ? Json(nullptr)
+                                              : Json(times_.iso(part.station, part.replaced_us))}});
     out["results"] = Json::array();
     for (const auto& result : story.results) out["results"].push_back(json(result));
     out["looks"] = Json::array();
@@ -51,7 +60,9 @@ class Teller {
     for (const auto& build : story.builds)
       reply.add(fmt::format("{}  built as {}, by the build record at {}",
                             times_.minute(build.station, build.built_us), build.variant,
-                            build.station));
+                            build.station) +
+                (build.made.empty() ? "" : ", made on " + build.made));
+    if (!story.parts.empty()) reply.add(parts(story));
     if (!story.results.empty()) reply.add(results(story));
     for (const LookStory& look : story.looks) tell(look, reply);
     for (const auto& claim : story.claims) tell(claim, reply);
@@ -228,6 +239,17 @@ class Teller {
                      {"picture", picture(one.picture)},
                      {"time", times_.iso(story.look.station, one.given_us)}});
     return all;
+  }
+
+  TextTable parts(const UnitStory& story) const {
+    TextTable table("lll");
+    table.row({"part inside", "lot", ""});
+    for (const auto& row : story.parts)
+      table.row({row.part, row.lot,
+                 row.replaced_us == 0
+                     ? ""
+                     : "replaced, known since " + times_.minute(row.station, row.replaced_us)});
+    return table;
   }
 
   TextTable results(const UnitStory& story) const {

@@ -19,7 +19,8 @@ std::string_view kind_of(const Happening& happening) {
       "camera_changed",    "second_look_drawn", "model_approved",
       "study_planned",     "study_rated",       "study_ended",
       "handover_noted",    "claim_opened",      "claim_judged",
-      "pictures_pruned",   "hold_released"};
+      "pictures_pruned",   "hold_released",     "parts_fitted",
+      "sign_in_allowed"};
   return kinds[happening.index()];
 }
 

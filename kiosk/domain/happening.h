@@ -54,6 +54,15 @@ struct SignedOut {
   bool operator==(const SignedOut&) const = default;
 };
 
+// Somebody may sign in for a limited time although something stands against it. By a supervisor.
+struct SignInAllowed {
+  std::string person;
+  Bar despite = Bar::locked_out;
+  std::string why;
+  std::int64_t until_us = 0;  // wall time
+  bool operator==(const SignInAllowed&) const = default;
+};
+
 // --- what came before the last look ------------------------------------------------------------
 
 struct UpstreamResult {
@@ -69,7 +78,22 @@ struct UnitBuilt {
   std::string serial;
   std::string variant;
   std::vector<UpstreamResult> results;
+  std::string made{};  // the day on which it was made, "2026-11-25"; empty: not said
   bool operator==(const UnitBuilt&) const = default;
+};
+
+// A part inside a unit, by its type and its lot (or its own number).
+struct FittedPart {
+  std::string part, lot;
+  bool operator==(const FittedPart&) const = default;
+};
+
+// What a build record or a repair says is inside a unit. Of a type that it names, what was named
+// before is no longer in it.
+struct PartsFitted {
+  std::string serial;
+  std::vector<FittedPart> parts;
+  bool operator==(const PartsFitted&) const = default;
 };
 
 // A later result, from the tester or (on_paper) from a stamped paper entered by two people.
@@ -375,7 +399,7 @@ using Happening =
                  DispositionCorrected, SerialLinked, SerialDisputed, ConcessionGranted, PartShown,
                  PartJudged, PartLeft, CameraChanged, SecondLookDrawn, ModelApproved, StudyPlanned,
                  StudyRated, StudyEnded, HandoverNoted, ClaimOpened, ClaimJudged, PicturesPruned,
-                 HoldReleased>;
+                 HoldReleased, PartsFitted, SignInAllowed>;
 
 // The kind's name in the journal: "look_opened".
 std::string_view kind_of(const Happening& happening);

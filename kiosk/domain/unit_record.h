@@ -58,6 +58,8 @@ struct UnitRecord {
   // looked at it.
   bool looks_differ = false;
   std::vector<ClaimRecord> claims{};  // that were opened at this station
+  std::string made{};                 // the day, by the build record
+  std::vector<FittedPart> parts{};    // inside it, by type and lot
   bool operator==(const UnitRecord&) const = default;
 };
 

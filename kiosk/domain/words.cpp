@@ -58,6 +58,7 @@ LASTLOOK_SPELL(AwayRule, {{AwayRule::local_file, "local_file"},
 LASTLOOK_SPELL(HoldRule, {{HoldRule::anyone, "anyone"},
                           {HoldRule::supervisor, "supervisor"},
                           {HoldRule::two_people, "two_people"}})
+LASTLOOK_SPELL(Bar, {{Bar::locked_out, "locked_out"}, {Bar::not_qualified, "not_qualified"}})
 LASTLOOK_SPELL(ClaimVerdict,
                {{ClaimVerdict::escaped, "escaped"}, {ClaimVerdict::not_visible, "not_visible"}})
 LASTLOOK_SPELL(ParkReason, {{ParkReason::waiting_for_result, "waiting_for_result"},
@@ -98,6 +99,9 @@ std::string_view to_word(AwayRule value) {
 std::string_view to_word(HoldRule value) {
   return spell(value);
 }
+std::string_view to_word(Bar value) {
+  return spell(value);
+}
 std::string_view to_word(ClaimVerdict value) {
   return spell(value);
 }
@@ -122,6 +126,7 @@ template std::optional<Role> from_word(std::string_view);
 template std::optional<UpstreamTest> from_word(std::string_view);
 template std::optional<AwayRule> from_word(std::string_view);
 template std::optional<HoldRule> from_word(std::string_view);
+template std::optional<Bar> from_word(std::string_view);
 template std::optional<ClaimVerdict> from_word(std::string_view);
 template std::optional<ParkReason> from_word(std::string_view);
 

@@ -35,6 +35,12 @@ enum class AwayRule {
   wait,              // the unit is placed aside; a person takes it up again, never the clock
 };
 
+// What stands against a person's signing in, and can be set aside for a while.
+enum class Bar {
+  locked_out,     // too many wrong PINs in a row
+  not_qualified,  // the eyesight test or the certificate is past its day
+};
+
 // Whose word it takes before a unit on hold may be accepted, by another look.
 enum class HoldRule {
   anyone,      // whoever looks at it again
@@ -60,6 +66,7 @@ std::string_view to_word(Role value);
 std::string_view to_word(UpstreamTest value);
 std::string_view to_word(AwayRule value);
 std::string_view to_word(HoldRule value);
+std::string_view to_word(Bar value);
 std::string_view to_word(ClaimVerdict value);
 std::string_view to_word(ParkReason value);
 

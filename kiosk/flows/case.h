@@ -19,6 +19,7 @@ struct Case {
 
 // shift_change.cpp
 Result<Outcome> on(const Case& at, const SignIn& event);
+Result<Outcome> on(const Case& at, const AllowSignIn& event);
 Result<Outcome> on(const Case& at, const SignOut& event);
 Result<Outcome> on(const Case& at, const AdoptMaster& event);
 // opening.cpp

@@ -9,13 +9,13 @@ namespace {
 // What goes on while nobody is signed in: the camera looks, a revision arrives, a person signs in.
 template <class Kind>
 constexpr bool needs_a_person =
-    !std::is_same_v<Kind, SignIn> && !std::is_same_v<Kind, SignOut> &&
-    !std::is_same_v<Kind, AdoptMaster> && !std::is_same_v<Kind, OpinionArrived> &&
-    !std::is_same_v<Kind, OtherTagSeen> && !std::is_same_v<Kind, UseCamera> &&
-    !std::is_same_v<Kind, PlanStudy> && !std::is_same_v<Kind, EndStudy> &&
-    !std::is_same_v<Kind, OpenClaim> && !std::is_same_v<Kind, GrantConcession> &&
-    !std::is_same_v<Kind, JudgeClaim> && !std::is_same_v<Kind, PrunePictures> &&
-    !std::is_same_v<Kind, TakeResults>;
+    !std::is_same_v<Kind, SignIn> && !std::is_same_v<Kind, AllowSignIn> &&
+    !std::is_same_v<Kind, SignOut> && !std::is_same_v<Kind, AdoptMaster> &&
+    !std::is_same_v<Kind, OpinionArrived> && !std::is_same_v<Kind, OtherTagSeen> &&
+    !std::is_same_v<Kind, UseCamera> && !std::is_same_v<Kind, PlanStudy> &&
+    !std::is_same_v<Kind, EndStudy> && !std::is_same_v<Kind, OpenClaim> &&
+    !std::is_same_v<Kind, GrantConcession> && !std::is_same_v<Kind, JudgeClaim> &&
+    !std::is_same_v<Kind, PrunePictures> && !std::is_same_v<Kind, TakeResults>;
 
 // One thing at a time: not while a challenge part lies under the camera.
 template <class Kind>

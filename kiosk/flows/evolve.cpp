@@ -167,6 +167,8 @@ struct Fold {
   void operator()(const ClaimJudged&) const {}
   void operator()(const PicturesPruned&) const {}
   void operator()(const HoldReleased&) const {}
+  void operator()(const PartsFitted&) const {}
+  void operator()(const SignInAllowed&) const {}
 };
 
 }  // namespace

@@ -42,6 +42,8 @@ class Lookups {
   virtual Result<std::vector<domain::ApprovedModel>> approved_models() = 0;
   // nullopt: there is none of this id.
   virtual Result<std::optional<domain::StudyRecord>> study(const std::string& study) = 0;
+  // Wall time up to which this person may sign in in spite of the bar; 0: that was never allowed.
+  virtual Result<std::int64_t> allowed_until(const std::string& person, domain::Bar bar) = 0;
   // New ids: of a look, of a hold ticket, of a finding.
   virtual std::string new_look_id() = 0;
   virtual Result<std::string> new_ticket() = 0;
@@ -157,8 +159,20 @@ std::vector<domain::Disposition> possible_dispositions(const Inspection& state,
 struct SignIn {
   std::string person;
   domain::Role role = domain::Role::inspector;
+  std::vector<domain::Bar> bars{};  // what stands against it
 };
-struct SignOut {};  // parks the open unit
+// For at most longest_allowance_min. By a supervisor or quality engineer, whose PIN was right, for
+// somebody else; nobody need be signed in.
+struct AllowSignIn {
+  std::string person;
+  domain::Bar despite = domain::Bar::locked_out;
+  std::string why;
+  int minutes = 0;
+  std::string by;
+  domain::Role role = domain::Role::inspector;  // of `by`
+};
+inline constexpr int longest_allowance_min = 12 * 60;  // a long shift
+struct SignOut {};                                     // parks the open unit
 struct Scan {
   std::string code;
   bool typed = false;
@@ -228,6 +242,7 @@ struct EnterPaperResult {
 struct TakeResults {
   std::vector<domain::UnitBuilt> built;
   std::vector<domain::ResultEntered> results;
+  std::vector<domain::PartsFitted> fitted{};
 };
 // By a quality engineer, as with PlanStudy, on the authority that the grant names.
 struct GrantConcession {
@@ -303,12 +318,13 @@ struct UseCamera {
   std::string camera;
 };
 
-using Event = std::variant<SignIn, SignOut, Scan, NoReadableTag, StartReturn, AnotherBody,
-                           ConfirmVariant, AnswerStep, AddFinding, WithdrawFinding, Park, Resume,
-                           Close, CorrectDisposition, ReleaseHold, LinkSerial, EnterPaperResult,
-                           GrantConcession, OpinionArrived, OtherTagSeen, AdoptMaster, LeavePart,
-                           UseCamera, ApproveModel, GoBackToModel, PlanStudy, RateItem, EndStudy,
-                           TakeResults, LeaveNote, OpenClaim, JudgeClaim, PrunePictures>;
+using Event =
+    std::variant<SignIn, AllowSignIn, SignOut, Scan, NoReadableTag, StartReturn, AnotherBody,
+                 ConfirmVariant, AnswerStep, AddFinding, WithdrawFinding, Park, Resume, Close,
+                 CorrectDisposition, ReleaseHold, LinkSerial, EnterPaperResult, GrantConcession,
+                 OpinionArrived, OtherTagSeen, AdoptMaster, LeavePart, UseCamera, ApproveModel,
+                 GoBackToModel, PlanStudy, RateItem, EndStudy, TakeResults, LeaveNote, OpenClaim,
+                 JudgeClaim, PrunePictures>;
 
 // --- outcome -----------------------------------------------------------------------------------
 

@@ -25,6 +25,8 @@ inline constexpr auto notice_kinds = std::to_array<NoticeKind>({
     {"handed_over", {"unit"}},         // an open look went from one person to the next
     {"parked_at_sign_out", {"unit"}},  // an open look was placed aside
     {"needs_other_role", {}},          // a supervisor or quality engineer has to do this
+    {"sign_in_locked_out", {}},        // AllowSignIn
+    {"sign_in_not_qualified", {}},     // AllowSignIn
 
     // A scan. "unit" is a serial, or a ticket where there is no serial.
     {"code_not_read", {"code"}},

@@ -17,6 +17,13 @@ Result<Outcome> on(const Case& at, const SignIn& event) {
   if (event.person.empty())
     return fail(Category::bad_input, "nobody was named, expected the id of a person");
   if (at.state.person == event.person && at.state.role == event.role) return Outcome{};
+  for (const Bar bar : event.bars) {
+    const auto until = at.lookups.allowed_until(event.person, bar);
+    if (!until) return tl::unexpected(until.error());
+    if (*until > at.now.wall_us) continue;
+    if (bar == Bar::locked_out) return notice("sign_in_locked_out");
+    return notice("sign_in_not_qualified");
+  }
   const SignedIn signed_in{event.person, event.role};
   if (at.state.person.empty()) return happened(signed_in);
   if (!at.state.open) return happened(SignedOut{at.state.person}, signed_in);
@@ -33,6 +40,20 @@ Result<Outcome> on(const Case& at, const SignIn& event) {
                              SignedOut{at.state.person}, signed_in, LookResumed{opened.look});
   outcome.notices.push_back({"handed_over", {name_of(opened)}});
   return outcome;
+}
+
+Result<Outcome> on(const Case& at, const AllowSignIn& event) {
+  if (!answers_for_quality(event.role)) return notice("needs_other_role");
+  if (event.person.empty() || event.by.empty())
+    return fail(Category::bad_input, "expected who may sign in, and who allows it");
+  if (event.person == event.by)
+    return fail(Category::refused, "nobody sets aside what stands against the own signing in");
+  if (is_blank(event.why)) return fail(Category::bad_input, "expected why it is allowed");
+  if (event.minutes < 1 || event.minutes > longest_allowance_min)
+    return fail(Category::bad_input, fmt::format("for {} minutes, expected 1 to {}", event.minutes,
+                                                 longest_allowance_min));
+  return happened(SignInAllowed{event.person, event.despite, event.why,
+                                at.now.wall_us + event.minutes * std::int64_t{60'000'000}});
 }
 
 Result<Outcome> on(const Case& at, const SignOut&) {

@@ -105,6 +105,15 @@ std::string_view to_word(Trouble trouble) {
   return "?";
 }
 
+std::vector<domain::Bar> bars_against(int wrong_in_a_row, const std::string& qualified_until,
+                                      const std::string& today) {
+  std::vector<domain::Bar> bars;
+  if (wrong_in_a_row >= locked_out_after) bars.push_back(domain::Bar::locked_out);
+  if (!qualified_until.empty() && qualified_until < today)
+    bars.push_back(domain::Bar::not_qualified);
+  return bars;
+}
+
 SignInPad with_misses(const std::map<std::string, int>& in_a_row, std::int64_t mono_us) {
   SignInPad pad;
   for (const auto& [person, count] : in_a_row)

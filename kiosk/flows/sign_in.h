@@ -9,6 +9,7 @@
 #include <string>
 #include <string_view>
 #include <variant>
+#include <vector>
 
 #include "kiosk/domain/words.h"
 #include "kiosk/flows/inspection.h"
@@ -16,6 +17,7 @@
 namespace lastlook::flows {
 
 inline constexpr std::size_t shortest_pin = 4, longest_pin = 12;
+inline constexpr int locked_out_after = 10;  // wrong PINs in a row
 
 struct SignInPad {
   enum class Stage { choose, pin, checking };
@@ -70,6 +72,11 @@ struct PadOutcome {
   std::optional<PinToCheck> check;  // run it on a task thread
   std::optional<SignIn> sign_in;    // hand it to the station
 };
+
+// What stands against somebody's signing in on a day, "2026-11-25". qualified_until: the last day
+// of the eyesight test or certificate; empty: the site keeps none here.
+std::vector<domain::Bar> bars_against(int wrong_in_a_row, const std::string& qualified_until,
+                                      const std::string& today);
 
 // A pad that knows the wrong PINs in a row, by person, from before the program was started: the
 // wait begins anew.

@@ -37,6 +37,9 @@ class RecordedPast final : public Lookups {
   std::string new_look_id() override { return records::new_look_id(); }
   Result<std::string> new_ticket() override { return records::new_ticket(records_); }
   std::string new_finding_id() override { return "f-" + records::new_look_id().substr(2); }
+  Result<std::int64_t> allowed_until(const std::string& person, Bar bar) override {
+    return records::allowed_until(records_, person, bar);
+  }
   double draw() override { return draw_ ? draw_() : records::random_number(); }
 
  private:
@@ -47,6 +50,7 @@ class RecordedPast final : public Lookups {
 // Who an entry is by. What the camera saw and what the plant approved is nobody's touch here.
 std::string actor_of(const Inspection& state, const Event& event) {
   if (const auto* sign_in = std::get_if<SignIn>(&event)) return sign_in->person;
+  if (const auto* allow = std::get_if<AllowSignIn>(&event)) return allow->by;
   if (const auto* plan = std::get_if<PlanStudy>(&event)) return plan->by;
   if (const auto* end = std::get_if<EndStudy>(&event)) return end->by;
   if (const auto* claim = std::get_if<OpenClaim>(&event)) return claim->by;

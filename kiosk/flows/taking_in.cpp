@@ -22,6 +22,25 @@ bool is_known(const UnitRecord& unit, const UpstreamResult& result) {
                              [&](const KnownResult& known) { return known.result == result; });
 }
 
+bool is_of_type(const std::vector<FittedPart>& parts, const std::string& part) {
+  return std::ranges::count(parts, part, &FittedPart::part) > 0;
+}
+
+// All of them, and of their types no other.
+bool are_inside(const UnitRecord& unit, const std::vector<FittedPart>& parts) {
+  return std::ranges::all_of(
+             parts,
+             [&](const FittedPart& one) { return std::ranges::count(unit.parts, one) > 0; }) &&
+         std::ranges::all_of(unit.parts, [&](const FittedPart& one) {
+           return !is_of_type(parts, one.part) || std::ranges::count(parts, one) > 0;
+         });
+}
+
+void fit(UnitRecord& unit, const std::vector<FittedPart>& parts) {
+  std::erase_if(unit.parts, [&](const FittedPart& one) { return is_of_type(parts, one.part); });
+  unit.parts.insert(unit.parts.end(), parts.begin(), parts.end());
+}
+
 }  // namespace
 
 Result<Outcome> on(const Case& at, const TakeResults& event) {
@@ -40,9 +59,18 @@ Result<Outcome> on(const Case& at, const TakeResults& event) {
   for (const UnitBuilt& built : event.built) {
     const auto unit = unit_of(built.serial);
     if (!unit) return tl::unexpected(unit.error());
-    if ((*unit)->variant == built.variant) continue;
+    const bool same_day = built.made.empty() || built.made == (*unit)->made;
+    if ((*unit)->variant == built.variant && same_day) continue;
     (*unit)->variant = built.variant;
+    (*unit)->made = built.made;
     outcome.happenings.emplace_back(built);
+  }
+  for (const PartsFitted& fitted : event.fitted) {
+    const auto unit = unit_of(fitted.serial);
+    if (!unit) return tl::unexpected(unit.error());
+    if (are_inside(**unit, fitted.parts)) continue;
+    fit(**unit, fitted.parts);
+    outcome.happenings.emplace_back(fitted);
   }
   for (const ResultEntered& entered : event.results) {
     const auto unit = unit_of(entered.serial);

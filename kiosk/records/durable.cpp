@@ -125,6 +125,13 @@ Status make_private(const fs::path& path) {
   return {};
 }
 
+Hash hash_of_bytes(std::string_view bytes) {
+  Hash hash{};
+  crypto_generichash(hash.data(), hash.size(), reinterpret_cast<const unsigned char*>(bytes.data()),
+                     bytes.size(), nullptr, 0);
+  return hash;
+}
+
 Result<Hash> hash_of_file(const fs::path& path) {
   crypto_generichash_state state;
   crypto_generichash_init(&state, nullptr, 0, sizeof(Hash));

@@ -5,6 +5,7 @@
 #include <filesystem>
 #include <span>
 #include <string>
+#include <string_view>
 
 #include "analytics/result.h"
 #include "kiosk/records/entry.h"
@@ -26,6 +27,7 @@ Status make_folder(const std::filesystem::path& folder);
 // Makes the file if it is missing and lets nobody but its owner read it (mode 0600).
 Status make_private(const std::filesystem::path& file);
 
+Hash hash_of_bytes(std::string_view bytes);  // BLAKE2b-256
 // BLAKE2b-256 of all bytes of a file. not_found, io.
 Result<Hash> hash_of_file(const std::filesystem::path& file);
 

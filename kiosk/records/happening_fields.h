@@ -49,6 +49,7 @@ void fields(Io& io, Either<UnitBuilt> auto& it) {
   io("serial", it.serial);
   io("variant", it.variant);
   io("results", it.results);
+  io("made", it.made);
 }
 template <class Io>
 void fields(Io& io, Either<ResultEntered> auto& it) {
@@ -307,6 +308,23 @@ void fields(Io& io, Either<HoldReleased> auto& it) {
   io("serial", it.serial);
   io("why", it.why);
   io("second_person", it.second_person);
+}
+template <class Io>
+void fields(Io& io, Either<FittedPart> auto& it) {
+  io("part", it.part);
+  io("lot", it.lot);
+}
+template <class Io>
+void fields(Io& io, Either<PartsFitted> auto& it) {
+  io("serial", it.serial);
+  io("parts", it.parts);
+}
+template <class Io>
+void fields(Io& io, Either<SignInAllowed> auto& it) {
+  io("person", it.person);
+  io("despite", it.despite);
+  io("why", it.why);
+  io("until_us", it.until_us);
 }
 
 }  // namespace lastlook::domain

@@ -15,7 +15,7 @@ namespace {
 
 constexpr unsigned long long passes = 2;
 constexpr std::size_t memory = 19u << 20;  // 19 MiB
-constexpr int form = 2;
+constexpr int form = 3;
 
 // Argon2id with its salt and costs, as text.
 Result<std::string> hash_pin(const std::string& pin) {
@@ -23,6 +23,20 @@ Result<std::string> hash_pin(const std::string& pin) {
   if (crypto_pwhash_str(text.data(), pin.data(), pin.size(), passes, memory) != 0)
     return fail(Category::io, "there is not enough memory to check a PIN");
   return std::string(text.data());
+}
+
+Status grow(Connection& db, std::int64_t from) {
+  if (from >= form) return {};
+  std::string sql = "BEGIN IMMEDIATE;";
+  if (from < 2) sql += "ALTER TABLE person ADD COLUMN language TEXT NOT NULL DEFAULT '';";
+  sql += fmt::format(
+      "ALTER TABLE person ADD COLUMN qualified_until TEXT NOT NULL DEFAULT '';"
+      "ALTER TABLE person ADD COLUMN badge TEXT NOT NULL DEFAULT '';"
+      "CREATE TABLE badge_key (key BLOB NOT NULL) STRICT;"
+      "INSERT INTO badge_key VALUES (randomblob(32));"
+      "PRAGMA user_version={};COMMIT",
+      form);
+  return db.run(sql.c_str());
 }
 
 }  // namespace
@@ -52,6 +66,21 @@ struct People::Inside {
     if (!done) return tl::unexpected(done.error());
     return {};
   }
+
+  // The key is of this file: what two stations keep of one badge cannot be compared.
+  Result<std::string> hash_of_badge(const std::string& code) {
+    auto statement = db->prepare("SELECT key FROM badge_key");
+    if (!statement) return tl::unexpected(statement.error());
+    const auto row = statement->step();
+    if (!row) return tl::unexpected(row.error());
+    if (!*row) return fail(Category::damaged, "people.db: the key of the badges is missing");
+    const std::string key = statement->text(0);
+    Hash hash{};
+    crypto_generichash(hash.data(), hash.size(),
+                       reinterpret_cast<const unsigned char*>(code.data()), code.size(),
+                       reinterpret_cast<const unsigned char*>(key.data()), key.size());
+    return to_hex(hash);
+  }
 };
 
 People::People(std::unique_ptr<Inside> inside) : inside_(std::move(inside)) {}
@@ -79,13 +108,7 @@ Result<std::unique_ptr<People>> People::open(const std::filesystem::path& folder
       " ON DELETE CASCADE, in_a_row INTEGER NOT NULL) STRICT;"
       "PRAGMA foreign_keys=ON");
   if (!made) return tl::unexpected(made.error());
-  const Status grown = *found >= form ? Status()
-                                      : (*db)->run(
-                                            "BEGIN IMMEDIATE;"
-                                            "ALTER TABLE person ADD COLUMN language TEXT NOT NULL "
-                                            "DEFAULT '';"
-                                            "PRAGMA user_version=2;"
-                                            "COMMIT");
+  const Status grown = grow(**db, *found);
   if (!grown) return tl::unexpected(grown.error());
   auto inside = std::make_unique<Inside>();
   inside->db = *std::move(db);
@@ -93,8 +116,9 @@ Result<std::unique_ptr<People>> People::open(const std::filesystem::path& folder
 }
 
 Result<std::vector<Person>> People::all() {
-  auto statement =
-      inside_->db->prepare("SELECT id, name, role, language FROM person ORDER BY name, id");
+  auto statement = inside_->db->prepare(
+      "SELECT id, name, role, language, qualified_until FROM person "
+      "ORDER BY name, id");
   if (!statement) return tl::unexpected(statement.error());
   std::vector<Person> people;
   while (true) {
@@ -104,7 +128,8 @@ Result<std::vector<Person>> People::all() {
     const auto role = domain::from_word<domain::Role>(statement->text(2));
     if (!role)
       return fail(Category::damaged, fmt::format("people.db: '{}' is no role", statement->text(2)));
-    people.push_back({statement->text(0), statement->text(1), *role, statement->text(3)});
+    people.push_back(
+        {statement->text(0), statement->text(1), *role, statement->text(3), statement->text(4)});
   }
 }
 
@@ -123,6 +148,36 @@ Status People::add(const Person& person, const std::string& pin) {
 
 Status People::speak(const std::string& id, const std::string& language) {
   return inside_->change("UPDATE person SET language = ?2 WHERE id = ?1", {id, language});
+}
+
+Status People::qualify(const std::string& id, const std::string& until) {
+  return inside_->change("UPDATE person SET qualified_until = ?2 WHERE id = ?1", {id, until});
+}
+
+Status People::give_badge(const std::string& id, const std::string& code) {
+  if (code.empty()) return inside_->change("UPDATE person SET badge = '' WHERE id = ?1", {id});
+  if (code.size() < shortest_badge)
+    return fail(Category::bad_input,
+                fmt::format("a badge of {} characters can be guessed, expected {} or more",
+                            code.size(), shortest_badge));
+  const auto other = with_badge(code);
+  if (!other) return tl::unexpected(other.error());
+  if (!other->empty() && *other != id)
+    return fail(Category::refused, fmt::format("this badge is that of {}", *other));
+  const auto hash = inside_->hash_of_badge(code);
+  if (!hash) return tl::unexpected(hash.error());
+  return inside_->change("UPDATE person SET badge = ?2 WHERE id = ?1", {id, *hash});
+}
+
+Result<std::string> People::with_badge(const std::string& code) {
+  const auto hash = inside_->hash_of_badge(code);
+  if (!hash) return hash;
+  auto statement = inside_->db->prepare("SELECT id FROM person WHERE badge = ?1");
+  if (!statement) return tl::unexpected(statement.error());
+  statement->bind_text(1, *hash);
+  const auto row = statement->step();
+  if (!row) return tl::unexpected(row.error());
+  return *row ? statement->text(0) : std::string();
 }
 
 Result<bool> People::pin_is_right(const std::string& id, const std::string& pin) {

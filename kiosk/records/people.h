@@ -17,8 +17,11 @@ struct Person {
   std::string id;  // pseudonymous, in the journal: "p-3f2a…"
   std::string name;
   domain::Role role = domain::Role::inspector;
-  std::string language{};  // code, of the screens; empty: the station's
+  std::string language{};         // code, of the screens; empty: the station's
+  std::string qualified_until{};  // last day of the eyesight test or certificate; empty: not kept
 };
+
+inline constexpr std::size_t shortest_badge = 8;  // characters
 
 // A new one, that says nothing of who it is.
 std::string new_person_id();
@@ -42,6 +45,12 @@ class People {
   Result<std::map<std::string, int>> wrong_pins();
   // In which language the screens speak to them; nothing for a person who is not there.
   Status speak(const std::string& id, const std::string& language);
+  Status qualify(const std::string& id, const std::string& until);
+  // What a badge says when it is scanned, kept as a keyed hash; empty: none any more. bad_input:
+  // shorter than shortest_badge, so that nobody guesses it; refused: another person's.
+  Status give_badge(const std::string& id, const std::string& code);
+  // Whose badge it is; empty: nobody's here.
+  Result<std::string> with_badge(const std::string& code);
   Status erase(const std::string& id);
 
  private:

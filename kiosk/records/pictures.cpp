@@ -1,8 +1,6 @@
 // SPDX-License-Identifier: Apache-2.0
 #include "kiosk/records/pictures.h"
 
-#include <sodium.h>
-
 #include "kiosk/records/durable.h"
 
 namespace lastlook::records {
@@ -10,9 +8,8 @@ namespace lastlook::records {
 Pictures::Pictures(std::filesystem::path folder) : folder_(std::move(folder)) {}
 
 Result<std::string> Pictures::keep(std::span<const unsigned char> bytes) {
-  Hash hash{};
-  crypto_generichash(hash.data(), hash.size(), bytes.data(), bytes.size(), nullptr, 0);
-  const std::string name = to_hex(hash);
+  const std::string name =
+      to_hex(hash_of_bytes({reinterpret_cast<const char*>(bytes.data()), bytes.size()}));
   // A whole one was synced before its name was given out; a broken one is written again.
   const auto known = is_whole(name);
   if (known && *known) return name;

@@ -27,6 +27,11 @@ void project(At& at, const domain::SignedIn&) {
   at.station.signed_seq = at.entry.seq;
 }
 
+void project(At& at, const domain::SignInAllowed& it) {
+  at.rows.put(SignInAllowanceRow{at.station.station, it.person, it.despite, at.entry.actor, it.why,
+                                 at.now_us(), it.until_us});
+}
+
 void project(At& at, const domain::SignedOut&) {
   at.station.signed_seq = at.entry.seq;
 }

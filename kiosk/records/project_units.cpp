@@ -46,9 +46,26 @@ void insert_by_opening(std::vector<LookRow>& looks, const LookRow& look) {
 
 void project(At& at, const domain::UnitBuilt& it) {
   at.rows.put(unit_row(at.rows, it.serial));
-  at.rows.put(UnitBuildRow{it.serial, at.station.station, it.variant, at.now_us()});
+  at.rows.put(UnitBuildRow{it.serial, at.station.station, it.variant, at.now_us(), it.made});
   for (const auto& result : it.results) add_result(at, it.serial, result);
   settle_voids(at.rows, it.serial);
+}
+
+void project(At& at, const domain::PartsFitted& it) {
+  at.rows.put(unit_row(at.rows, it.serial));
+  const std::string& station = at.station.station;
+  for (UnitPartRow& row : at.rows.all<UnitPartRow>({it.serial, station})) {
+    const bool is_named = std::ranges::count(it.parts, row.part, &domain::FittedPart::part) > 0;
+    const bool stays = std::ranges::count(it.parts, domain::FittedPart{row.part, row.lot}) > 0;
+    if (!is_named || stays || row.replaced_us > 0) continue;
+    row.replaced_us = at.now_us();
+    at.rows.put(row);
+  }
+  for (const domain::FittedPart& one : it.parts) {
+    const auto known = at.rows.find<UnitPartRow>({it.serial, station, one.part, one.lot});
+    if (!known || known->replaced_us > 0)
+      at.rows.put(UnitPartRow{it.serial, station, one.part, one.lot, at.now_us(), 0});
+  }
 }
 
 void project(At& at, const domain::ResultEntered& it) {

@@ -69,6 +69,7 @@ void project(At& at, const domain::JournalStarted& it);
 void project(At& at, const domain::MasterAdopted& it);
 void project(At& at, const domain::ClockJumped& it);
 void project(At& at, const domain::SignedIn& it);
+void project(At& at, const domain::SignInAllowed& it);
 void project(At& at, const domain::SignedOut& it);
 void project(At& at, const domain::ConcessionGranted& it);
 
@@ -98,6 +99,7 @@ void project(At& at, const domain::ClaimJudged& it);
 
 // --- project_units.cpp -------------------------------------------------------------------------
 void project(At& at, const domain::UnitBuilt& it);
+void project(At& at, const domain::PartsFitted& it);
 void project(At& at, const domain::ResultEntered& it);
 void project(At& at, const domain::SerialLinked& it);
 void project(At& at, const domain::SerialDisputed& it);

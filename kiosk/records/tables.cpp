@@ -44,6 +44,16 @@ void fields(Io& io, Either<UnitBuildRow> auto& it) {
   io("station", it.station);
   io("variant", it.variant);
   io("built_us", it.built_us);
+  io("made", it.made);
+}
+template <class Io>
+void fields(Io& io, Either<UnitPartRow> auto& it) {
+  io("serial", it.serial);
+  io("station", it.station);
+  io("part", it.part);
+  io("lot", it.lot);
+  io("fitted_us", it.fitted_us);
+  io("replaced_us", it.replaced_us);
 }
 template <class Io>
 void fields(Io& io, Either<UnitLookRow> auto& it) {
@@ -315,6 +325,16 @@ void fields(Io& io, Either<HoldReleaseRow> auto& it) {
   io("why", it.why);
 }
 template <class Io>
+void fields(Io& io, Either<SignInAllowanceRow> auto& it) {
+  io("station", it.station);
+  io("person", it.person);
+  io("despite", it.despite);
+  io("allowed_by", it.allowed_by);
+  io("why", it.why);
+  io("allowed_us", it.allowed_us);
+  io("until_us", it.until_us);
+}
+template <class Io>
 void fields(Io& io, Either<PrunedPictureRow> auto& it) {
   io("picture", it.picture);
   io("station", it.station);
@@ -521,6 +541,7 @@ LASTLOOK_TABLE(StationStateRow)
 LASTLOOK_TABLE(MasterRow)
 LASTLOOK_TABLE(UnitRow)
 LASTLOOK_TABLE(UnitBuildRow)
+LASTLOOK_TABLE(UnitPartRow)
 LASTLOOK_TABLE(UnitLookRow)
 LASTLOOK_TABLE(UpstreamResultRow)
 LASTLOOK_TABLE(LookRow)
@@ -543,6 +564,7 @@ LASTLOOK_TABLE(StudyRatingRow)
 LASTLOOK_TABLE(HandoverNoteRow)
 LASTLOOK_TABLE(ClaimRow)
 LASTLOOK_TABLE(HoldReleaseRow)
+LASTLOOK_TABLE(SignInAllowanceRow)
 LASTLOOK_TABLE(PrunedPictureRow)
 LASTLOOK_TABLE(CountLookRow)
 LASTLOOK_TABLE(CountDefectRow)
@@ -559,7 +581,8 @@ const std::vector<const Table*>& all_tables() {
       &table_of<CountLookRow>(),      &table_of<CountDefectRow>(),  &table_of<SecondLookRow>(),
       &table_of<StoppedRow>(),        &table_of<LocalTimeRow>(),    &table_of<StudyRow>(),
       &table_of<StudyRatingRow>(),    &table_of<HandoverNoteRow>(), &table_of<ClaimRow>(),
-      &table_of<PrunedPictureRow>(),  &table_of<HoldReleaseRow>()};
+      &table_of<PrunedPictureRow>(),  &table_of<HoldReleaseRow>(),  &table_of<UnitPartRow>(),
+      &table_of<SignInAllowanceRow>()};
   return all;
 }
 

@@ -71,6 +71,17 @@ struct UnitBuildRow {
   std::string serial, station;
   std::string variant;
   std::int64_t built_us = 0;  // when the record came
+  std::string made;           // the day; empty: it does not say
+};
+
+// A part that is inside a unit, or was.
+struct UnitPartRow {
+  static constexpr std::string_view table = "unit_part";
+  static constexpr std::size_t key_columns = 4;
+  std::string serial, station;
+  std::string part, lot;
+  std::int64_t fitted_us = 0;    // when the record of it came
+  std::int64_t replaced_us = 0;  // when that of another came in its place; 0: it is in there
 };
 
 struct UnitLookRow {
@@ -330,6 +341,16 @@ struct HoldReleaseRow {
   std::string serial, station;
   std::int64_t released_us = 0;
   std::string person, second_person, why;
+};
+
+// Who may sign in although something stands against it, as it was allowed last.
+struct SignInAllowanceRow {
+  static constexpr std::string_view table = "sign_in_allowance";
+  static constexpr std::size_t key_columns = 3;
+  std::string station, person;
+  domain::Bar despite = domain::Bar::locked_out;
+  std::string allowed_by, why;
+  std::int64_t allowed_us = 0, until_us = 0;
 };
 
 // A picture whose bytes were taken away to make room.

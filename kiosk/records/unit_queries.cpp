@@ -70,7 +70,12 @@ domain::UnitRecord unit_from(Rows& rows, const std::string& serial) {
   unit.disputed = row->disputed;
   const auto builds = rows.all<UnitBuildRow>({serial});
   const auto newest = std::ranges::max_element(builds, {}, &UnitBuildRow::built_us);
-  if (newest != builds.end()) unit.variant = newest->variant;
+  if (newest != builds.end()) {
+    unit.variant = newest->variant;
+    unit.made = newest->made;
+  }
+  for (const UnitPartRow& part : rows.all<UnitPartRow>({serial}))
+    if (part.replaced_us == 0) unit.parts.push_back({part.part, part.lot});
   for (const UpstreamResultRow& one : rows.all<UpstreamResultRow>({serial}))
     // A result that does not say when it was measured counts from its arrival.
     unit.results.push_back(
@@ -150,6 +155,26 @@ Result<std::vector<domain::Concession>> concessions(View view, std::int64_t now_
                          row.used});
     return valid;
   });
+}
+
+Result<std::int64_t> allowed_until(Records& records, const std::string& person, domain::Bar bar) {
+  return answered(records, [&](Rows& rows) -> std::int64_t {
+    const auto row = rows.find<SignInAllowanceRow>(
+        {records.station(), person, std::string(domain::to_word(bar))});
+    return row ? row->until_us : 0;
+  });
+}
+
+Result<std::vector<UnitWithLot>> units_with_lot(View view, const std::string& lot,
+                                                const std::string& part) {
+  std::vector<UnitWithLot> units;
+  const Status done = view.store.query("units_with_lot", {lot, part}, [&](const Row& row) {
+    using std::get;  // the columns are never empty
+    units.push_back({get<std::string>(row[0]), get<std::string>(row[1]), get<std::int64_t>(row[2]),
+                     get<std::int64_t>(row[3]), get<std::string>(row[4])});
+  });
+  if (!done) return tl::unexpected(done.error());
+  return units;
 }
 
 Result<std::vector<Entry>> unfinished_entries(Records& records) {

@@ -21,6 +21,21 @@ Result<std::optional<domain::PastLook>> past_look(View view, const std::string& 
 // Granted and not expired at `now_us`, with how often each was used.
 Result<std::vector<domain::Concession>> concessions(View view, std::int64_t now_us);
 
+// Wall time up to which a person may sign in at this station in spite of the bar; 0: that was never
+// allowed.
+Result<std::int64_t> allowed_until(Records& records, const std::string& person, domain::Bar bar);
+
+// A unit that has, or had, a part of a lot inside.
+struct UnitWithLot {
+  std::string serial, part;
+  std::int64_t fitted_us = 0;    // when the first record of it came
+  std::int64_t replaced_us = 0;  // when one of another part in its place came; 0: it is in there
+  std::string station;           // whose clock the times are of
+};
+// By serial and type of part. `part` empty: of any type.
+Result<std::vector<UnitWithLot>> units_with_lot(View view, const std::string& lot,
+                                                const std::string& part);
+
 // The entries of every look that is not closed (open or parked), in journal order: what a station
 // folds to open where it was. Also the newest sign-in or sign-out, the newest master adopted, the
 // one under which each of those looks was opened, the newest approval of a model, and what tells

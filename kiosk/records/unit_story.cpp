@@ -84,6 +84,24 @@ std::vector<UpstreamResultRow> results_of(Rows& rows, const std::string& serial)
   return once;
 }
 
+// What several stations were told is told once; as replaced where one of them knows that.
+std::vector<UnitPartRow> parts_of(Rows& rows, const std::string& serial) {
+  std::vector<UnitPartRow> once;
+  for (const UnitPartRow& row : rows.all<UnitPartRow>({serial})) {
+    const auto known = std::ranges::find_if(once, [&](const UnitPartRow& other) {
+      return row.part == other.part && row.lot == other.lot;
+    });
+    if (known == once.end()) {
+      once.push_back(row);
+      continue;
+    }
+    known->fitted_us = std::min(known->fitted_us, row.fitted_us);
+    known->replaced_us = std::max(known->replaced_us, row.replaced_us);
+  }
+  std::ranges::sort(once, {}, [](const UnitPartRow& row) { return std::tie(row.part, row.lot); });
+  return once;
+}
+
 // A claim that was entered at several stations is told once, as it was judged last.
 std::vector<ClaimRow> claims_of(Rows& rows, const std::string& serial) {
   std::vector<ClaimRow> once;
@@ -122,6 +140,7 @@ Result<std::optional<UnitStory>> unit_story(View view, const std::string& serial
     story.disputed = unit->disputed;
     story.builds = rows.all<UnitBuildRow>({serial});
     std::ranges::stable_sort(story.builds, {}, &UnitBuildRow::built_us);
+    story.parts = parts_of(rows, serial);
     story.results = results_of(rows, serial);
     const std::vector<LookRow> looks = looks_of(rows, serial);
     for (const LookRow& look : looks) story.looks.push_back(story_of(rows, look));

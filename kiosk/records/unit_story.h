@@ -33,6 +33,7 @@ struct UnitStory {
   std::string serial;
   bool disputed = false;                   // two bodies carry it
   std::vector<UnitBuildRow> builds;        // the newest last
+  std::vector<UnitPartRow> parts;          // each once; those replaced too
   std::vector<UpstreamResultRow> results;  // each once, in the order of arrival
   // By number; a second look follows the one that it repeats, once it is done.
   std::vector<LookStory> looks;

@@ -18,9 +18,13 @@ void no_second_look(Json& body) {
   body["second_of"] = "";
 }
 
-constexpr std::array all_upcasters{Upcaster{"opinion_given", 1, without_overlay},
-                                   Upcaster{"part_judged", 1, without_overlay},
-                                   Upcaster{"look_opened", 1, no_second_look}};
+void day_not_said(Json& body) {
+  body["made"] = "";
+}
+
+constexpr std::array all_upcasters{
+    Upcaster{"opinion_given", 1, without_overlay}, Upcaster{"part_judged", 1, without_overlay},
+    Upcaster{"look_opened", 1, no_second_look}, Upcaster{"unit_built", 1, day_not_said}};
 
 }  // namespace
 

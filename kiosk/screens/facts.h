@@ -139,6 +139,12 @@ struct Facts {
   bool locked = false;  // someone is signed in, but it is not known that they are there
   bool checking_pin = false;
   std::string pin_problem;  // text key; empty: none
+  // Who cannot sign in, and why: a supervisor may set it aside for a while.
+  struct Barred {
+    std::string person;
+    domain::Bar bar = domain::Bar::locked_out;
+  };
+  std::optional<Barred> barred;
 
   bool caution_seen = false;
   bool handover_seen = false;

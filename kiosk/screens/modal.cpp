@@ -61,6 +61,16 @@ void ask_other_tag(Canvas& canvas, const Facts& facts, Requests& out) {
   if (chosen == 1U) out.emplace_back(TagSettled{});
 }
 
+std::optional<std::size_t> ask_which(Canvas& canvas, const text::Strings& say,
+                                     const std::string& family, std::span<const char* const> words,
+                                     const std::string& title, const std::string& text) {
+  std::vector<Choice> choices;
+  for (const std::string word : words)
+    choices.push_back({family + word, {.text = say(family + word), .type = Type::text}});
+  choices.push_back({family + "back", back_look(say)});
+  return ask(canvas, title, text, choices);
+}
+
 std::optional<flows::Event> ask_park(Canvas& canvas, const text::Strings& say, bool& open) {
   using domain::ParkReason;
   constexpr std::array reasons{ParkReason::waiting_for_result, ParkReason::needs_advice,

@@ -28,6 +28,11 @@ ButtonLook back_look(const text::Strings& say);
 std::optional<std::size_t> ask(Canvas& canvas, const std::string& title, const std::string& text,
                                std::span<const Choice> choices);
 
+// Which of these words was touched, by its place; their number: the way back. Of "<family><word>".
+std::optional<std::size_t> ask_which(Canvas& canvas, const text::Strings& say,
+                                     const std::string& family, std::span<const char* const> words,
+                                     const std::string& title, const std::string& text);
+
 // Why a unit is placed aside; `open` turns false when it was chosen or called off.
 std::optional<flows::Event> ask_park(Canvas& canvas, const text::Strings& say, bool& open);
 

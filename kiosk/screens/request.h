@@ -16,9 +16,11 @@ struct CheckPin {
   std::string person, pin;
 };
 struct LeavePin {};  // back to the names
+struct LeaveBar {};  // nobody sets aside what stands against signing in
 // What takes two people: done by the one who is signed in, once the other's PIN was right.
 struct Countersign {
-  flows::Event event;  // ReleaseHold or EnterPaperResult; the second person is filled in
+  // ReleaseHold, EnterPaperResult or AllowSignIn; the second person is filled in
+  flows::Event event;
   std::string person, pin;
 };
 struct CautionSeen {};
@@ -77,10 +79,10 @@ struct ShowStudy {
 struct NextPicture {};  // of a camera that is a folder
 
 using Request =
-    std::variant<flows::Event, CheckPin, LeavePin, Countersign, CautionSeen, ShowReview, NextUnit,
-                 DropQuestion, DismissNotices, ReviseStep, GoOn, DecideNow, LookAgain, ShowProofs,
-                 ShowContainment, ShowWear, TagSettled, PartSeen, flows::TeachEvent, NextPicture,
-                 RateStudy, ShowStudy, ReviewEvent, ChooseLanguage, HandoverSeen>;
+    std::variant<flows::Event, CheckPin, LeavePin, LeaveBar, Countersign, CautionSeen, ShowReview,
+                 NextUnit, DropQuestion, DismissNotices, ReviseStep, GoOn, DecideNow, LookAgain,
+                 ShowProofs, ShowContainment, ShowWear, TagSettled, PartSeen, flows::TeachEvent,
+                 NextPicture, RateStudy, ShowStudy, ReviewEvent, ChooseLanguage, HandoverSeen>;
 using Requests = std::vector<Request>;
 
 }  // namespace lastlook::screens

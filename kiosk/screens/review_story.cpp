@@ -2,10 +2,10 @@
 #include "kiosk/screens/review_story.h"
 
 #include <fmt/format.h>
+#include <fmt/ranges.h>
 
 #include <algorithm>
 #include <array>
-#include <span>
 
 #include "kiosk/screens/frame.h"
 #include "kiosk/screens/modal.h"
@@ -20,17 +20,6 @@ constexpr std::array reasons{"settled", "held_wrongly", "decided"};
 // As it was touched; by another way it may be any words.
 std::string release_reason(const text::Strings& say, const std::string& why) {
   return std::ranges::count(reasons, why) > 0 ? say("release_why." + why) : why;
-}
-
-// Which of these words was touched, by its place; their number: the way back. Of "<family><word>".
-std::optional<std::size_t> ask_which(Canvas& canvas, const text::Strings& say,
-                                     const std::string& family, std::span<const char* const> words,
-                                     const std::string& title, const std::string& text) {
-  std::vector<Choice> choices;
-  for (const std::string word : words)
-    choices.push_back({family + word, {.text = say(family + word), .type = Type::text}});
-  choices.push_back({family + "back", back_look(say)});
-  return ask(canvas, title, text, choices);
 }
 
 }  // namespace
@@ -62,6 +51,7 @@ void ReviewStoryScreen::update(const Facts& facts) {
   }
   for (const records::LookStory& look : story.story.looks)
     if (look.look.look != story.look) tell(facts, look, false);
+  tell_parts(say, story.story);
   const records::Whereabouts& now = story.story.now;
   const bool released = now.state == "on_hold" && now.why == "released";
   lines_.insert(lines_.begin(),
@@ -106,6 +96,18 @@ void ReviewStoryScreen::tell(const Facts& facts, const records::LookStory& look,
              {moment(look.release->released_us, facts.now_us, facts.offset_min),
               release_reason(say, look.release->why)}),
          true, std::nullopt});
+}
+
+// What it is made of: after what happened to it, for whoever asks about a lot.
+void ReviewStoryScreen::tell_parts(const text::Strings& say, const records::UnitStory& story) {
+  if (!story.builds.empty() && !story.builds.back().made.empty())
+    lines_.push_back({say("story.made", {story.builds.back().made}), true, std::nullopt});
+  std::vector<std::string> parts;
+  for (const records::UnitPartRow& part : story.parts)
+    if (part.replaced_us == 0) parts.push_back(part.part + " " + part.lot);
+  if (!parts.empty())
+    lines_.push_back(
+        {say("story.parts", {fmt::format("{}", fmt::join(parts, "; "))}), true, std::nullopt});
 }
 
 void ReviewStoryScreen::tell(const text::Strings& say, const records::ClaimRow& claim) {

@@ -23,6 +23,7 @@ class ReviewStoryScreen final : public Screen {
 
   void tell(const Facts& facts, const records::LookStory& look, bool asked);
   void tell(const text::Strings& say, const records::ClaimRow& claim);
+  void tell_parts(const text::Strings& say, const records::UnitStory& story);
   void draw_picture(Canvas& canvas, const Facts& facts, const Rect& area);
   void draw_acts(Canvas& canvas, const Facts& facts, Rect& zone, Requests& out);
   void draw_zone(Canvas& canvas, const Facts& facts, Rect zone, Requests& out);

@@ -19,8 +19,12 @@ void SecondPerson::update(const Facts& facts) {
       facts.pin_problem.empty())
     leave();
   others_.clear();
-  for (const records::Person& person : facts.people)
-    if (person.id != facts.inspection->person) others_.push_back(person);
+  const auto* allow = act_ ? std::get_if<flows::AllowSignIn>(&*act_) : nullptr;
+  for (const records::Person& person : facts.people) {
+    const bool may = allow ? person.id != allow->person && flows::answers_for_quality(person.role)
+                           : person.id != facts.inspection->person;
+    if (may) others_.push_back(person);
+  }
 }
 
 void SecondPerson::draw(Canvas& canvas, const Facts& facts, Requests& out) {
@@ -35,8 +39,10 @@ void SecondPerson::draw(Canvas& canvas, const Facts& facts, Requests& out) {
     leave();
     return;
   }
-  const auto entered = who_.draw(canvas, facts, others_, say("second_person.who"),
-                                 say("second_person.nobody"), panel, out);
+  const bool allows = std::holds_alternative<flows::AllowSignIn>(*act_);
+  const auto entered =
+      who_.draw(canvas, facts, others_, say(allows ? "allow.who" : "second_person.who"),
+                say("second_person.nobody"), panel, out);
   if (entered) out.emplace_back(Countersign{*act_, entered->person, entered->pin});
 }
 

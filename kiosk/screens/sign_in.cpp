@@ -48,14 +48,17 @@ void draw_languages(Canvas& canvas, const Facts& facts, Rect room, Requests& out
 
 void SignInScreen::enter() {
   who_.enter();
+  allowing_.leave();
 }
 
 void SignInScreen::update(const Facts& facts) {
   who_.update(facts);
+  allowing_.update(facts);
 }
 
 void SignInScreen::draw(Canvas& canvas, const Facts& facts, Requests& out) {
   const Sizes& size = canvas.size;
+  canvas.inert(allowing_.is_asked());
   canvas.fill(canvas.whole, Ink::paper);
   Rect body = canvas.whole.inside(size.pad_px * 2, size.pad_px * 1.5F);
   const float hands_w = body.w * 0.58F;
@@ -66,6 +69,8 @@ void SignInScreen::draw(Canvas& canvas, const Facts& facts, Requests& out) {
                                      (*facts.say)("sign_in.nobody"), hands, out))
     out.emplace_back(CheckPin{entered->person, entered->pin});
   draw_notices(canvas, facts, canvas.whole, out);
+  canvas.inert(false);
+  allowing_.draw(canvas, facts, out);
 }
 
 void StartScreen::draw(Canvas& canvas, const Facts& facts, Requests& out) {

@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: Apache-2.0
 #pragma once
 
+#include "kiosk/screens/allowing.h"
 #include "kiosk/screens/person_and_pin.h"
 #include "kiosk/screens/screen.h"
 
@@ -15,6 +16,7 @@ class SignInScreen final : public Screen {
 
  private:
   PersonAndPin who_{Say::body, "pin.done"};
+  Allowing allowing_;
 };
 
 // One touch, and the screens speak another language; the one that they speak is not offered.

@@ -1,12 +1,11 @@
 // SPDX-License-Identifier: Apache-2.0
 #include "kiosk/sync/called_for.h"
 
-#include <sodium.h>
-
 #include <algorithm>
 #include <cstring>
 #include <set>
 
+#include "kiosk/records/durable.h"
 #include "kiosk/records/tables.h"
 
 namespace lastlook::sync {
@@ -21,11 +20,9 @@ using Pictures = std::set<std::string>;
 
 // A number from 0 to below 1 that a look's id always gives.
 double number_of(const std::string& look) {
+  const records::Hash hash = records::hash_of_bytes(look);
   std::uint64_t number = 0;
-  unsigned char hash[crypto_generichash_BYTES_MIN];
-  crypto_generichash(hash, sizeof hash, reinterpret_cast<const unsigned char*>(look.data()),
-                     look.size(), nullptr, 0);
-  std::memcpy(&number, hash, sizeof number);
+  std::memcpy(&number, hash.data(), sizeof number);
   return static_cast<double>(number >> 11) * 0x1p-53;
 }
 

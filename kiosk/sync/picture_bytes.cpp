@@ -2,9 +2,8 @@
 #include "kiosk/sync/picture_bytes.h"
 
 #include <fmt/format.h>
-#include <sodium.h>
 
-#include "kiosk/records/entry.h"
+#include "kiosk/records/durable.h"
 
 namespace lastlook::sync {
 namespace {
@@ -18,8 +17,8 @@ bool is_hex(const std::string& text, std::size_t digits) {
 Status check_part(const PictureName& name, const HeldPicture& held, std::int64_t from,
                   std::span<const unsigned char> part) {
   if (!is_hex(name.journal, 32) || !is_hex(name.picture, 64))
-    return fail(Category::refused, fmt::format("'{}' of journal '{}' names no picture",
-                                               name.picture, name.journal));
+    return fail(Category::refused,
+                fmt::format("'{}' of journal '{}' names no picture", name.picture, name.journal));
   if (std::ssize(part) > largest_part || from + std::ssize(part) > largest_picture)
     return fail(Category::refused, fmt::format("picture {}: {} bytes from {} are too many at once",
                                                name.picture.substr(0, 12), part.size(), from));
@@ -31,11 +30,7 @@ Status check_part(const PictureName& name, const HeldPicture& held, std::int64_t
 }
 
 bool has_hash(const std::string& bytes, const std::string& picture) {
-  records::Hash hash{};
-  crypto_generichash(hash.data(), hash.size(),
-                     reinterpret_cast<const unsigned char*>(bytes.data()), bytes.size(), nullptr,
-                     0);
-  return records::to_hex(hash) == picture;
+  return records::to_hex(records::hash_of_bytes(bytes)) == picture;
 }
 
 tl::unexpected<Error> not_here(const PictureName& name) {
@@ -44,8 +39,8 @@ tl::unexpected<Error> not_here(const PictureName& name) {
 }
 
 tl::unexpected<Error> other_bytes(const PictureName& name, Category category) {
-  return fail(category, fmt::format("picture {}: its bytes are not those that its name says",
-                                    name.picture));
+  return fail(category,
+              fmt::format("picture {}: its bytes are not those that its name says", name.picture));
 }
 
 }  // namespace lastlook::sync

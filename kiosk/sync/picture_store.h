@@ -1,6 +1,6 @@
 // SPDX-License-Identifier: Apache-2.0
-// Pictures in a plant's store, each beside the journal whose entries name it. They come in parts, so
-// that a link that breaks loses one part and no more.
+// Pictures in a plant's store, each beside the journal whose entries name it. They come in parts,
+// so that a link that breaks loses one part and no more.
 #pragma once
 
 #include <cstdint>

@@ -36,6 +36,7 @@ struct KnownJournal {
 // A row of the store's table of results, as text/result_file.h has it in a file; empty: not said.
 struct GivenResult {
   std::string serial, variant, test, result, value, measured;
+  std::string made, part, lot;
   bool operator==(const GivenResult&) const = default;
 };
 

@@ -198,7 +198,11 @@ Result<GivenResults> PostgresPlant::results_after(const std::string& mark, int a
       given.mark = row[0].as<std::string>() + "-" + row[1].as<std::string>();
       given.rows.push_back({row[2].as<std::string>(), row[3].as<std::string>(),
                             row[4].as<std::string>(), row[5].as<std::string>(),
-                            row[6].as<std::string>(), row[7].as<std::string>()});
+                            row[6].as<std::string>(), row[7].as<std::string>(), "", "", ""});
+      if (row.size() <= 8) continue;  // a store of an older form
+      given.rows.back().made = row[8].as<std::string>();
+      given.rows.back().part = row[9].as<std::string>();
+      given.rows.back().lot = row[10].as<std::string>();
     }
     return given;
   });

@@ -101,7 +101,7 @@ Status admit_tester(const std::string& address, const std::string& login) {
     work.exec("GRANT USAGE ON SCHEMA lastlook_plant TO " + name);
     // Not who gave it and when: the store says that itself.
     work.exec(
-        "GRANT INSERT (station, serial, variant, test, result, value, measured) "
+        "GRANT INSERT (station, serial, variant, test, result, value, measured, made, part, lot) "
         "ON lastlook_plant.result TO " +
         name);
     work.commit();

@@ -32,11 +32,11 @@ Status write_text(const fs::path& file, const std::string& text) {
 }
 
 std::string as_csv(const std::vector<GivenResult>& rows) {
-  std::string text = "serial,variant,test,result,value,measured\n";
+  std::string text = "serial,variant,test,result,value,measured,made,part,lot\n";
   for (const GivenResult& row : rows) {
     std::string line;
-    for (const std::string* field :
-         {&row.serial, &row.variant, &row.test, &row.result, &row.value, &row.measured})
+    for (const std::string* field : {&row.serial, &row.variant, &row.test, &row.result, &row.value,
+                                     &row.measured, &row.made, &row.part, &row.lot})
       line += (line.empty() ? "" : ",") + text::csv_field(*field);
     text += line + "\n";
   }

@@ -83,9 +83,9 @@ Result<std::vector<Queue>> queues(records::Records& station, PlantStore& plant) 
 
 }  // namespace
 
-Result<SentPictures> send_pictures(records::Records& station, PlantStore& plant,
-                                   std::int64_t at_most,
-                                   const std::function<void(std::int64_t, std::int64_t)>& progress) {
+Result<SentPictures> send_pictures(
+    records::Records& station, PlantStore& plant, std::int64_t at_most,
+    const std::function<void(std::int64_t, std::int64_t)>& progress) {
   SentPictures sent;
   PictureStore* store = plant.pictures();
   if (!store) return sent;
@@ -99,9 +99,9 @@ Result<SentPictures> send_pictures(records::Records& station, PlantStore& plant,
     std::int64_t complete = queue.to;
     for (const CalledFor& one : queue.pictures) {
       const auto bytes = read_whole(files, one.picture);
-      const auto whole = bytes ? send_one({queue.journal, one.picture}, *bytes, *store, allowance,
-                                          sent)
-                               : Result<bool>(true);
+      const auto whole =
+          bytes ? send_one({queue.journal, one.picture}, *bytes, *store, allowance, sent)
+                : Result<bool>(true);
       if (!whole) return tl::unexpected(whole.error());
       if (!*whole) {
         complete = one.seq - 1;

@@ -69,10 +69,10 @@ Status SqlitePictures::add(const PictureName& name, std::int64_t from,
   if (done && !is_known)
     return fail(Category::refused, fmt::format("the store has no journal {}", name.journal));
   if (done)
-    done = run(
-        connection_.prepare("INSERT INTO plant_picture VALUES (?1, ?2, ?3, ?4) ON CONFLICT DO "
-                            "UPDATE SET bytes = excluded.bytes, whole = excluded.whole"),
-        {name.journal, name.picture, from + std::ssize(part), std::int64_t{last}});
+    done =
+        run(connection_.prepare("INSERT INTO plant_picture VALUES (?1, ?2, ?3, ?4) ON CONFLICT DO "
+                                "UPDATE SET bytes = excluded.bytes, whole = excluded.whole"),
+            {name.journal, name.picture, from + std::ssize(part), std::int64_t{last}});
   if (!done) return done;
   auto into = connection_.prepare(
       "INSERT INTO plant_picture_part (journal, picture, at, bytes) VALUES (?1, ?2, ?3, ?4)");
@@ -86,13 +86,12 @@ Status SqlitePictures::add(const PictureName& name, std::int64_t from,
 }
 
 Status SqlitePictures::drop(const PictureName& name) {
-  Status done = run(
-      connection_.prepare("DELETE FROM plant_picture_part WHERE journal = ?1 AND picture = ?2"),
-      {name.journal, name.picture});
+  Status done =
+      run(connection_.prepare("DELETE FROM plant_picture_part WHERE journal = ?1 AND picture = ?2"),
+          {name.journal, name.picture});
   if (done)
-    done =
-        run(connection_.prepare("DELETE FROM plant_picture WHERE journal = ?1 AND picture = ?2"),
-            {name.journal, name.picture});
+    done = run(connection_.prepare("DELETE FROM plant_picture WHERE journal = ?1 AND picture = ?2"),
+               {name.journal, name.picture});
   return done;
 }
 

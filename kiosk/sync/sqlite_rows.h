@@ -25,7 +25,8 @@ Status read_rows(Result<records::Statement> statement,
 
 inline Status run(Result<records::Statement> statement,
                   std::initializer_list<records::Value> parameters) {
-  return read_rows(std::move(statement), parameters, [](const records::Statement&) { return true; });
+  return read_rows(std::move(statement), parameters,
+                   [](const records::Statement&) { return true; });
 }
 
 }  // namespace lastlook::sync

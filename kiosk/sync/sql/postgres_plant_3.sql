@@ -1,8 +1,9 @@
 -- SPDX-License-Identifier: Apache-2.0
--- Form 3 of a plant's store in PostgreSQL: pictures, beside the journal whose entries name them. The
--- bytes' own hash is checked by the sender before and by 'lastlook plant check' after: PostgreSQL
--- has no BLAKE2b-256. A picture is kept under its journal, so that no station can give bytes in
--- another's name.
+-- Form 3 of a plant's store in PostgreSQL: pictures, and more of what units are built of.
+--
+-- Pictures are beside the journal whose entries name them, so that no station can give bytes in
+-- another's name. The bytes' own hash is checked by the sender before and by 'lastlook plant check'
+-- after: PostgreSQL has no BLAKE2b-256.
 
 -- Up to which entry all pictures came that should.
 ALTER TABLE lastlook_plant.journal ADD COLUMN pictures_to bigint NOT NULL DEFAULT 0;
@@ -91,6 +92,49 @@ LANGUAGE sql SECURITY DEFINER STABLE SET search_path = pg_catalog, pg_temp AS $$
      AND lastlook_plant.may_send_as(j.station)
    ORDER BY part.at
 $$;
+
+-- A row may also say when a unit was made, and name a part inside it.
+ALTER TABLE lastlook_plant.result
+  ADD COLUMN made date,
+  ADD COLUMN part text CHECK (part <> '' AND part = btrim(part) AND part !~ '[[:cntrl:]]'),
+  ADD COLUMN lot text CHECK (lot <> '' AND lot = btrim(lot) AND lot !~ '[[:cntrl:]]'),
+  DROP CONSTRAINT a_variant_or_a_test,
+  ADD CONSTRAINT a_variant_or_a_part_or_a_test
+    CHECK (variant IS NOT NULL OR part IS NOT NULL OR test IS NOT NULL),
+  ADD CONSTRAINT a_part_has_a_lot CHECK ((part IS NOT NULL) = (lot IS NOT NULL)),
+  ADD CONSTRAINT what_is_made_has_a_variant CHECK (made IS NULL OR variant IS NOT NULL);
+
+DROP FUNCTION lastlook_plant.results_after(text, bigint, integer);
+-- As in form 2.
+CREATE FUNCTION lastlook_plant.results_after(after_given_in text, after_id bigint, at_most integer)
+RETURNS TABLE (given_in text, id bigint, serial text, variant text, test text, result text,
+               value text, measured text, made text, part text, lot text)
+LANGUAGE sql SECURITY DEFINER STABLE SET search_path = pg_catalog, pg_temp AS $$
+  SELECT r.given_in::text, r.id, r.serial, coalesce(r.variant, ''), coalesce(r.test, ''),
+         coalesce(r.result, ''), coalesce(r.value, ''),
+         coalesce(to_char(r.measured AT TIME ZONE 'UTC', 'YYYY-MM-DD"T"HH24:MI:SS.US"Z"'), ''),
+         coalesce(to_char(r.made, 'YYYY-MM-DD'), ''), coalesce(r.part, ''), coalesce(r.lot, '')
+    FROM lastlook_plant.result r
+    JOIN lastlook_plant.station s
+      ON s.login = session_user AND (r.station IS NULL OR r.station = s.station)
+   WHERE (r.given_in, r.id) > (after_given_in::xid8, after_id)
+     AND r.given_in < pg_snapshot_xmin(pg_current_snapshot())
+     AND (after_id > 0 OR r.given_at > now() - interval '30 days')
+   ORDER BY r.given_in, r.id
+   LIMIT at_most
+$$;
+
+-- Testers that were admitted before.
+DO $$
+DECLARE one record;
+BEGIN
+  FOR one IN SELECT grantee FROM information_schema.column_privileges
+              WHERE table_schema = 'lastlook_plant' AND table_name = 'result'
+                AND column_name = 'serial' AND privilege_type = 'INSERT'
+                AND grantee NOT IN (current_user, 'PUBLIC') LOOP
+    EXECUTE format('GRANT INSERT (made, part, lot) ON lastlook_plant.result TO %I', one.grantee);
+  END LOOP;
+END $$;
 
 REVOKE ALL ON ALL FUNCTIONS IN SCHEMA lastlook_plant FROM PUBLIC;
 

@@ -194,6 +194,117 @@ TEST_F(DeskTest, AGuesserWaitsThoughTheProgramWasStartedAgain) {
   EXPECT_EQ(which(), Which::start);
 }
 
+class BarredAtTheDesk : public DeskTest {
+ protected:
+  void SetUp() override {
+    DeskTest::SetUp();
+    ASSERT_TRUE(people_->add({"p-sup", "Sue", domain::Role::supervisor}, "3100"));
+    start_again();
+  }
+  void start_again() {
+    desk_ = std::make_unique<Desk>(
+        Desk::Parts{*station_, *people_, clock_, languages_, main_, tasks_, false});
+  }
+  void wait_for_pin() {
+    while (desk_->facts().checking_pin) {
+      main_.run();
+      std::this_thread::yield();
+    }
+  }
+  void guess(int tries) {
+    for (int i = 0; i < tries; ++i) {
+      clock_.now_us_ += 60'000'000;
+      give_pin("9999");
+    }
+    clock_.now_us_ += 60'000'000;
+  }
+  void allow(domain::Bar bar, int minutes, const std::string& pin = "3100") {
+    flows::AllowSignIn allow;
+    allow.person = "p-ada";
+    allow.despite = bar;
+    allow.why = "renewed";
+    allow.minutes = minutes;
+    desk_->handle(Countersign{flows::Event(allow), "p-sup", pin});
+    wait_for_pin();
+  }
+  bool is_barred(domain::Bar bar) const {
+    const auto& barred = desk_->facts().barred;
+    return barred && barred->person == "p-ada" && barred->bar == bar;
+  }
+};
+
+TEST_F(BarredAtTheDesk, TenWrongPinsLockOutUntilASupervisorLetsIn) {
+  guess(9);
+  give_pin("2100");
+  EXPECT_EQ(which(), Which::start) << "nine do not";
+  event(flows::SignOut{});
+  guess(10);
+  give_pin("2100");
+  EXPECT_EQ(which(), Which::sign_in) << "not even the right one";
+  EXPECT_TRUE(is_barred(domain::Bar::locked_out));
+  desk_->handle(LeaveBar{});
+  EXPECT_FALSE(desk_->facts().barred);
+  start_again();
+  clock_.now_us_ += 60'000'000;
+  give_pin("2100");
+  EXPECT_TRUE(is_barred(domain::Bar::locked_out)) << "nor after a restart";
+  allow(domain::Bar::locked_out, 60, "0000");
+  EXPECT_EQ(desk_->facts().pin_problem, "sign_in.wrong_pin");
+  clock_.now_us_ += 60'000'000;
+  allow(domain::Bar::locked_out, 60);
+  EXPECT_FALSE(desk_->facts().barred);
+  EXPECT_EQ(which(), Which::sign_in) << "nobody is signed in by it";
+  give_pin("2100");
+  EXPECT_EQ(which(), Which::start);
+  EXPECT_TRUE(people_->wrong_pins()->empty());
+}
+
+TEST_F(BarredAtTheDesk, AnExpiredCertificateBarsAfterTheRightPinOnlyAndForALimitedTime) {
+  ASSERT_TRUE(people_->qualify("p-ada", "2026-11-24"));
+  start_again();
+  give_pin("9999");
+  EXPECT_FALSE(desk_->facts().barred) << "a guesser learns nothing of it";
+  clock_.now_us_ += 60'000'000;
+  give_pin("2100");
+  EXPECT_EQ(which(), Which::sign_in);
+  EXPECT_TRUE(is_barred(domain::Bar::not_qualified));
+  allow(domain::Bar::not_qualified, 60);
+  give_pin("2100");
+  EXPECT_EQ(which(), Which::start);
+  event(flows::SignOut{});
+  clock_.now_us_ += std::int64_t{61} * 60'000'000;
+  give_pin("2100");
+  EXPECT_TRUE(is_barred(domain::Bar::not_qualified));
+}
+
+TEST_F(BarredAtTheDesk, TheLastDayItselfIsADayOfWork) {
+  ASSERT_TRUE(people_->qualify("p-ada", "2026-11-25"));
+  start_again();
+  give_pin("2100");
+  EXPECT_EQ(which(), Which::start);
+}
+
+TEST_F(BarredAtTheDesk, ABadgeSignsInWhereSomebodyIsAskedForAndIsACodeAnywhereElse) {
+  ASSERT_TRUE(people_->give_badge("p-ada", "BADGE-0417-77"));
+  desk_->scanned("BADGE-0417-78");
+  EXPECT_EQ(which(), Which::sign_in);
+  desk_->scanned("BADGE-0417-77");
+  EXPECT_EQ(which(), Which::start);
+  desk_->handle(CautionSeen{});
+  desk_->scanned("BADGE-0417-77");
+  EXPECT_EQ(desk_->facts().person_name, "Ada");
+  EXPECT_THAT(desk_->facts().notices, ElementsAre(HasSubstr("BADGE-0417-77")));
+}
+
+TEST_F(BarredAtTheDesk, ABadgeSetsNothingAside) {
+  ASSERT_TRUE(people_->give_badge("p-ada", "BADGE-0417-77"));
+  ASSERT_TRUE(people_->qualify("p-ada", "2026-11-24"));
+  start_again();
+  desk_->scanned("BADGE-0417-77");
+  EXPECT_EQ(which(), Which::sign_in);
+  EXPECT_TRUE(is_barred(domain::Bar::not_qualified));
+}
+
 domain::MasterAdopted revision(std::int64_t number, const std::string& lid_instruction = "Flat.") {
   domain::Master master = two_steps();
   master.revision = number;

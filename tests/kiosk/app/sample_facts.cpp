@@ -159,6 +159,17 @@ void add_people(Samples& out) {
   out.back()->facts.pin_problem = "sign_in.wrong_pin";
   out.push_back(looking("sign_in_locked", "CP-210N", 2));
   out.back()->facts.locked = true;
+  for (const auto& [name, bar, touches] :
+       {std::tuple("barred_locked_out", Bar::locked_out, std::vector<std::string>{}),
+        std::tuple("barred_not_qualified", Bar::not_qualified, std::vector<std::string>{}),
+        std::tuple("barred_how_long", Bar::not_qualified,
+                   std::vector<std::string>{"allow_why.renewed"}),
+        std::tuple("barred_who", Bar::not_qualified,
+                   std::vector<std::string>{"allow_why.renewed", "allow_for.four"})}) {
+    out.push_back(sample(name));
+    out.back()->facts.barred = Facts::Barred{"p-2", bar};
+    out.back()->touches = touches;
+  }
   out.push_back(sample("sign_in_nobody"));
   out.back()->facts.people.clear();
   out.push_back(signed_in("start"));
@@ -713,6 +724,15 @@ void add_review_behind(Samples& out) {
   out.back()->sees = false;
   out.back()->facts.review.story->pictures.clear();
   out.back()->facts.review.story->trouble = "none";
+  out.push_back(story("review_story_parts", 2, ""));
+  out.back()->facts.review.story->story.builds = {
+      {"26330-00417", "LL-1", "CP-210", now_us, "2026-11-24"}};
+  for (const auto& [part, lot] : {std::pair("seal ring 40", "L-2291"),
+                                  {"stator", "S-118734"},
+                                  {"rotor", "R-99120"},
+                                  {"circuit board", "B-2026-4417"}})
+    out.back()->facts.review.story->story.parts.push_back(
+        {"26330-00417", "LL-1", part, lot, now_us, 0});
   out.push_back(story("review_story_claim", 2, ""));
   records::ClaimRow claim;
   claim.claim = "C-1041";

@@ -34,9 +34,11 @@ TEST_F(PeopleCommandTest, AStationIsMadeWithItsMasterDataAndItsEngineer) {
   EXPECT_THAT(engineer, ::testing::MatchesRegex("p-[0-9a-f]{8}"));
   EXPECT_GT(revision_at_work(), 0);
   run("people list --json --dir " + dir());
-  EXPECT_EQ(json()["people"],
-            nlohmann::json::array(
-                {{{"id", engineer}, {"name", "Quentin Example"}, {"role", "quality_engineer"}}}));
+  EXPECT_EQ(json()["people"], nlohmann::json::array({{{"id", engineer},
+                                                      {"name", "Quentin Example"},
+                                                      {"role", "quality_engineer"},
+                                                      {"qualified_until", nullptr},
+                                                      {"locked_out", false}}}));
   EXPECT_TRUE(records::People::open(dir()).value()->pin_is_right(engineer, "4101").value());
   run("station make --name LL-7 --engineer Q --dir " + dir() + " --master " + plant(), "4101\n");
   EXPECT_EQ(code_, 1);
@@ -56,6 +58,28 @@ TEST_F(PeopleCommandTest, AStationThatCannotBeMadeLeavesNothing) {
   EXPECT_EQ(code_, 2);
   EXPECT_THAT(err_, HasSubstr("standard input: ended"));
   EXPECT_FALSE(std::filesystem::exists(dir()));
+}
+
+TEST_F(PeopleCommandTest, PeopleHaveADayAndABadgeAndTheListSaysWhoIsLockedOut) {
+  const std::string id = make_station();
+  run("people qualify --dir " + dir() + " --id " + id + " --until 31.3.2027");
+  EXPECT_EQ(code_, 2);
+  EXPECT_THAT(err_, HasSubstr("--until 31.3.2027: expected a day, 2027-03-31"));
+  run("people qualify --dir " + dir() + " --id " + id + " --until 2027-03-31");
+  EXPECT_EQ(code_, 0) << err_;
+  run("people badge --dir " + dir() + " --id " + id, "BADGE-0417-77\n");
+  EXPECT_EQ(code_, 0) << err_;
+  run("people badge --dir " + dir() + " --id " + id, "4711\n");
+  EXPECT_EQ(code_, 2);
+  EXPECT_THAT(err_, HasSubstr("can be guessed"));
+  {
+    const auto people = records::People::open(dir()).value();
+    EXPECT_EQ(people->with_badge("BADGE-0417-77").value(), id);
+    for (int i = 0; i < 10; ++i) EXPECT_FALSE(people->pin_is_right(id, "0000").value());
+  }
+  run("people list --json --dir " + dir());
+  EXPECT_EQ(json()["people"][0]["qualified_until"], "2027-03-31");
+  EXPECT_EQ(json()["people"][0]["locked_out"], true);
 }
 
 TEST_F(PeopleCommandTest, PeopleComeGetANewPinAndGoAgain) {

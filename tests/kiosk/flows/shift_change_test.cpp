@@ -23,6 +23,63 @@ TEST(ShiftChange, APersonSignsInAndOut) {
   EXPECT_EQ(desk.refusal(SignIn{}), Category::bad_input);
 }
 
+// Rule 11 (common practice): what stands against signing in is set aside by a supervisor, with a
+// reason and for a limited time.
+class Barred : public ::testing::Test {
+ protected:
+  AllowSignIn allow(Role role = Role::supervisor) const {
+    AllowSignIn event;
+    event.person = "p-ada";
+    event.despite = Bar::not_qualified;
+    event.why = "renewed";
+    event.minutes = 60;
+    event.by = "p-sup";
+    event.role = role;
+    return event;
+  }
+  Outcome sign_in(std::vector<Bar> bars) {
+    return desk.give(SignIn{"p-ada", Role::inspector, std::move(bars)});
+  }
+  Desk desk;
+};
+
+TEST_F(Barred, NobodySignsInUnlessItIsSetAside) {
+  EXPECT_EQ(said(sign_in({Bar::not_qualified})), "sign_in_not_qualified");
+  EXPECT_EQ(said(sign_in({Bar::locked_out})), "sign_in_locked_out");
+  EXPECT_EQ(stage_of(desk.state), Stage::signed_out);
+  const Outcome allowed = desk.give(allow());
+  ASSERT_THAT(kinds(allowed), ElementsAre("sign_in_allowed"));
+  EXPECT_EQ(std::get<SignInAllowed>(allowed.happenings[0]).until_us,
+            desk.now.wall_us + 3'600'000'000);
+  EXPECT_EQ(said(sign_in({Bar::locked_out})), "sign_in_locked_out") << "of another bar";
+  EXPECT_EQ(said(sign_in({Bar::locked_out, Bar::not_qualified})), "sign_in_locked_out");
+  EXPECT_THAT(kinds(sign_in({Bar::not_qualified})), ElementsAre("signed_in"));
+}
+
+TEST_F(Barred, ForALimitedTimeOnly) {
+  desk.give(allow());
+  desk.now.wall_us += 3'600'000'000;
+  EXPECT_EQ(said(sign_in({Bar::not_qualified})), "sign_in_not_qualified");
+}
+
+TEST_F(Barred, ByASupervisorOrQualityEngineerAndNoOther) {
+  for (const Role role : {Role::inspector, Role::administrator})
+    EXPECT_EQ(said(desk.give(allow(role))), "needs_other_role") << to_word(role);
+  for (const Role role : {Role::supervisor, Role::quality_engineer})
+    EXPECT_THAT(kinds(desk.give(allow(role))), ElementsAre("sign_in_allowed")) << to_word(role);
+}
+
+TEST_F(Barred, NotByOneselfNotWithoutAReasonNotForLongerThanAShift) {
+  AllowSignIn own = allow(), mute = allow(), endless = allow(), none = allow();
+  own.by = own.person;
+  mute.why = " ";
+  endless.minutes = longest_allowance_min + 1;
+  none.minutes = 0;
+  EXPECT_EQ(desk.refusal(own), Category::refused);
+  for (const AllowSignIn& event : {mute, endless, none})
+    EXPECT_EQ(desk.refusal(event), Category::bad_input);
+}
+
 TEST(ShiftChange, SigningOutParksTheOpenUnit) {
   Desk desk = Desk::with_open_unit();
   desk.give(AnswerStep{"seal"});

@@ -54,6 +54,31 @@ TEST_F(TakingIn, ARequiredResultLetsTheUnitPassOnceItIsThere) {
   EXPECT_EQ(accept(), "");
 }
 
+TEST_F(TakingIn, PartsAreKeptOnceAndARepairNamesOthersOfTheirType) {
+  const PartsFitted built{unit_c, {{"seal ring", "L-1"}, {"bearing", "B-1"}, {"bearing", "B-2"}}};
+  const auto come_fitted = [&](const PartsFitted& fitted) {
+    return kinds(desk.give(TakeResults{{}, {}, {fitted}}));
+  };
+  EXPECT_THAT(come_fitted(built), ElementsAre("parts_fitted"));
+  EXPECT_THAT(come_fitted(built), IsEmpty());
+  EXPECT_THAT(come_fitted({unit_c, {{"seal ring", "L-1"}}}), IsEmpty());
+  EXPECT_THAT(come_fitted({unit_c, {{"bearing", "B-2"}}}), ElementsAre("parts_fitted"))
+      << "one bearing less";
+  EXPECT_THAT(come_fitted({unit_c, {{"seal ring", "L-2"}}}), ElementsAre("parts_fitted"));
+  const auto parts = desk.past.unit(unit_c).value().parts;
+  EXPECT_THAT(parts, ElementsAre(FittedPart{"bearing", "B-2"}, FittedPart{"seal ring", "L-2"}));
+}
+
+TEST_F(TakingIn, ADayThatIsSaidLaterIsKept) {
+  const auto built = [&](const std::string& made) {
+    return kinds(desk.give(TakeResults{{{unit_c, "CP-210", {}, made}}, {}}));
+  };
+  EXPECT_THAT(built(""), ElementsAre("unit_built"));
+  EXPECT_THAT(built("2026-11-24"), ElementsAre("unit_built"));
+  EXPECT_THAT(built("2026-11-24"), IsEmpty());
+  EXPECT_THAT(built(""), IsEmpty());
+}
+
 TEST_F(TakingIn, AFailedOneDoesNot) {
   required({{UpstreamTest::leak, AwayRule::wait}});
   look();

@@ -62,10 +62,11 @@ TEST(Golden, HashesAreThoseOfAnotherImplementation) {
   }
 }
 
-// Version 2 of an opinion names its overlay, that of an opened look the one that it repeats.
+// Version 2 of an opinion names its overlay, that of an opened look the one that it repeats, that
+// of a build record the day.
 TEST(Golden, Version2IsReadAndWrittenByteForByte) {
   const auto lines = golden_lines(2);
-  ASSERT_EQ(lines.size(), 3U);
+  ASSERT_EQ(lines.size(), 4U);
   for (const auto& line : lines) {
     const domain::Happening read = must(decode(from_golden(line)));
     EXPECT_EQ(newest_version(read), 2) << line["kind"];
@@ -74,6 +75,8 @@ TEST(Golden, Version2IsReadAndWrittenByteForByte) {
       EXPECT_EQ(opinion->overlay, "ef56");
     else if (const auto* judged = std::get_if<domain::PartJudged>(&read))
       EXPECT_EQ(judged->overlay, "ef56");
+    else if (const auto* built = std::get_if<domain::UnitBuilt>(&read))
+      EXPECT_EQ(built->made, "2026-11-24");
     else
       EXPECT_EQ(std::get<domain::LookOpened>(read).second_of, "k-1");
   }

@@ -85,6 +85,8 @@ inline std::vector<domain::Happening> one_of_each() {
                   "no seal in the connector"},
       PicturesPruned{"2026-06-01", {"ab01", "ab02"}},
       HoldReleased{"k-2", "26330-00417", "supplier's batch checked", "p-2"},
+      PartsFitted{"26330-00417", {{"seal ring", "L-2291"}, {"stator", "S-118734"}}},
+      SignInAllowed{"p-1", Bar::not_qualified, "renewed", 1'795'597'200'000'000},
   };
 }
 

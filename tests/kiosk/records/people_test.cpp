@@ -5,6 +5,8 @@
 
 #include <fstream>
 
+#include "kiosk/records/durable.h"
+#include "kiosk/records/sqlite.h"
 #include "tests/kiosk/records/station.h"
 
 namespace lastlook::records {
@@ -44,6 +46,55 @@ TEST_F(PeopleTest, AreListedByName) {
   for (const Person& person : must(people->all()))
     seen.push_back(person.id + " " + std::string(domain::to_word(person.role)));
   EXPECT_THAT(seen, ElementsAre("p-2 inspector", "p-1 supervisor"));
+}
+
+TEST_F(PeopleTest, ABadgeIsOnePersonsAndStoredAsAHash) {
+  must(people->add({"p-1", "Mira", Role::inspector}, "1111"));
+  must(people->add({"p-2", "Anton", Role::inspector}, "2222"));
+  must(people->give_badge("p-1", "BADGE-0417-77"));
+  EXPECT_EQ(must(people->with_badge("BADGE-0417-77")), "p-1");
+  EXPECT_EQ(must(people->with_badge("BADGE-0417-78")), "");
+  EXPECT_EQ(must(people->with_badge("")), "") << "who has none is not found by none";
+  EXPECT_EQ(people->give_badge("p-2", "BADGE-0417-77").error().category, Category::refused);
+  EXPECT_EQ(people->give_badge("p-2", "short").error().category, Category::bad_input);
+  EXPECT_THAT(contents(folder.path() / "people.db"), Not(HasSubstr("BADGE-0417")));
+  must(people->add({"p-1", "Mira", Role::supervisor}, "1111"));
+  EXPECT_EQ(must(people->with_badge("BADGE-0417-77")), "p-1") << "a new PIN keeps the badge";
+  must(people->give_badge("p-1", ""));
+  EXPECT_EQ(must(people->with_badge("BADGE-0417-77")), "");
+}
+
+TEST_F(PeopleTest, KeepUpToWhichDaySomebodyIsQualified) {
+  must(people->add({"p-1", "Mira", Role::inspector}, "1111"));
+  EXPECT_EQ(must(people->all())[0].qualified_until, "");
+  must(people->qualify("p-1", "2027-03-31"));
+  must(people->add({"p-1", "Mira", Role::inspector}, "3333"));
+  EXPECT_EQ(must(people->all())[0].qualified_until, "2027-03-31");
+}
+
+// As forms 1 and 2 left it.
+TEST_F(PeopleTest, AFileOfAnOlderFormIsBroughtToThisOne) {
+  for (const int form : {1, 2}) {
+    testing::TempFolder old;
+    {
+      must(make_private(old.path() / "people.db"));
+      const auto db = must(Connection::open(old.path() / "people.db", Access::create));
+      must(
+          db->run("CREATE TABLE person (id TEXT PRIMARY KEY, name TEXT NOT NULL,"
+                  " role TEXT NOT NULL, pin TEXT NOT NULL) STRICT;"
+                  "INSERT INTO person VALUES ('p-1', 'Mira', 'inspector', 'x')"));
+      if (form == 2)
+        must(
+            db->run("ALTER TABLE person ADD COLUMN language TEXT NOT NULL DEFAULT '';"
+                    "UPDATE person SET language = 'de'; PRAGMA user_version=2"));
+    }
+    const auto grown = must(People::open(old.path()));
+    const Person person = must(grown->all()).at(0);
+    EXPECT_EQ(person.name, "Mira");
+    EXPECT_EQ(person.language, form == 2 ? "de" : "");
+    must(grown->give_badge("p-1", "BADGE-0417-77"));
+    EXPECT_EQ(must(grown->with_badge("BADGE-0417-77")), "p-1");
+  }
 }
 
 TEST_F(PeopleTest, RefuseWhatIsNoPin) {
@@ -93,17 +144,6 @@ TEST_F(PeopleTest, TheirLanguageIsKept) {
   must(people->speak("p-1", "de"));
   must(people->add({"p-1", "Mira", Role::supervisor}, "4712"));
   people = must(People::open(folder.path()));
-  EXPECT_EQ(must(people->all())[0].language, "de");
-}
-
-TEST_F(PeopleTest, AFileOfTheFirstVersionIsTakenFurther) {
-  must(people->add({"p-1", "Mira", Role::inspector}, "4711"));
-  people.reset();
-  testing::sql(folder.path() / "people.db",
-               "ALTER TABLE person DROP COLUMN language; PRAGMA user_version=1");
-  people = must(People::open(folder.path()));
-  EXPECT_EQ(must(people->all())[0].name, "Mira");
-  must(people->speak("p-1", "de"));
   EXPECT_EQ(must(people->all())[0].language, "de");
 }
 

@@ -11,9 +11,9 @@ namespace lastlook::records::testing {
 
 class RichJournal {
  public:
-  // Ids of looks begin with `mark`, serials are the same whatever the seed.
-  RichJournal(Station& station, unsigned seed, std::string mark = "")
-      : station_(station), random_(seed), mark_(std::move(mark)) {}
+  // Ids of looks begin with `mark`, serials are the same whatever the seed and come after `after`.
+  RichJournal(Station& station, unsigned seed, std::string mark = "", int after = 10'000)
+      : station_(station), random_(seed), mark_(std::move(mark)), after_(after) {}
 
   void units(int n) {
     station_.happen(domain::SignedIn{"p-1", domain::Role::inspector});
@@ -23,7 +23,7 @@ class RichJournal {
     for (int i = 0; i < n; ++i) {
       if (i % 20 == 0) challenge();
       if (i % 50 == 0) study();
-      unit(std::to_string(10'000 + ++serials_));
+      unit(std::to_string(after_ + ++serials_));
     }
   }
 
@@ -80,6 +80,7 @@ class RichJournal {
         "CP-210",
         {{UpstreamTest::leak, chance(0.9), "0.4 ml/min", station_.clock.now.wall_us},
          {UpstreamTest::functional, true, "ok", station_.clock.now.wall_us}}});
+    fit_parts(serial);
     if (chance(0.1)) return under_ticket(serial);
     drawn_.clear();
     std::int64_t number = 0;
@@ -90,6 +91,17 @@ class RichJournal {
     second_look(serial, number);
     if (chance(0.3)) look(serial, number + 1);
     if (chance(0.2)) station_.clock.pass(4 * 3600);
+  }
+
+  void fit_parts(const std::string& serial) {
+    if (chance(0.5))
+      station_.happen(domain::PartsFitted{
+          serial, {{"seal ring", one_of({"L-1", "L-2"})}, {"stator", "S-" + serial}}});
+    if (chance(0.2)) station_.happen(domain::PartsFitted{serial, {{"seal ring", "L-3"}}});
+    if (chance(0.1))
+      station_.happen(domain::SignInAllowed{
+          "p-2", chance(0.5) ? domain::Bar::locked_out : domain::Bar::not_qualified, "renewed",
+          station_.clock.now.wall_us + 3'600'000'000});
   }
 
   void look(const std::string& serial, std::int64_t number) {
@@ -185,7 +197,7 @@ class RichJournal {
   Station& station_;
   std::mt19937 random_;
   std::string drawn_, mark_;
-  int serials_ = 0, looks_ = 0, findings_ = 0;
+  int after_, serials_ = 0, looks_ = 0, findings_ = 0;
 };
 
 }  // namespace lastlook::records::testing

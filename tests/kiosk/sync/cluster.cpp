@@ -54,6 +54,11 @@ Cluster& Cluster::running() {
   return one;
 }
 
+Cluster& Cluster::second() {
+  static Cluster one;
+  return one;
+}
+
 std::string Cluster::run(const std::string& command) const {
   // A server refuses to run as root; Debian makes the user postgres for it.
   const std::string whole = geteuid() == 0

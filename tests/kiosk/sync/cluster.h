@@ -10,6 +10,8 @@ class Cluster {
  public:
   // The one of this process, started when first asked for.
   static Cluster& running();
+  // And another, on a port of its own.
+  static Cluster& second();
 
   // A fresh, empty database, made with these words of CREATE DATABASE; its owner is "owner". Logins
   // "ll1" and "ll2" exist.

@@ -1,5 +1,6 @@
 // SPDX-License-Identifier: Apache-2.0
-// Pictures in every kind of plant's store: one suite, run on each; and which of them a station sends.
+// Pictures in every kind of plant's store: one suite, run on each; and which of them a station
+// sends.
 #include <algorithm>
 #include <fstream>
 
@@ -69,8 +70,7 @@ class WithPictures {
   std::vector<std::string> called_for() {
     std::vector<std::string> out;
     const std::string& journal = station.records->journal();
-    for (const CalledFor& one :
-         must(pictures_called_for(*station.records, journal, 1, 1'000'000)))
+    for (const CalledFor& one : must(pictures_called_for(*station.records, journal, 1, 1'000'000)))
       out.push_back(one.picture);
     return out;
   }
@@ -300,9 +300,7 @@ TEST(PictureStoreOfAnOlderForm, AFileIsBroughtToTheNewestFormWhenItIsOpened) {
 // A server that its owner has not brought to this form takes none, and is asked for none.
 TEST(PictureStoreOfAnOlderForm, AServerTakesEntriesAndNoPictures) {
   const Place place(Kind::server);
-  ASSERT_EQ(refusal(place.owner(),
-                    "DROP FUNCTION lastlook_plant.pictures_to(text)"),
-            "");
+  ASSERT_EQ(refusal(place.owner(), "DROP FUNCTION lastlook_plant.pictures_to(text)"), "");
   WithPictures of;
   of.look("k-1", "1", Disposition::hold);
   const auto plant = place.open();
@@ -319,8 +317,8 @@ TEST(PicturesOnAServer, AnotherStationsLoginNeitherSeesNorGivesThem) {
   const auto plant = place.open();
   must(send(of.station.records->store(), *plant));
   must(send_pictures(*of.station.records, *plant, all_bytes));
-  const auto other = must(open_plant_store(
-      testing::Cluster::running().address("ll2", place.database()), false));
+  const auto other =
+      must(open_plant_store(testing::Cluster::running().address("ll2", place.database()), false));
   const PictureName name{of.station.records->journal(), picture};
   EXPECT_EQ(other->pictures()->bytes(name).error().category, Category::not_found);
   EXPECT_THAT(must(other->pictures()->whole(name.journal)), IsEmpty());

@@ -102,6 +102,21 @@ TEST_F(ReceiveTest, ManyRowsComeInSeveralFilesAndInOrder) {
   EXPECT_TRUE(std::ranges::adjacent_find(came) == came.end());
 }
 
+TEST_F(ReceiveTest, ARowMayNameThePartsInsideAndTheDay) {
+  give("serial, variant, made, part, lot", "('1', 'CP-210', '2026-11-24', 'seal ring', 'L-2291')");
+  give("serial, part, lot", "('1', 'stator', 'S-118734')");
+  EXPECT_EQ(receive(), 2);
+  const text::ResultFile file = must(text::read_result_file(files()[0].string()));
+  ASSERT_THAT(file.built, SizeIs(1));
+  EXPECT_EQ(file.built[0].made, "2026-11-24");
+  EXPECT_THAT(file.fitted, ElementsAre(domain::PartsFitted{
+                               "1", {{"seal ring", "L-2291"}, {"stator", "S-118734"}}}));
+  EXPECT_THAT(refusal(tester, insert("serial, part", "('1', 'stator')")),
+              HasSubstr("a_part_has_a_lot"));
+  EXPECT_THAT(refusal(tester, insert("serial, made", "('1', '2026-11-24')")),
+              HasSubstr("a_variant_or_a_part_or_a_test"));
+}
+
 // Numbers are given out when a row is inserted, and rows are seen when they are committed.
 TEST_F(ReceiveTest, ARowThatIsCommittedLateIsNotPassedOver) {
   pqxx::connection slow(tester);
@@ -134,7 +149,7 @@ TEST_F(ReceiveTest, WhatAStationWouldRefuseIsRefusedToWhoGivesIt) {
               HasSubstr("result_result_check"));
   EXPECT_THAT(said("serial, test, result", "('1', 'leak', 'passed')"),
               HasSubstr("a_test_has_result_and_time"));
-  EXPECT_THAT(said("serial", "('1')"), HasSubstr("a_variant_or_a_test"));
+  EXPECT_THAT(said("serial", "('1')"), HasSubstr("a_variant_or_a_part_or_a_test"));
   EXPECT_THAT(said("serial, variant", "(' ', 'CP-210')"), HasSubstr("result_serial_check"));
   EXPECT_THAT(said("serial, variant", "(E'1\\n2', 'CP-210')"), HasSubstr("result_serial_check"));
   EXPECT_THAT(

@@ -50,6 +50,29 @@ TEST_F(ResultFileTest, ReadsResultsAndWhatUnitsAreBuiltAs) {
   EXPECT_EQ(file->results[1].result.measured_us, 1'795'583'523'250'000);
 }
 
+TEST_F(ResultFileTest, ReadsPartsEachUnitOnceAndTheDayOfABuild) {
+  const auto file = read(
+      "serial,variant,made,part,lot\n"
+      "26330-00417,CP-210,2026-11-24,seal ring,L-2291\n"
+      "26330-00418,,,seal ring,L-2292\n"
+      "26330-00417,,,stator,S-118734\n"
+      "26330-00417,,,stator,S-118734\n"
+      "26330-00418,CP-210,,,\n");
+  ASSERT_TRUE(file) << file.error().message;
+  EXPECT_EQ(file->fitted, (std::vector<domain::PartsFitted>{
+                              {"26330-00417", {{"seal ring", "L-2291"}, {"stator", "S-118734"}}},
+                              {"26330-00418", {{"seal ring", "L-2292"}}}}));
+  ASSERT_EQ(file->built.size(), 2U);
+  EXPECT_EQ(file->built[0].made, "2026-11-24");
+  EXPECT_EQ(file->built[1].made, "");
+  EXPECT_TRUE(read("serial,part,lot\n1,ring,L-1\n"));
+  EXPECT_THAT(message("serial,part\n1,ring\n"), HasSubstr("serial,part,lot"));
+  EXPECT_THAT(message("serial,part,lot\n1,ring,\n"), HasSubstr("line 2, column 3 (lot)"));
+  EXPECT_THAT(message("serial,variant,made\n1,CP-210,24.11.2026\n"),
+              HasSubstr("line 2, column 3 (made): expected a day, 2026-11-25"));
+  EXPECT_THAT(message("serial,part,lot\n1,,\n"), HasSubstr("expected a variant, a part or a test"));
+}
+
 TEST_F(ResultFileTest, NamesWhatIsWrongByLineAndColumn) {
   const std::string head = "serial,test,result,value,measured\n";
   const std::string good = "26330-00417,leak,passed,1,2026-11-25T06:12:03+01:00\n";
@@ -63,7 +86,8 @@ TEST_F(ResultFileTest, NamesWhatIsWrongByLineAndColumn) {
   EXPECT_THAT(message(head + "26330-00418,leak,passed,1,2026-02-30T06:12:03Z\n"),
               HasSubstr("column 5 (measured)"));
   EXPECT_THAT(message(head + ",leak,passed,1,2026-11-25T06:12:03Z\n"), HasSubstr("line 2"));
-  EXPECT_THAT(message("serial,variant\n26330-00418,\n"), HasSubstr("expected a variant or a test"));
+  EXPECT_THAT(message("serial,variant\n26330-00418,\n"),
+              HasSubstr("expected a variant, a part or a test"));
 }
 
 }  // namespace

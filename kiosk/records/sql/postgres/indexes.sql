@@ -5,3 +5,4 @@ CREATE INDEX showing_by_part ON showing (part, ended_us);
 CREATE INDEX look_by_close ON look (station, variant, closed_us);
 CREATE INDEX second_look_by_date ON second_look (production_date, shift);
 CREATE INDEX look_by_date ON look (production_date);
+CREATE INDEX unit_part_by_lot ON unit_part (lot);

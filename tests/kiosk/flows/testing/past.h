@@ -48,6 +48,11 @@ class Past final : public Lookups {
     if (known == studies_.end()) return std::nullopt;
     return known->second;
   }
+  Result<std::int64_t> allowed_until(const std::string& person, domain::Bar bar) override {
+    if (broken) return fail(Category::io, "the disk did not answer");
+    const auto known = allowed_.find({person, bar});
+    return known == allowed_.end() ? 0 : known->second;
+  }
   std::string new_look_id() override { return "k-" + std::to_string(++ids_); }
   Result<std::string> new_ticket() override { return "H-" + std::to_string(++ids_); }
   std::string new_finding_id() override { return "f-" + std::to_string(++ids_); }
@@ -98,7 +103,18 @@ class Past final : public Lookups {
 
   void take_one(const domain::UnitBuilt& it, const domain::Reading&, const std::string&) {
     units_[it.serial].variant = it.variant;
+    units_[it.serial].made = it.made;
     for (const auto& result : it.results) units_[it.serial].results.push_back({result, false});
+  }
+  void take_one(const domain::PartsFitted& it, const domain::Reading&, const std::string&) {
+    auto& parts = units_[it.serial].parts;
+    std::erase_if(parts, [&](const domain::FittedPart& known) {
+      return std::ranges::count(it.parts, known.part, &domain::FittedPart::part) > 0;
+    });
+    parts.insert(parts.end(), it.parts.begin(), it.parts.end());
+  }
+  void take_one(const domain::SignInAllowed& it, const domain::Reading&, const std::string&) {
+    allowed_[{it.person, it.despite}] = it.until_us;
   }
   void take_one(const domain::ResultEntered& it, const domain::Reading&, const std::string&) {
     units_[it.serial].results.push_back({it.result, false});
@@ -191,6 +207,7 @@ class Past final : public Lookups {
   std::vector<domain::PastLook> looks_;
   std::vector<domain::Concession> concessions_;
   std::vector<domain::ApprovedModel> models_;
+  std::map<std::pair<std::string, domain::Bar>, std::int64_t> allowed_;
   std::map<std::string, domain::StudyRecord> studies_;
   std::int64_t seq_ = 0;
   int ids_ = 0;

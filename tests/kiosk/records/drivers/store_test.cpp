@@ -230,6 +230,7 @@ TEST_F(BothDrivers, AnswerEveryQueryWithTheSameRowsInTheSameOrder) {
       {"second_looks_waiting", {{}}},
       {"shift_conditions", periods},
       {"ticket_used", {{"H-k-3"}, {""}}},
+      {"units_with_lot", {{"L-1", ""}, {"L-3", "seal ring"}, {"none", ""}}},
       {"waiting_units", {{""}, {"LL-1"}}},
   };
   int rows = 0;
