@@ -72,7 +72,8 @@ Json as_json(const LotQuestion& question, const std::vector<Found>& all, const L
                                : Json(nullptr);
     units.push_back(std::move(row));
   }
-  return {{"lot", question.lot}, {"part", question.part}, {"units", units}, {"by_now", by_place(all)}};
+  return {
+      {"lot", question.lot}, {"part", question.part}, {"units", units}, {"by_now", by_place(all)}};
 }
 
 Reply as_reply(const LotQuestion& question, const std::vector<Found>& all,
@@ -96,8 +97,7 @@ Reply as_reply(const LotQuestion& question, const std::vector<Found>& all,
   }
   reply.add(std::move(table));
   reply.add(fmt::format("inside now: {} of {}", inside, all.size()));
-  if (question.doubted_us > 0)
-    reply.add(fmt::format("of these looked at again: {}", again));
+  if (question.doubted_us > 0) reply.add(fmt::format("of these looked at again: {}", again));
   std::vector<std::string> places;
   for (const auto& [place, n] : by_place(all)) places.push_back(fmt::format("{} {}", place, n));
   reply.add(fmt::format("by now: {}", fmt::join(places, ", ")));

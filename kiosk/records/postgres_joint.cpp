@@ -87,17 +87,18 @@ void make_views(pqxx::work& work, std::size_t stores) {
     work.exec(fmt::format("CREATE VIEW lastlook_rows.{} AS {}", table->name, rows));
   }
   // Stores of several forms have none in common.
-  work.exec(fmt::format(
-      "CREATE VIEW lastlook_rows.form AS SELECT CASE count(DISTINCT tables) WHEN 1 THEN min(tables) "
-      "ELSE 'several forms' END AS tables FROM ({}) AS f",
-      union_of("tables", "form", stores)));
+  work.exec(
+      fmt::format("CREATE VIEW lastlook_rows.form AS SELECT CASE count(DISTINCT tables) WHEN 1 "
+                  "THEN min(tables) "
+                  "ELSE 'several forms' END AS tables FROM ({}) AS f",
+                  union_of("tables", "form", stores)));
 }
 
 bool holds_rows_of_its_own(pqxx::work& work) {
-  return !work
-              .exec("SELECT FROM pg_catalog.pg_class WHERE relkind IN ('r', 'p') AND relnamespace "
-                    "IN (to_regnamespace('lastlook_rows'), to_regnamespace('lastlook_plant')) "
-                    "LIMIT 1")
+  return !work.exec(
+                  "SELECT FROM pg_catalog.pg_class WHERE relkind IN ('r', 'p') AND relnamespace "
+                  "IN (to_regnamespace('lastlook_rows'), to_regnamespace('lastlook_plant')) "
+                  "LIMIT 1")
               .empty();
 }
 

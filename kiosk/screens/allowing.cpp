@@ -39,8 +39,7 @@ void Allowing::draw(Canvas& canvas, const Facts& facts, Requests& out) {
   ask_how_long(canvas, facts, name);
 }
 
-void Allowing::ask_why(Canvas& canvas, const Facts& facts, const std::string& name,
-                       Requests& out) {
+void Allowing::ask_why(Canvas& canvas, const Facts& facts, const std::string& name, Requests& out) {
   const text::Strings& say = *facts.say;
   const bool locked = facts.barred->bar == domain::Bar::locked_out;
   constexpr std::array locked_whys{"forgot_pin", "somebody_tried"};
@@ -57,8 +56,8 @@ void Allowing::ask_why(Canvas& canvas, const Facts& facts, const std::string& na
 void Allowing::ask_how_long(Canvas& canvas, const Facts& facts, const std::string& name) {
   const text::Strings& say = *facts.say;
   constexpr std::array words{limits[0].word, limits[1].word, limits[2].word};
-  const auto chosen = ask_which(canvas, say, "allow_for.", words, say("allow.how_long", {name}),
-                                say("allow.then"));
+  const auto chosen =
+      ask_which(canvas, say, "allow_for.", words, say("allow.how_long", {name}), say("allow.then"));
   if (!chosen) return;
   if (*chosen == words.size()) return leave();
   flows::AllowSignIn allow;
@@ -66,7 +65,7 @@ void Allowing::ask_how_long(Canvas& canvas, const Facts& facts, const std::strin
   allow.despite = facts.barred->bar;
   allow.why = why_;
   allow.minutes = limits[*chosen].minutes;
-  second_.ask(flows::Event(allow));
+  second_.ask(flows::Event(allow), facts);
 }
 
 }  // namespace lastlook::screens

@@ -162,7 +162,7 @@ void ReviewStoryScreen::draw_release(Canvas& canvas, const Facts& facts, Request
   if (*chosen == reasons.size()) return;
   const flows::Event release = flows::ReleaseHold{facts.review.story->held_by, reasons[*chosen]};
   if (facts.inspection->master.hold_release == domain::HoldRule::two_people)
-    second_.ask(release);
+    second_.ask(release, facts);
   else
     out.emplace_back(release);
 }

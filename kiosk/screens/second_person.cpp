@@ -8,8 +8,9 @@
 
 namespace lastlook::screens {
 
-void SecondPerson::ask(flows::Event act) {
+void SecondPerson::ask(flows::Event act, const Facts& facts) {
   act_ = std::move(act);
+  gather(facts);
   who_.enter();
 }
 
@@ -18,6 +19,11 @@ void SecondPerson::update(const Facts& facts) {
   if (std::exchange(checking_, facts.checking_pin) && !facts.checking_pin &&
       facts.pin_problem.empty())
     leave();
+  gather(facts);
+}
+
+// Who may be the second one of what is asked.
+void SecondPerson::gather(const Facts& facts) {
   others_.clear();
   const auto* allow = act_ ? std::get_if<flows::AllowSignIn>(&*act_) : nullptr;
   for (const records::Person& person : facts.people) {

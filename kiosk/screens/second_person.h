@@ -12,7 +12,7 @@ namespace lastlook::screens {
 
 class SecondPerson {
  public:
-  void ask(flows::Event act);
+  void ask(flows::Event act, const Facts& facts);
   void leave() { act_.reset(); }
   bool is_asked() const { return act_.has_value(); }
   void update(const Facts& facts);  // once the PIN was right it is gone
@@ -20,6 +20,8 @@ class SecondPerson {
   void draw(Canvas& canvas, const Facts& facts, Requests& out);
 
  private:
+  void gather(const Facts& facts);
+
   std::optional<flows::Event> act_;
   std::vector<records::Person> others_;
   PersonAndPin who_{Say::card, "second_person.done"};

@@ -146,7 +146,7 @@ void VerdictScreen::ask_paper(Canvas& canvas, const Facts& facts) {
   paper.serial = facts.inspection->open->opened.serial;
   paper.result.test = *by_paper_;
   paper.result.passed = *chosen == 0;
-  second_.ask(paper);
+  second_.ask(paper, facts);
 }
 
 void VerdictScreen::draw_choice(Canvas& canvas, const Facts& facts, Disposition disposition,

@@ -142,6 +142,16 @@ TEST_P(Layout, EveryTextFits) {
       ADD_FAILURE() << sample->name << ": does not fit: " << text;
 }
 
+// From the first frame on, before any fact has changed.
+TEST_P(Layout, OnlyWhoMayIsAskedToLetSomebodyIn) {
+  std::vector<std::string> asked;
+  for (const auto& sample : samples())
+    if (sample->name == "barred_who")
+      for (const auto& target : show(*sample).targets)
+        if (target.key.starts_with("person.")) asked.push_back(target.key);
+  EXPECT_EQ(asked, (std::vector<std::string>{"person.p-4", "person.p-5"}));
+}
+
 INSTANTIATE_TEST_SUITE_P(
     Displays, Layout,
     testing::Values(Display{1024, 600, 0.217F, false}, Display{1280, 800, 0.17F, false},

@@ -1,6 +1,6 @@
 // SPDX-License-Identifier: Apache-2.0
-// Stations spread over the stores of two servers, asked together: the answers are those of one store
-// that has all of them.
+// Stations spread over the stores of two servers, asked together: the answers are those of one
+// store that has all of them.
 #include "kiosk/records/postgres_joint.h"
 
 #include <algorithm>
@@ -20,8 +20,8 @@ namespace {
 using records::Access;
 using records::testing::RichJournal;
 using records::testing::Station;
-using ::testing::HasSubstr;
 using testing::Cluster;
+using ::testing::HasSubstr;
 
 // A store in a database of its own; the login ll2 may read it.
 class Shard {
