@@ -77,7 +77,7 @@ class Teller {
 
   Json picture(const std::string& hash) const {
     if (hash.empty()) return nullptr;
-    std::string file = "kept at the station";
+    std::string file = "not here, see 'lastlook plant picture'";
     const auto pruned = records::rows<records::PrunedPictureRow>(view_.store, {hash});
     if (pruned && !pruned->empty()) file = "taken away to make room";
     if (pictures_) {

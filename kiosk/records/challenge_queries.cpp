@@ -4,30 +4,15 @@
 #include <fmt/format.h>
 
 #include <algorithm>
-#include <limits>
 #include <set>
 #include <tuple>
 
 #include "kiosk/records/projection.h"
 #include "kiosk/records/tables.h"
+#include "kiosk/records/values.h"
 
 namespace lastlook::records {
 namespace {
-
-std::string text(const Value& value) {
-  const auto* is = std::get_if<std::string>(&value);
-  return is ? *is : std::string();
-}
-
-std::int64_t whole(const Value& value) {
-  const auto* is = std::get_if<std::int64_t>(&value);
-  return is ? *is : 0;
-}
-
-double number(const Value& value) {
-  const auto* is = std::get_if<double>(&value);
-  return is ? *is : std::numeric_limits<double>::quiet_NaN();
-}
 
 // FNV-1a: what decides who is drawn must be the same on every machine.
 std::uint64_t lot_of(const std::string& showing, const std::string& look) {

@@ -4,18 +4,10 @@
 #include <algorithm>
 #include <string_view>
 
+#include "kiosk/records/values.h"
+
 namespace lastlook::records {
 namespace {
-
-std::string text(const Value& value) {
-  const auto* is = std::get_if<std::string>(&value);
-  return is ? *is : std::string();
-}
-
-std::int64_t whole(const Value& value) {
-  const auto* is = std::get_if<std::int64_t>(&value);
-  return is ? *is : 0;
-}
 
 LookCounts counts_from(const Row& row, std::size_t at) {
   return {whole(row[at]),     whole(row[at + 1]), whole(row[at + 2]), whole(row[at + 3]),

@@ -209,7 +209,8 @@ TEST_F(PlantTest, TellsAUnitsStoryOverAllStations) {
   ASSERT_EQ(unit["looks"].size(), 2U);
   EXPECT_EQ(unit["looks"][0]["station"], "LL-1");
   EXPECT_EQ(unit["looks"][0]["answers"][0]["answer"], "nonconforming");
-  EXPECT_EQ(unit["looks"][0]["findings"][0]["picture"]["file"], "kept at the station");
+  EXPECT_EQ(unit["looks"][0]["findings"][0]["picture"]["file"],
+            "not here, see 'lastlook plant picture'");
   EXPECT_EQ(unit["looks"][1]["number"], 2);
   EXPECT_EQ(unit["looks"][1]["corrections"][0]["from"], "accept");
   EXPECT_EQ(unit["now"]["state"], "on_hold");
