@@ -3,6 +3,7 @@
 
 #include <algorithm>
 #include <ranges>
+#include <tuple>
 
 #include "kiosk/app/kept_picture.h"
 #include "kiosk/app/story_pictures.h"
@@ -63,6 +64,7 @@ void ReviewDesk::handle(const ReviewEvent& event) {
       if (!show.kind.empty()) desk.facts_.behind = BehindFacts{show.kind, 0, {}};
     }
     void operator()(const ShowStory& show) const { desk.show_story(show); }
+    void operator()(const ShowConcessions& show) const { desk.facts_.concessions_open = show.open; }
   };
   std::visit(Take{*this}, event);
 }
@@ -83,6 +85,7 @@ Status ReviewDesk::gather() {
   if (facts_.choosing) return gather_shifts();
   if (facts_.story) return gather_story();
   if (facts_.behind) return gather_behind();
+  if (facts_.concessions_open) return gather_concessions();
   return gather_question();
 }
 
@@ -172,6 +175,7 @@ Status ReviewDesk::gather_story() {
   facts.pictures.clear();
   facts.held_by.clear();
   facts.to_link.clear();
+  facts.grantable.clear();
   if (!facts.told) {
     facts.story = {};
     facts.trouble = "not_told";
@@ -183,12 +187,26 @@ Status ReviewDesk::gather_story() {
   });
   if (facts.shown >= facts.pictures.size()) facts.shown = 0;
   read_picture();
+  gather_grantable();
   return gather_hold();
+}
+
+void ReviewDesk::gather_grantable() {
+  StoryFacts& facts = *facts_.story;
+  if (!domain::may(parts_.station.state().role, domain::Right::approve)) return;
+  for (const records::LookStory& look : facts.story.looks) {
+    if (look.look.look != facts.look) continue;
+    facts.variant = look.look.variant;
+    for (const records::FindingRow& row : look.findings)
+      if (!row.withdrawn && row.defect != domain::something_else && !facts.variant.empty())
+        facts.grantable.push_back(
+            {row.look, row.finding, row.component, row.defect, row.severity, {}, "", ""});
+  }
 }
 
 Status ReviewDesk::gather_hold() {
   StoryFacts& facts = *facts_.story;
-  if (!flows::answers_for_quality(parts_.station.state().role)) return {};
+  if (!domain::may(parts_.station.state().role, domain::Right::settle)) return {};
   if (facts.story.serial.empty()) {
     if (facts.story.now.state == "on_hold") facts.to_link = facts.look;
     return {};
@@ -292,6 +310,18 @@ Status ReviewDesk::gather_waiting() {
   auto waiting = records::waiting_units(parts_.station.records());
   if (!waiting) return tl::unexpected(waiting.error());
   facts_.waiting = std::move(*waiting);
+  return {};
+}
+
+// Those that still let a unit pass first, then those that end last.
+Status ReviewDesk::gather_concessions() {
+  auto all = parts_.station.lookups().concessions();
+  if (!all) return tl::unexpected(all.error());
+  const std::int64_t now_us = parts_.clock.read().wall_us;
+  std::ranges::stable_sort(*all, {}, [&](const domain::Concession& one) {
+    return std::tuple(one.state(now_us) != domain::ConcessionState::valid, -one.grant.expires_us);
+  });
+  facts_.concessions = std::move(*all);
   return {};
 }
 

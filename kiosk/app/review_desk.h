@@ -51,6 +51,8 @@ class ReviewDesk {
   Status gather_behind();
   Status gather_story();
   Status gather_hold();
+  void gather_grantable();
+  Status gather_concessions();
   Status gather_usual();
   Status gather_waiting();
   Status gather_whole();

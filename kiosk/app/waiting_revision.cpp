@@ -16,7 +16,8 @@ Result<std::int64_t> WaitingRevision::adopt(flows::Station& station) {
   waits_.reset();
   if (newer.revision <= state.master.revision) return 0;  // offered twice
   const auto adopted = text::read_master(newer.document).and_then([&](const auto& master) {
-    return station.handle(flows::AdoptMaster{master, newer.document, newer.approved_by});
+    return station.handle(
+        flows::AdoptMaster{master, newer.document, newer.approved_by, newer.second_person, true});
   });
   if (adopted && !adopted->happenings.empty()) return newer.revision;
   if (adopted) return 0;  // something else comes first; it is offered again

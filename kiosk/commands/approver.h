@@ -1,17 +1,24 @@
 // SPDX-License-Identifier: Apache-2.0
-// Who approves something at the command line: a quality engineer of the station, with the own PIN.
+// Who does something at the command line: somebody of the station who has the right to, with the
+// own PIN.
 #pragma once
 
 #include <map>
 #include <string>
 
 #include "analytics/result.h"
+#include "kiosk/domain/rights.h"
 #include "kiosk/flows/inspection.h"
+#include "kiosk/records/people.h"
 #include "kiosk/records/records.h"
 
 namespace lastlook::commands {
 
-// refused: `id` is no quality engineer there, or the PIN, read from standard input, is wrong.
+// refused: `id`, given by `option`, has not this right at the station or is locked out, or the PIN,
+// read from standard input, is wrong.
+Status check_right(records::People& people, const std::string& option, const std::string& id,
+                   domain::Right right);
+// The same of who approves, by --approved-by.
 Status check_approver(const std::string& dir, const std::string& id);
 
 // Has the station decide about an event of theirs and keep what happened. refused, with `reasons`

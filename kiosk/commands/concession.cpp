@@ -11,12 +11,11 @@
 #include "kiosk/commands/station_source.h"
 #include "kiosk/commands/whereabouts.h"
 #include "kiosk/domain/calendar.h"
+#include "kiosk/domain/unit_record.h"
 #include "kiosk/records/tables.h"
 
 namespace lastlook::commands {
 namespace {
-
-constexpr std::int64_t day_us = 86'400'000'000;
 
 struct ConcessionCommand {
   std::string dir, by, last_day;
@@ -25,17 +24,10 @@ struct ConcessionCommand {
   bool json = false;
 };
 
-// The end of a day as this station's clock has it.
-std::optional<std::int64_t> end_of_day(const std::string& date, int offset_min) {
-  if (!domain::is_date(date)) return std::nullopt;
-  const auto midnight_utc = domain::moment_of(date + "T00:00:00Z");
-  if (!midnight_utc) return std::nullopt;
-  return *midnight_utc - std::int64_t{offset_min} * 60'000'000 + day_us;
-}
-
 int grant(const ConcessionCommand& command) {
   domain::ConcessionGranted granted = command.grant;
-  const auto expires = end_of_day(command.last_day, domain::SystemClock().read().offset_min);
+  const auto expires =
+      domain::end_of_day(command.last_day, domain::SystemClock().read().offset_min);
   if (!expires)
     return report(
         {Category::bad_input,
@@ -61,8 +53,11 @@ int grant(const ConcessionCommand& command) {
 }
 
 std::string state_of(const records::ConcessionRow& row, std::int64_t now_us) {
-  if (row.expires_us <= now_us) return "expired";
-  return row.used >= row.quantity ? "used up" : "valid";
+  const domain::Concession concession{{row.number, row.authority, row.variant, row.component,
+                                       row.defect, row.quantity, row.expires_us},
+                                      row.used};
+  const auto state = concession.state(now_us);
+  return state == domain::ConcessionState::used_up ? "used up" : std::string(to_word(state));
 }
 
 int list(const ConcessionCommand& command) {

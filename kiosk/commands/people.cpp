@@ -8,6 +8,7 @@
 #include <algorithm>
 #include <memory>
 
+#include "kiosk/commands/approver.h"
 #include "kiosk/commands/command.h"
 #include "kiosk/commands/output.h"
 #include "kiosk/commands/secret.h"
@@ -19,7 +20,7 @@ namespace lastlook::commands {
 namespace {
 
 struct PeopleCommand {
-  std::string dir, name, role = "inspector", id, until;
+  std::string dir, name, role = "inspector", id, until, by;
   bool json = false;
 };
 
@@ -34,14 +35,46 @@ Result<std::unique_ptr<records::People>> people_of(const PeopleCommand& command)
   return records::People::open(command.dir);
 }
 
-Result<records::Person> person_with(records::People& people, const std::string& id) {
+// As long as a station has no administrator, whoever may write its folder says who may sign in;
+// from then on an administrator does.
+Status check_keeper(records::People& people, const PeopleCommand& command) {
   const auto all = people.all();
   if (!all) return tl::unexpected(all.error());
-  const auto found = std::ranges::find(*all, id, &records::Person::id);
+  const bool is_kept = std::ranges::any_of(*all, [](const records::Person& person) {
+    return domain::may(person.role, domain::Right::keep_people);
+  });
+  if (is_kept && command.by.empty())
+    return fail(Category::refused,
+                "--by: this station has an administrator, expected the id of one");
+  if (!is_kept && !command.by.empty())
+    return fail(Category::bad_input, "--by: this station has no administrator, leave it out");
+  if (!is_kept) return {};
+  return check_right(people, "--by", command.by, domain::Right::keep_people);
+}
+
+Result<std::unique_ptr<records::People>> people_to_change(const PeopleCommand& command) {
+  auto people = people_of(command);
+  if (!people) return people;
+  if (const Status may = check_keeper(**people, command); !may) return tl::unexpected(may.error());
+  return people;
+}
+
+// The one of whom something is to be changed, and where.
+struct OneOfThem {
+  std::unique_ptr<records::People> people;
+  records::Person person;
+};
+
+Result<OneOfThem> one_to_change(const PeopleCommand& command) {
+  auto people = people_to_change(command);
+  if (!people) return tl::unexpected(people.error());
+  const auto all = (*people)->all();
+  if (!all) return tl::unexpected(all.error());
+  const auto found = std::ranges::find(*all, command.id, &records::Person::id);
   if (found == all->end())
     return fail(Category::not_found,
-                fmt::format("--id {}: nobody here has it, see 'lastlook people list'", id));
-  return *found;
+                fmt::format("--id {}: nobody here has it, see 'lastlook people list'", command.id));
+  return OneOfThem{std::move(*people), *found};
 }
 
 int list(const PeopleCommand& command) {
@@ -72,7 +105,7 @@ int list(const PeopleCommand& command) {
 }
 
 int add(const PeopleCommand& command) {
-  const auto people = people_of(command);
+  const auto people = people_to_change(command);
   if (!people) return report(people.error());
   const auto pin = read_secret("a PIN of 4 to 12 digits");
   if (!pin) return report(pin.error());
@@ -86,60 +119,55 @@ int add(const PeopleCommand& command) {
 }
 
 int change_pin(const PeopleCommand& command) {
-  const auto people = people_of(command);
-  if (!people) return report(people.error());
-  const auto person = person_with(**people, command.id);
-  if (!person) return report(person.error());
+  const auto one = one_to_change(command);
+  if (!one) return report(one.error());
+  const auto& [people, person] = *one;
   const auto pin = read_secret("a new PIN of 4 to 12 digits");
   if (!pin) return report(pin.error());
-  if (const Status changed = (*people)->add(*person, *pin); !changed)
-    return report(changed.error());
-  say(command, {{"id", person->id}}, fmt::format("{} has a new PIN", person->name));
+  if (const Status changed = people->add(person, *pin); !changed) return report(changed.error());
+  say(command, {{"id", person.id}}, fmt::format("{} has a new PIN", person.name));
   return done;
 }
 
 int qualify(const PeopleCommand& command) {
-  const auto people = people_of(command);
-  if (!people) return report(people.error());
-  const auto person = person_with(**people, command.id);
-  if (!person) return report(person.error());
+  const auto one = one_to_change(command);
+  if (!one) return report(one.error());
+  const auto& [people, person] = *one;
   if (!command.until.empty() && !domain::is_date(command.until))
     return report({Category::bad_input,
                    fmt::format("--until {}: expected a day, 2027-03-31", command.until)});
-  if (const Status kept = (*people)->qualify(person->id, command.until); !kept)
+  if (const Status kept = people->qualify(person.id, command.until); !kept)
     return report(kept.error());
-  say(command, {{"id", person->id}, {"until", command.until}},
+  say(command, {{"id", person.id}, {"until", command.until}},
       command.until.empty()
-          ? fmt::format("no day is kept for {} any more", person->name)
-          : fmt::format("{} may sign in up to and including {}", person->name, command.until));
+          ? fmt::format("no day is kept for {} any more", person.name)
+          : fmt::format("{} may sign in up to and including {}", person.name, command.until));
   return done;
 }
 
 int badge(const PeopleCommand& command) {
-  const auto people = people_of(command);
-  if (!people) return report(people.error());
-  const auto person = person_with(**people, command.id);
-  if (!person) return report(person.error());
+  const auto one = one_to_change(command);
+  if (!one) return report(one.error());
+  const auto& [people, person] = *one;
   const auto code = read_secret("what the badge says when it is scanned; empty: none");
   if (!code) return report(code.error());
-  if (const Status given = (*people)->give_badge(person->id, *code); !given)
+  if (const Status given = people->give_badge(person.id, *code); !given)
     return report(given.error());
-  say(command, {{"id", person->id}, {"badge", !code->empty()}},
-      fmt::format("{} {}", person->name,
+  say(command, {{"id", person.id}, {"badge", !code->empty()}},
+      fmt::format("{} {}", person.name,
                   code->empty() ? "has no badge any more" : "signs in with this badge"));
   return done;
 }
 
 int erase(const PeopleCommand& command) {
-  const auto people = people_of(command);
-  if (!people) return report(people.error());
-  const auto person = person_with(**people, command.id);
-  if (!person) return report(person.error());
-  if (const Status erased = (*people)->erase(person->id); !erased) return report(erased.error());
-  say(command, {{"id", person->id}, {"erased", true}},
+  const auto one = one_to_change(command);
+  if (!one) return report(one.error());
+  const auto& [people, person] = *one;
+  if (const Status erased = people->erase(person.id); !erased) return report(erased.error());
+  say(command, {{"id", person.id}, {"erased", true}},
       fmt::format("the name and PIN of {} are gone; what was done stays in the journal under that "
                   "id",
-                  person->id));
+                  person.id));
   return done;
 }
 
@@ -158,6 +186,11 @@ void add_people(Program& program) {
     one->footer(std::string("Example: lastlook people ") + example);
     return one;
   };
+  const auto by_keeper = [&](CLI::App* one) {
+    one->add_option("--by", command->by,
+                    "Where the station has an administrator: the id of one, whose PIN is the first "
+                    "line of standard input");
+  };
   sub("list", "Everyone who may sign in", list, "list --dir station");
   CLI::App* adding = sub("add", "Lets a person sign in; the PIN is read from standard input", add,
                          "add --dir station --name 'Alma Example' --role inspector");
@@ -167,26 +200,26 @@ void add_people(Program& program) {
         const bool blank = std::ranges::all_of(name, [](char c) { return c == ' '; });
         return blank ? std::string("is blank, expected a name") : std::string();
       });
+  by_keeper(adding);
   adding->add_option("--role", command->role, "What the person may do")
       ->check(CLI::IsMember({"inspector", "supervisor", "quality_engineer", "administrator"}));
-  sub("pin", "Gives a person a new PIN, read from standard input", change_pin,
-      "pin --dir station --id p-6b1e40c7")
-      ->add_option("--id", command->id, "Who")
-      ->required();
-  CLI::App* qualifying =
-      sub("qualify", "Keeps up to which day a person's eyesight test or certificate holds", qualify,
-          "qualify --dir station --id p-6b1e40c7 --until 2027-03-31");
-  qualifying->add_option("--id", command->id, "Who")->required();
-  qualifying->add_option("--until", command->until,
-                         "The last day; left out: none is kept, and none is asked for");
-  sub("badge", "Gives a person a badge to sign in with; its code is read from standard input",
-      badge, "badge --dir station --id p-6b1e40c7")
-      ->add_option("--id", command->id, "Who")
-      ->required();
-  sub("erase", "Takes a name and its PIN away; the journal keeps only the id", erase,
-      "erase --dir station --id p-6b1e40c7")
-      ->add_option("--id", command->id, "Who")
-      ->required();
+  const auto of_one = [&](const char* name, const char* what, int (*run)(const PeopleCommand&),
+                          const char* example) {
+    CLI::App* one = sub(name, what, run, example);
+    one->add_option("--id", command->id, "Who")->required();
+    by_keeper(one);
+    return one;
+  };
+  of_one("pin", "Gives a person a new PIN, read from standard input", change_pin,
+         "pin --dir station --id p-6b1e40c7");
+  of_one("qualify", "Keeps up to which day a person's eyesight test or certificate holds", qualify,
+         "qualify --dir station --id p-6b1e40c7 --until 2027-03-31")
+      ->add_option("--until", command->until,
+                   "The last day; left out: none is kept, and none is asked for");
+  of_one("badge", "Gives a person a badge to sign in with; its code is read from standard input",
+         badge, "badge --dir station --id p-6b1e40c7");
+  of_one("erase", "Takes a name and its PIN away; the journal keeps only the id", erase,
+         "erase --dir station --id p-6b1e40c7 --by p-20c4d9aa");
 }
 
 }  // namespace lastlook::commands

@@ -54,4 +54,15 @@ bool is_date(std::string_view text) {
       .ok();
 }
 
+std::optional<std::int64_t> end_of_day(const std::string& date, int offset_min) {
+  if (!is_date(date)) return std::nullopt;
+  const auto midnight_utc = moment_of(date + "T00:00:00Z");
+  if (!midnight_utc) return std::nullopt;
+  return *midnight_utc - std::int64_t{offset_min} * 60'000'000 + day_us;
+}
+
+std::string day_after(std::int64_t us, int offset_min, int days) {
+  return iso_date(local_time(us + days * day_us, offset_min));
+}
+
 }  // namespace lastlook::domain

@@ -33,6 +33,7 @@ struct MasterAdopted {
   std::int64_t revision = 0;
   std::string document;  // the master data as JSON text, whole
   std::string approved_by;
+  std::string second_person{};  // where the revision before it wanted two; empty: one was enough
   bool operator==(const MasterAdopted&) const = default;
 };
 

@@ -116,6 +116,7 @@ struct Master {
   bool assist_needs_proof = false;
   SecondLookRates second_looks;
   HoldRule hold_release = HoldRule::supervisor;
+  RevisionRule revision_approval = RevisionRule::quality_engineer;
   // Of the looks in which nothing was in doubt, the share whose pictures the plant's store gets.
   double picture_sample = 0.02;
 

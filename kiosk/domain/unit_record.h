@@ -66,6 +66,10 @@ struct UnitRecord {
 struct Concession {
   ConcessionGranted grant;
   std::int64_t used = 0;
+  ConcessionState state(std::int64_t now_us) const {
+    if (grant.expires_us <= now_us) return ConcessionState::expired;
+    return used >= grant.quantity ? ConcessionState::used_up : ConcessionState::valid;
+  }
   bool operator==(const Concession&) const = default;
 };
 

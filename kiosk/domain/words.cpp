@@ -55,12 +55,17 @@ LASTLOOK_SPELL(UpstreamTest, {{UpstreamTest::dimensions, "dimensions"},
 LASTLOOK_SPELL(AwayRule, {{AwayRule::local_file, "local_file"},
                           {AwayRule::paper_two_people, "paper_two_people"},
                           {AwayRule::wait, "wait"}})
+LASTLOOK_SPELL(RevisionRule, {{RevisionRule::quality_engineer, "quality_engineer"},
+                              {RevisionRule::two_people, "two_people"}})
 LASTLOOK_SPELL(HoldRule, {{HoldRule::anyone, "anyone"},
                           {HoldRule::supervisor, "supervisor"},
                           {HoldRule::two_people, "two_people"}})
 LASTLOOK_SPELL(Bar, {{Bar::locked_out, "locked_out"}, {Bar::not_qualified, "not_qualified"}})
 LASTLOOK_SPELL(ClaimVerdict,
                {{ClaimVerdict::escaped, "escaped"}, {ClaimVerdict::not_visible, "not_visible"}})
+LASTLOOK_SPELL(ConcessionState, {{ConcessionState::valid, "valid"},
+                                 {ConcessionState::expired, "expired"},
+                                 {ConcessionState::used_up, "used_up"}})
 LASTLOOK_SPELL(ParkReason, {{ParkReason::waiting_for_result, "waiting_for_result"},
                             {ParkReason::shift_change, "shift_change"},
                             {ParkReason::needs_advice, "needs_advice"},
@@ -99,10 +104,16 @@ std::string_view to_word(AwayRule value) {
 std::string_view to_word(HoldRule value) {
   return spell(value);
 }
+std::string_view to_word(RevisionRule value) {
+  return spell(value);
+}
 std::string_view to_word(Bar value) {
   return spell(value);
 }
 std::string_view to_word(ClaimVerdict value) {
+  return spell(value);
+}
+std::string_view to_word(ConcessionState value) {
   return spell(value);
 }
 std::string_view to_word(ParkReason value) {
@@ -126,8 +137,10 @@ template std::optional<Role> from_word(std::string_view);
 template std::optional<UpstreamTest> from_word(std::string_view);
 template std::optional<AwayRule> from_word(std::string_view);
 template std::optional<HoldRule> from_word(std::string_view);
+template std::optional<RevisionRule> from_word(std::string_view);
 template std::optional<Bar> from_word(std::string_view);
 template std::optional<ClaimVerdict> from_word(std::string_view);
+template std::optional<ConcessionState> from_word(std::string_view);
 template std::optional<ParkReason> from_word(std::string_view);
 
 }  // namespace lastlook::domain

@@ -48,11 +48,21 @@ enum class HoldRule {
   two_people,  // the same, and a second person with the own PIN
 };
 
+// Whose word makes a new revision of the master data one that a station may adopt. The revision at
+// work says it, so that none can do away with the rule by itself.
+enum class RevisionRule {
+  quality_engineer,
+  two_people,  // and a second person who may settle what others decided, with the own PIN
+};
+
 // What a claim from the field says of the last look.
 enum class ClaimVerdict {
   escaped,      // it ought to have seen the fault
   not_visible,  // it could not have seen it
 };
+
+// Whether a concession still lets a unit pass.
+enum class ConcessionState { valid, expired, used_up };
 
 enum class ParkReason { waiting_for_result, shift_change, needs_advice, other };
 
@@ -66,8 +76,10 @@ std::string_view to_word(Role value);
 std::string_view to_word(UpstreamTest value);
 std::string_view to_word(AwayRule value);
 std::string_view to_word(HoldRule value);
+std::string_view to_word(RevisionRule value);
 std::string_view to_word(Bar value);
 std::string_view to_word(ClaimVerdict value);
+std::string_view to_word(ConcessionState value);
 std::string_view to_word(ParkReason value);
 
 // The value spelled so by to_word(), if any:  from_word<Answer>("conforming").

@@ -30,7 +30,7 @@ std::optional<Notice> refused(const Inspection& state, const std::string& by) {
 
 std::optional<Notice> teaching_refused(const Inspection& state) {
   if (state.person.empty()) return Notice{"sign_in_first", {}};
-  if (state.role != Role::quality_engineer) return Notice{"needs_quality_engineer", {}};
+  if (!may(state.role, Right::approve)) return Notice{"needs_quality_engineer", {}};
   if (state.open) return Notice{"close_or_park_first", {name_of(state.open->opened)}};
   if (state.challenge.open) return Notice{"part_open", {state.challenge.open->part}};
   return std::nullopt;

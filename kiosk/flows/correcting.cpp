@@ -14,7 +14,7 @@ using namespace domain;
 // An inspector puts right the own last touch, while its unit is still the last one closed here, and
 // takes nothing off hold. All else is for a supervisor or a quality engineer.
 bool may_correct(const Inspection& state, const PastLook& look) {
-  if (answers_for_quality(state.role)) return true;
+  if (may(state.role, Right::settle)) return true;
   return state.last && state.last->look == look.look && state.last->person == state.person &&
          look.disposition != Disposition::hold;
 }
@@ -61,7 +61,7 @@ Result<Outcome> on(const Case& at, const LinkSerial& event) {
   if (!look) return tl::unexpected(look.error());
   if (look->ticket.empty())
     return fail(Category::refused, "this look was made under a serial, not under a ticket");
-  if (!answers_for_quality(at.state.role)) return notice("needs_other_role");
+  if (!may(at.state.role, Right::settle)) return notice("needs_other_role");
   if (!look->disposition || is_unfinished(at.state, event.look))
     return notice("hold_first", {look->ticket});
   const auto read = read_code(at.state.master, event.code);

@@ -17,6 +17,17 @@ constexpr bool needs_a_person =
     !std::is_same_v<Kind, GrantConcession> && !std::is_same_v<Kind, JudgeClaim> &&
     !std::is_same_v<Kind, PrunePictures> && !std::is_same_v<Kind, TakeResults>;
 
+// The work on a unit or an item, which is not the administrator's.
+template <class Kind>
+constexpr bool inspects =
+    std::is_same_v<Kind, Scan> || std::is_same_v<Kind, NoReadableTag> ||
+    std::is_same_v<Kind, StartReturn> || std::is_same_v<Kind, AnotherBody> ||
+    std::is_same_v<Kind, ConfirmVariant> || std::is_same_v<Kind, AnswerStep> ||
+    std::is_same_v<Kind, AddFinding> || std::is_same_v<Kind, WithdrawFinding> ||
+    std::is_same_v<Kind, Park> || std::is_same_v<Kind, Resume> || std::is_same_v<Kind, Close> ||
+    std::is_same_v<Kind, EnterPaperResult> || std::is_same_v<Kind, LeavePart> ||
+    std::is_same_v<Kind, RateItem>;
+
 // One thing at a time: not while a challenge part lies under the camera.
 template <class Kind>
 constexpr bool waits_for_the_part =
@@ -32,6 +43,8 @@ Result<Outcome> decide(const Inspection& state, const Event& event, Lookups& loo
   return std::visit(
       [&]<class Kind>(const Kind& given) -> Result<Outcome> {
         if (needs_a_person<Kind> && state.person.empty()) return notice("sign_in_first");
+        if (inspects<Kind> && !may(state.role, domain::Right::inspect))
+          return notice("needs_inspector");
         if (waits_for_the_part<Kind> && state.challenge.open)
           return notice("part_open", {state.challenge.open->part});
         return on(at, given);

@@ -19,6 +19,7 @@
 #include "kiosk/domain/clock.h"
 #include "kiosk/domain/happening.h"
 #include "kiosk/domain/master.h"
+#include "kiosk/domain/rights.h"
 #include "kiosk/domain/study.h"
 #include "kiosk/domain/tag_code.h"
 #include "kiosk/domain/unit_record.h"
@@ -104,10 +105,6 @@ struct Inspection {
   std::optional<domain::ModelApproved> model;
   bool operator==(const Inspection&) const = default;
 };
-
-inline bool answers_for_quality(domain::Role role) {
-  return role == domain::Role::supervisor || role == domain::Role::quality_engineer;
-}
 
 // What the screen is about now. Derived, never stored. challenge: a challenge part lies under the
 // camera and waits for its opinion, which closes it, or for LeavePart. verdict: every step has its
@@ -262,10 +259,12 @@ struct OpinionArrived {
 struct OtherTagSeen {
   std::string look, code;
 };
+// Between units. of_plant: it was approved at the plant's office, under the rule that holds there.
 struct AdoptMaster {
   domain::Master master;
-  std::string document, approved_by;
-};  // between units
+  std::string document, approved_by, second_person{};
+  bool of_plant = false;
+};
 // The challenge part under the camera is taken away without an opinion.
 struct LeavePart {
   std::string why;

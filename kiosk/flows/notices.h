@@ -25,6 +25,7 @@ inline constexpr auto notice_kinds = std::to_array<NoticeKind>({
     {"handed_over", {"unit"}},         // an open look went from one person to the next
     {"parked_at_sign_out", {"unit"}},  // an open look was placed aside
     {"needs_other_role", {}},          // a supervisor or quality engineer has to do this
+    {"needs_inspector", {}},           // an administrator does not inspect
     {"sign_in_locked_out", {}},        // AllowSignIn
     {"sign_in_not_qualified", {}},     // AllowSignIn
 
@@ -91,6 +92,7 @@ inline constexpr auto notice_kinds = std::to_array<NoticeKind>({
     {"result_at_hand", {"upstream_test"}},  // a paper stands in for a missing result only
     {"two_people_needed", {}},
     {"measured_before_rework", {"upstream_test"}},
+    {"concession_granted", {"number"}},
     {"concession_number_used", {"number"}},
 });
 

@@ -190,7 +190,7 @@ Result<Outcome> on(const Case& at, const StartReturn& event) {
     return fail(Category::refused,
                 fmt::format("{} was not looked at before, it cannot return", read->serial));
   if (unit->second_look && !unit->disputed) return open_second_look(at, *read, *unit, false);
-  if (unit->looks_differ && !answers_for_quality(at.state.role)) return notice("needs_other_role");
+  if (unit->looks_differ && !may(at.state.role, Right::settle)) return notice("needs_other_role");
   return open_unit(at, *read, *unit, false);
 }
 

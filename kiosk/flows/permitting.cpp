@@ -86,7 +86,9 @@ Result<Outcome> on(const Case& at, const GrantConcession& event) {
   const bool used = std::ranges::any_of(
       *granted, [&](const Concession& it) { return it.grant.number == event.grant.number; });
   if (used) return notice("concession_number_used", {event.grant.number});
-  return happened(event.grant);
+  Outcome outcome = happened(event.grant);
+  outcome.notices.push_back({"concession_granted", {event.grant.number}});
+  return outcome;
 }
 
 }  // namespace lastlook::flows

@@ -19,7 +19,7 @@ const PastLook* held_by(const UnitRecord& unit) {
 }
 
 Result<Outcome> on(const Case& at, const ReleaseHold& event) {
-  if (!answers_for_quality(at.state.role)) return notice("needs_other_role");
+  if (!may(at.state.role, Right::settle)) return notice("needs_other_role");
   const auto look = at.lookups.look(event.look);
   if (!look) return tl::unexpected(look.error());
   if (!*look) return fail(Category::not_found, fmt::format("there is no look '{}'", event.look));

@@ -12,7 +12,7 @@ using namespace domain;
 
 // Signing in where another person is signed in takes the station over, and with it the open unit:
 // out of the one's hands and into the other's, with every answer as it is. A second look of a look
-// by the new person waits for somebody else.
+// by the new person waits for somebody else, and so does any unit where an administrator comes.
 Result<Outcome> on(const Case& at, const SignIn& event) {
   if (event.person.empty())
     return fail(Category::bad_input, "nobody was named, expected the id of a person");
@@ -30,7 +30,7 @@ Result<Outcome> on(const Case& at, const SignIn& event) {
   const LookOpened& opened = at.state.open->opened;
   const auto own = repeats_own_look(at, *at.state.open, event.person);
   if (!own) return tl::unexpected(own.error());
-  if (*own) {
+  if (*own || !may(event.role, Right::inspect)) {
     Outcome aside = happened(LookParked{opened.look, ParkReason::shift_change, ""},
                              SignedOut{at.state.person}, signed_in);
     aside.notices.push_back({"parked_at_sign_out", {name_of(opened)}});
@@ -43,7 +43,7 @@ Result<Outcome> on(const Case& at, const SignIn& event) {
 }
 
 Result<Outcome> on(const Case& at, const AllowSignIn& event) {
-  if (!answers_for_quality(event.role)) return notice("needs_other_role");
+  if (!may(event.role, Right::settle)) return notice("needs_other_role");
   if (event.person.empty() || event.by.empty())
     return fail(Category::bad_input, "expected who may sign in, and who allows it");
   if (event.person == event.by)
@@ -85,11 +85,16 @@ Result<Outcome> on(const Case& at, const AdoptMaster& event) {
                             event.master.revision, at.state.master.revision));
   if (is_blank(event.approved_by))
     return fail(Category::refused, "the revision names nobody who approved it");
-  const auto written = text::read_master(event.document);
+  const bool one_is_enough =
+      event.of_plant || at.state.master.revision_approval != RevisionRule::two_people;
+  if (!one_is_enough && (is_blank(event.second_person) || event.second_person == event.approved_by))
+    return notice("two_people_needed");
+  const auto written = text::read_new_master(event.document);
   if (!written) return tl::unexpected(written.error());
   if (*written != event.master)
     return fail(Category::bad_input, "the document does not say what the master data says");
-  return happened(MasterAdopted{event.master.revision, event.document, event.approved_by});
+  return happened(
+      MasterAdopted{event.master.revision, event.document, event.approved_by, event.second_person});
 }
 
 }  // namespace lastlook::flows

@@ -23,6 +23,7 @@ void fields(Io& io, Either<MasterAdopted> auto& it) {
   io("revision", it.revision);
   io("document", it.document);
   io("approved_by", it.approved_by);
+  io("second_person", it.second_person);
 }
 template <class Io>
 void fields(Io& io, Either<ClockJumped> auto& it) {

@@ -22,9 +22,14 @@ void day_not_said(Json& body) {
   body["made"] = "";
 }
 
+void by_one_person(Json& body) {
+  body["second_person"] = "";
+}
+
 constexpr std::array all_upcasters{
     Upcaster{"opinion_given", 1, without_overlay}, Upcaster{"part_judged", 1, without_overlay},
-    Upcaster{"look_opened", 1, no_second_look}, Upcaster{"unit_built", 1, day_not_said}};
+    Upcaster{"look_opened", 1, no_second_look}, Upcaster{"unit_built", 1, day_not_said},
+    Upcaster{"master_adopted", 1, by_one_person}};
 
 }  // namespace
 

@@ -8,7 +8,8 @@ namespace {
 
 constexpr std::string_view serial_keys = "1234567890ABCDEFGHIJKLMNOPQRSTUVWXYZ-";
 constexpr std::string_view mark_keys = ".,:?";
-constexpr std::size_t longest_serial = 40, longest_words = 160;
+constexpr std::string_view digit_keys = "1234567890";
+constexpr std::size_t longest_serial = 40, longest_words = 160, longest_number = 6;
 constexpr std::size_t longest_pin = 12, shortest_pin = 4;
 constexpr std::size_t space_cells = 1, rub_out_cells = 2;
 
@@ -53,7 +54,7 @@ bool Keypad::draw_text(Canvas& canvas, const text::Strings& say, Rect row) {
 
 std::vector<std::string> Keypad::keys(const text::Strings& say) const {
   std::vector<std::string> all;
-  add_each(all, serial_keys);
+  add_each(all, for_ == For::number ? digit_keys : serial_keys);
   if (for_ == For::words) {
     add_each(all, say("keypad.letters"));
     add_each(all, mark_keys);
@@ -64,13 +65,16 @@ std::vector<std::string> Keypad::keys(const text::Strings& say) const {
 void Keypad::draw_keys(Canvas& canvas, const text::Strings& say, const Rect& area) {
   const std::vector<std::string> all = keys(say);
   const bool words = for_ == For::words;
-  const std::size_t longest = words ? longest_words : longest_serial;
+  const std::size_t longest = words                 ? longest_words
+                              : for_ == For::number ? longest_number
+                                                    : longest_serial;
   const std::size_t cells_needed = all.size() + rub_out_cells + (words ? space_cells : 0);
-  const int columns = words ? 12 : 10;
+  const int columns = words ? 12 : for_ == For::number ? 4 : 10;
   const auto across = static_cast<std::size_t>(columns);
   const auto rows = static_cast<int>((cells_needed + across - 1) / across);
   const auto grid = cells(area, columns, rows, canvas.size.gap_px * 0.7F);
   const auto add = [&](const std::string& more) {
+    if (for_ == For::number && text_.empty() && more == "0") return;
     if (text_.size() + more.size() <= longest) text_ += more;
   };
   for (std::size_t i = 0; i < all.size(); ++i)

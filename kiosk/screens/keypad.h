@@ -13,10 +13,11 @@
 namespace lastlook::screens {
 
 // Digits, letters and hyphen, what serials are made of; for words also space, marks and the letters
-// that the language has besides (text "keypad.letters").
+// that the language has besides (text "keypad.letters"); for a whole number digits alone, six at
+// most and no zero before them.
 class Keypad {
  public:
-  enum class For { serial, words };
+  enum class For { serial, words, number };
   void open(std::string title, For what = For::serial);
   void close() { open_ = false; }
   bool is_open() const { return open_; }

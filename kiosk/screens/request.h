@@ -48,8 +48,11 @@ struct ShowStory {
   std::string look{};       // empty: back to the list
   std::size_t picture = 0;  // which of its pictures
 };
-using ReviewEvent =
-    std::variant<AskReview, ShowShifts, AskShift, WriteReport, ShowBehind, ShowStory>;
+struct ShowConcessions {
+  bool open = true;
+};
+using ReviewEvent = std::variant<AskReview, ShowShifts, AskShift, WriteReport, ShowBehind,
+                                 ShowStory, ShowConcessions>;
 struct NextUnit {};      // leaves the verdict of the last look
 struct DropQuestion {};  // neither a return nor a second body: the scan was a mistake
 struct DismissNotices {};

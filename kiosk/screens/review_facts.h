@@ -13,6 +13,7 @@
 #include "analytics/pareto.h"
 #include "analytics/yield.h"
 #include "kiosk/domain/master.h"
+#include "kiosk/domain/unit_record.h"
 #include "kiosk/records/shift_queries.h"
 #include "kiosk/records/unit_story.h"
 #include "kiosk/reports/shift_facts.h"
@@ -86,6 +87,10 @@ struct StoryFacts {
   // By the one who is signed in: the look whose hold may be released, and the one under a ticket
   // whose serial may be linked. Empty: none.
   std::string held_by, to_link;
+  // Of the look that was asked for: what the one who is signed in may let pass by a concession, and
+  // on units of which variant.
+  std::vector<domain::FindingAdded> grantable;
+  std::string variant;
   std::vector<StoryPicture> pictures;
   std::size_t shown = 0;       // of these
   std::uintptr_t texture = 0;  // 0: not there yet, or not at all
@@ -120,7 +125,9 @@ struct ReviewFacts {
   analytics::ParetoTable defects;  // kinds as they are called: "Lid: missing"
   UsualFacts usual;
   std::vector<records::WaitingUnit> waiting;  // the oldest first
-  reports::ShiftFacts whole;                  // of the last two questions
+  std::vector<domain::Concession> concessions;
+  bool concessions_open = false;
+  reports::ShiftFacts whole;  // of the last two questions
   PageFacts page;
 };
 

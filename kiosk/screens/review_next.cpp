@@ -55,9 +55,11 @@ void ReviewNextScreen::draw_zone(Canvas& canvas, const Facts& facts, Rect zone, 
   const text::Strings& say = *facts.say;
   const PageFacts& page = facts.review.page;
   const Rect touch = zone.cut_bottom(size.touch_px * 1.2F, size.gap_px);
-  if (canvas.button("review.note", zone.cut_bottom(size.touch_px, size.gap_px),
-                    {.text = say("next.note"), .shape = Shape::keys}))
+  const auto pair = cells(zone.cut_bottom(size.touch_px, size.gap_px), 2, 1, size.gap_px);
+  if (canvas.button("review.note", pair[0], {.text = say("next.note"), .type = Type::text}))
     keypad_.open(say("next.note_title"), Keypad::For::words);
+  if (canvas.button("concessions", pair[1], {.text = say("concessions.open"), .type = Type::text}))
+    out.emplace_back(std::in_place_type<ReviewEvent>, ShowConcessions{true});
   if (canvas.button("review.report", touch,
                     {.kind = Kind::plain,
                      .text = say("next.report"),

@@ -28,10 +28,11 @@ void ReviewStoryScreen::enter() {
   releasing_ = linking_ = false;
   keypad_.close();
   second_.leave();
+  granting_.leave();
 }
 
 bool ReviewStoryScreen::is_asking() const {
-  return releasing_ || linking_ || keypad_.is_open() || second_.is_asked();
+  return releasing_ || linking_ || keypad_.is_open() || second_.is_asked() || granting_.is_asked();
 }
 
 // The look that was asked for in full, the others in a line each.
@@ -133,6 +134,7 @@ void ReviewStoryScreen::draw(Canvas& canvas, const Facts& facts, Requests& out) 
   second_.draw(canvas, facts, out);
   if (releasing_) draw_release(canvas, facts, out);
   draw_link(canvas, facts, out);
+  granting_.draw(canvas, facts, out);
 }
 
 // A unit under a ticket: how its serial became known, then which it is.
@@ -192,39 +194,54 @@ void ReviewStoryScreen::draw_picture(Canvas& canvas, const Facts& facts, const R
   }
 }
 
-// The next picture, and what may be done about a hold.
-void ReviewStoryScreen::draw_acts(Canvas& canvas, const Facts& facts, Rect& zone, Requests& out) {
-  const Sizes& size = canvas.size;
+// The next picture, and what may be done by the one who is signed in: about a hold, about a
+// finding.
+std::vector<ReviewStoryScreen::Act> ReviewStoryScreen::acts(const Facts& facts) const {
   const text::Strings& say = *facts.say;
   const StoryFacts& story = *facts.review.story;
-  const std::size_t pictures = story.pictures.size();
-  const bool links = !story.to_link.empty();
-  const bool acts = links || !story.held_by.empty();
-  // On a small screen side by side, so that the story keeps its room.
-  const bool compact = acts && pictures > 1 && zone.h < size.touch_px * 5;
-  Rect row = compact ? zone.cut_bottom(size.touch_px, size.gap_px) : Rect{};
-  const auto place = [&] {
-    return compact ? row.cut_right((row.w - size.gap_px) / 2, size.gap_px)
-                   : zone.cut_bottom(size.touch_px, size.gap_px);
-  };
-  const auto look = [&](std::string words, std::string second, Shape shape) {
-    return ButtonLook{.text = std::move(words),
-                      .second = compact ? "" : std::move(second),
-                      .shape = compact ? std::nullopt : std::optional(shape),
-                      .type = Type::text};
-  };
-  if (pictures > 1 && canvas.button("story.picture", place(),
-                                    look(say("story.next_picture"),
-                                         say("pages.of", {std::to_string(story.shown + 1),
-                                                          std::to_string(pictures)}),
-                                         Shape::eye)))
+  std::vector<Act> all;
+  if (!story.to_link.empty())
+    all.push_back({"story.link", say("story.link"), say("story.link_second"), Shape::scan});
+  else if (!story.held_by.empty())
+    all.push_back(
+        {"story.release", say("story.release"), say("story.release_second"), Shape::hold});
+  if (!story.grantable.empty())
+    all.push_back(
+        {"story.grant", say("story.grant"), say("story.grant_second"), Shape::conforming});
+  if (const std::size_t pictures = story.pictures.size(); pictures > 1)
+    all.push_back({"story.picture", say("story.next_picture"),
+                   say("pages.of", {std::to_string(story.shown + 1), std::to_string(pictures)}),
+                   Shape::eye});
+  return all;
+}
+
+void ReviewStoryScreen::act(const std::string& key, const Facts& facts, Requests& out) {
+  const StoryFacts& story = *facts.review.story;
+  if (key == "story.link") linking_ = true;
+  if (key == "story.release") releasing_ = true;
+  if (key == "story.grant") granting_.ask(story.variant, story.grantable);
+  if (key == "story.picture")
     out.emplace_back(std::in_place_type<ReviewEvent>,
-                     ShowStory{story.look, (story.shown + 1) % pictures});
-  const std::string act = links ? "story.link" : "story.release";
-  if (acts &&
-      canvas.button(act, compact ? row : place(),
-                    look(say(act), say(act + "_second"), links ? Shape::scan : Shape::hold)))
-    (links ? linking_ : releasing_) = true;
+                     ShowStory{story.look, (story.shown + 1) % story.pictures.size()});
+}
+
+// On a small screen side by side, so that the story keeps its room.
+void ReviewStoryScreen::draw_acts(Canvas& canvas, const Facts& facts, Rect& zone, Requests& out) {
+  const Sizes& size = canvas.size;
+  const std::vector<Act> all = acts(facts);
+  if (all.empty()) return;
+  const bool compact = all.size() > 1 && zone.h < size.touch_px * 5;
+  const int columns = compact ? static_cast<int>(all.size()) : 1;
+  const int rows = compact ? 1 : static_cast<int>(all.size());
+  const float rows_h = static_cast<float>(rows) * (size.touch_px + size.gap_px) - size.gap_px;
+  const auto grid = cells(zone.cut_bottom(rows_h, size.gap_px), columns, rows, size.gap_px);
+  for (std::size_t i = 0; i < all.size(); ++i)
+    if (canvas.button(all[i].key, grid[i],
+                      {.text = all[i].text,
+                       .second = compact ? "" : all[i].second,
+                       .shape = compact ? std::nullopt : std::optional(all[i].shape),
+                       .type = Type::text}))
+      act(all[i].key, facts, out);
 }
 
 void ReviewStoryScreen::draw_zone(Canvas& canvas, const Facts& facts, Rect zone, Requests& out) {

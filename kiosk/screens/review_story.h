@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: Apache-2.0
 #pragma once
 
+#include "kiosk/screens/granting.h"
 #include "kiosk/screens/keypad.h"
 #include "kiosk/screens/screen.h"
 #include "kiosk/screens/second_person.h"
@@ -21,6 +22,13 @@ class ReviewStoryScreen final : public Screen {
     std::optional<Shape> shape = {};
   };
 
+  struct Act {
+    std::string key, text, second;
+    Shape shape = Shape::eye;
+  };
+
+  std::vector<Act> acts(const Facts& facts) const;
+  void act(const std::string& key, const Facts& facts, Requests& out);
   void tell(const Facts& facts, const records::LookStory& look, bool asked);
   void tell(const text::Strings& say, const records::ClaimRow& claim);
   void tell_parts(const text::Strings& say, const records::UnitStory& story);
@@ -40,6 +48,7 @@ class ReviewStoryScreen final : public Screen {
   std::string known_by_;    // and then which it is
   Keypad keypad_;
   SecondPerson second_;
+  Granting granting_;
 };
 
 }  // namespace lastlook::screens

@@ -39,6 +39,8 @@ std::string_view to_word(Which which) {
       return "review_next";
     case Which::review_shifts:
       return "review_shifts";
+    case Which::review_concessions:
+      return "review_concessions";
     case Which::part:
       return "part";
     case Which::judged:
@@ -94,6 +96,7 @@ Which which_of_review(const ReviewFacts& review) {
   if (review.choosing) return Which::review_shifts;
   if (review.story) return Which::review_story;
   if (review.behind) return Which::review_behind;
+  if (review.concessions_open) return Which::review_concessions;
   switch (review.question) {
     case Question::usual:
       return Which::review_usual;

@@ -37,6 +37,7 @@ enum class Which {
   review_look,
   review_next,
   review_shifts,
+  review_concessions,
   part,
   judged,
   proofs,

@@ -39,6 +39,8 @@ Screen& ScreenSet::screen(Which which) {
       return review_next_;
     case Which::review_shifts:
       return review_shifts_;
+    case Which::review_concessions:
+      return review_concessions_;
     case Which::part:
       return part_;
     case Which::judged:

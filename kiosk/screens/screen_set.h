@@ -12,6 +12,7 @@
 #include "kiosk/screens/returned.h"
 #include "kiosk/screens/review.h"
 #include "kiosk/screens/review_behind.h"
+#include "kiosk/screens/review_concessions.h"
 #include "kiosk/screens/review_look.h"
 #include "kiosk/screens/review_next.h"
 #include "kiosk/screens/review_shifts.h"
@@ -62,6 +63,7 @@ class ScreenSet {
   ReviewLookScreen review_look_;
   ReviewNextScreen review_next_;
   ReviewShiftsScreen review_shifts_;
+  ReviewConcessionsScreen review_concessions_;
   PartScreen part_;
   JudgedScreen judged_;
   ProofsScreen proofs_;

@@ -27,9 +27,10 @@ void SecondPerson::gather(const Facts& facts) {
   others_.clear();
   const auto* allow = act_ ? std::get_if<flows::AllowSignIn>(&*act_) : nullptr;
   for (const records::Person& person : facts.people) {
-    const bool may = allow ? person.id != allow->person && flows::answers_for_quality(person.role)
-                           : person.id != facts.inspection->person;
-    if (may) others_.push_back(person);
+    const bool fits =
+        allow ? person.id != allow->person && domain::may(person.role, domain::Right::settle)
+              : person.id != facts.inspection->person;
+    if (fits) others_.push_back(person);
   }
 }
 

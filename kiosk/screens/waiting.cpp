@@ -108,6 +108,13 @@ void WaitingScreen::draw_study(Canvas& canvas, const Facts& facts, const Rect& r
 void WaitingScreen::draw_ways_in(Canvas& canvas, const Facts& facts, Rect zone, Requests& out) {
   const Sizes& size = canvas.size;
   const text::Strings& say = *facts.say;
+  if (!domain::may(facts.inspection->role, domain::Right::inspect)) {
+    canvas.card(zone);
+    Rect card = zone.inside(size.pad_px);
+    canvas.paragraph(card, say("waiting.administrator"), Say::card_lead, Type::strong,
+                     size.gap_px * 0.5F);
+    return canvas.aside(card, say("waiting.administrator_how"), Say::card_quiet, Type::text);
+  }
   const Rect no_tag = zone.cut_bottom(size.touch_px, size.gap_px);
   const Rect typed = zone.cut_bottom(size.touch_px, size.pad_px);
   canvas.card(zone);

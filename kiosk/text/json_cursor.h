@@ -29,6 +29,12 @@ class JsonCursor {
     return {*found, path};
   }
 
+  JsonCursor object(const char* key) const {
+    const JsonCursor inside = at(key);
+    if (!inside.value_.is_object()) inside.complain("expected an object");
+    return inside;
+  }
+
   std::vector<JsonCursor> items() const {
     if (!value_.is_array()) complain("expected a list");
     std::vector<JsonCursor> all;

@@ -13,6 +13,7 @@ constexpr const char* expectations = "'present' or 'absent'";
 constexpr const char* severities = "'critical', 'major' or 'minor'";
 constexpr const char* tests = "'dimensions', 'leak', 'fill_mass', 'torque_angle' or 'functional'";
 constexpr const char* hold_rules = "'anyone', 'supervisor' or 'two_people'";
+constexpr const char* revision_rules = "'quality_engineer' or 'two_people'";
 constexpr const char* away_rules = "'local_file', 'paper_two_people' or 'wait'";
 
 std::string optional_text(const JsonCursor& from, const char* key) {
@@ -94,9 +95,13 @@ domain::Master read(const JsonCursor& from) {
       master.challenge_parts.push_back(read_challenge_part(part));
   if (from.has("assist_needs_proof"))
     master.assist_needs_proof = from.at("assist_needs_proof").yes_or_no();
-  if (from.has("second_looks")) master.second_looks = read_second_looks(from.at("second_looks"));
+  if (from.has("second_looks"))
+    master.second_looks = read_second_looks(from.object("second_looks"));
   if (from.has("hold_release"))
     master.hold_release = from.at("hold_release").word<domain::HoldRule>(hold_rules);
+  if (from.has("revision_approval"))
+    master.revision_approval =
+        from.at("revision_approval").word<domain::RevisionRule>(revision_rules);
   if (from.has("picture_sample")) master.picture_sample = from.at("picture_sample").fraction();
   return master;
 }
@@ -118,7 +123,8 @@ json write_defect(const domain::Defect& defect) {
   json out = {{"id", defect.id},
               {"name", defect.name},
               {"severity", to_word(defect.severity)},
-              {"components", defect.components}};
+              {"components", defect.components},
+              {"voids", json::array()}};
   if (defect.only_when) out["only_when"] = to_word(*defect.only_when);
   for (const domain::UpstreamTest test : defect.voids) out["voids"].push_back(to_word(test));
   return out;
@@ -129,6 +135,23 @@ json list(const Items& items, Write write) {
   json all = json::array();
   for (const auto& item : items) all.push_back(write(item));
   return all;
+}
+
+// What is given and would not be written again: the first key's path; empty: there is none.
+std::string unread(const json& given, const json& written, const std::string& path) {
+  if (given.is_array())
+    for (std::size_t i = 0; i < given.size(); ++i)
+      if (const auto found = unread(given[i], written[i], fmt::format("{}[{}]", path, i));
+          !found.empty())
+        return found;
+  if (!given.is_object()) return "";
+  for (const auto& [key, value] : given.items()) {
+    const std::string at = path.empty() ? key : path + "." + key;
+    const auto known = written.find(key);
+    if (known == written.end()) return at;
+    if (const auto found = unread(value, *known, at); !found.empty()) return found;
+  }
+  return "";
 }
 
 }  // namespace
@@ -178,8 +201,18 @@ std::string write_master(const domain::Master& master) {
                            {"rework", master.second_looks.rework},
                            {"scrap", master.second_looks.scrap}}},
                          {"hold_release", to_word(master.hold_release)},
+                         {"revision_approval", to_word(master.revision_approval)},
                          {"picture_sample", master.picture_sample}};
   return document.dump(1);
+}
+
+Result<domain::Master> read_new_master(const std::string& given) {
+  auto master = read_master(given);
+  if (!master) return master;
+  const std::string path = unread(json::parse(given), json::parse(write_master(*master)), "");
+  if (!path.empty())
+    return fail(Category::bad_input, path + ": nothing reads it, expected a key of the schema");
+  return master;
 }
 
 }  // namespace lastlook::text

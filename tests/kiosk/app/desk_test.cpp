@@ -970,6 +970,30 @@ TEST_F(DeskWithAHold, NobodyIsTheOwnSecondPerson) {
   EXPECT_THAT(desk_->facts().notices, ElementsAre(HasSubstr("Two different people")));
 }
 
+TEST_F(DeskWithAHold, TheQualityEngineerLetsItsFindingPass) {
+  ASSERT_TRUE(people_->add({"p-quin", "Quin", domain::Role::quality_engineer}, "4100"));
+  event(flows::SignOut{});  // who is known is read again then
+  sign_in_as("p-sue", "3100");
+  see_story();
+  EXPECT_THAT(story().grantable, IsEmpty()) << "not the supervisor's to grant";
+  sign_in_as("p-quin", "4100");
+  see_story();
+  ASSERT_EQ(story().grantable.size(), 1U);
+  EXPECT_EQ(story().grantable[0].component, "lid");
+  EXPECT_EQ(story().grantable[0].defect, "damaged");
+  EXPECT_EQ(story().variant, "CP-210");
+  event(flows::GrantConcession{
+      {"D-17", "customer quality", "CP-210", "lid", "damaged", 2, clock_.now_us_ + 3'600'000'000},
+      "p-quin"});
+  EXPECT_THAT(desk_->facts().notices, ElementsAre(HasSubstr("D-17 is granted")));
+  review(AskReview{Question::next});
+  review(ShowConcessions{true});
+  EXPECT_EQ(which(), Which::review_concessions);
+  ASSERT_EQ(desk_->facts().review.concessions.size(), 1U);
+  EXPECT_EQ(desk_->facts().review.concessions[0].grant.number, "D-17");
+  EXPECT_EQ(desk_->facts().review.concessions[0].used, 0);
+}
+
 TEST_F(DeskWithAHold, AnInspectorIsNotOfferedARelease) {
   sign_in_as("p-ada", "2100");
   see_story();

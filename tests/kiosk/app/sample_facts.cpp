@@ -486,6 +486,8 @@ void learn(Sample& s, double worst_good, double best_bad, bool made_up) {
 
 void add_teaching(Samples& out) {
   using Step = flows::Teaching::Step;
+  out.push_back(signed_in("waiting_administrator"));
+  out.back()->inspection.role = Role::administrator;
   out.push_back(teaching("waiting_quality_engineer", Step::home));
   out.back()->facts.teaching->at.open = false;
   out.push_back(teaching("teach_home", Step::home));
@@ -789,6 +791,68 @@ void add_review_behind(Samples& out) {
   out.back()->facts.review.story->trouble = "not_told";
 }
 
+// A quality engineer lets a finding pass: question after question.
+void add_granting(Samples& out) {
+  struct Situation {
+    const char* name;
+    std::size_t findings;
+    std::vector<std::string> touches;
+  };
+  const std::vector<std::string> to_number{"story.grant", "grant.quantity.10", "grant_until.month"};
+  const auto typed = [&](std::vector<std::string> touches, const std::string& keys) {
+    for (const char key : keys) touches.push_back(std::string("keypad.") + key);
+    touches.push_back("keypad.done");
+    return touches;
+  };
+  const auto numbered = typed(to_number, "D-17");
+  for (const Situation& one : {Situation{"review_story_grant", 1, {}},
+                               {"grant_which", 3, {"story.grant"}},
+                               {"grant_quantity", 1, {"story.grant"}},
+                               {"grant_quantity_type", 1, {"story.grant", "grant.quantity.other"}},
+                               {"grant_last_day", 1, {"story.grant", "grant.quantity.10"}},
+                               {"grant_number", 1, to_number},
+                               {"grant_authority", 1, numbered},
+                               {"grant_whole", 1, typed(numbered, "CUSTOMER")}}) {
+    out.push_back(story(one.name, 1, ""));
+    out.back()->inspection.person = "p-5";
+    out.back()->inspection.role = Role::quality_engineer;
+    StoryFacts& facts = *out.back()->facts.review.story;
+    facts.held_by = "k-1";
+    facts.story.now.state = "on_hold";
+    facts.story.looks[0].look.disposition = Disposition::hold;
+    facts.variant = "CP-210";
+    const std::vector<const char*> components{"lid", "ground_strap", "seal"};
+    for (std::size_t i = 0; i < one.findings; ++i) {
+      FindingAdded finding;
+      finding.finding = "f-" + std::to_string(i);
+      finding.component = components[i];
+      finding.defect = "Out of its field";
+      facts.grantable.push_back(finding);
+    }
+    out.back()->touches = one.touches;
+  }
+}
+
+void add_concessions(Samples& out) {
+  out.push_back(reviewing("concessions_none", Question::next));
+  out.back()->facts.review.concessions_open = true;
+  out.push_back(reviewing("concessions", Question::next));
+  out.back()->facts.review.concessions_open = true;
+  constexpr std::int64_t day_us = 1440 * minute_us;
+  for (int i = 0; i < 14; ++i) {
+    Concession one;
+    one.grant = {fmt::format("D-{}", 17 + i),
+                 "customer quality",
+                 "CP-210",
+                 "ground_strap",
+                 "Out of its field",
+                 50,
+                 now_us + (i < 9 ? 20 : -3) * day_us};
+    one.used = i % 4 == 3 ? 50 : i;
+    out.back()->facts.review.concessions.push_back(one);
+  }
+}
+
 void add_review_waiting(Samples& out) {
   out.push_back(reviewing("review_waiting_none", Question::waiting));
   out.push_back(reviewing("review_waiting", Question::waiting));
@@ -935,6 +999,8 @@ void add_review(Samples& out) {
   add_review_most(out);
   add_review_behind(out);
   add_review_usual(out);
+  add_granting(out);
+  add_concessions(out);
   add_review_waiting(out);
   add_review_look(out);
   add_review_next(out);

@@ -45,6 +45,27 @@ TEST_F(PeopleCommandTest, AStationIsMadeWithItsMasterDataAndItsEngineer) {
   EXPECT_THAT(err_, HasSubstr("there is a station here already"));
 }
 
+TEST_F(PeopleCommandTest, ADocumentIsCheckedAdoptedAndWrittenOutAsItWas) {
+  const std::string engineer = make_station();
+  run("station export --dir " + dir());
+  EXPECT_EQ(code_, 0) << err_;
+  EXPECT_EQ(out_, content_of(plant())) << "byte for byte";
+  run("station check --json --master " + revised(12));
+  EXPECT_EQ(code_, 0) << err_;
+  EXPECT_EQ(json()["revision"], 12);
+  auto spoiled = nlohmann::json::parse(content_of(plant()));
+  spoiled["revision"] = 13;
+  spoiled["shifts"][1]["begins"] = 840;
+  const std::string strange = file("strange.json", spoiled.dump());
+  run("station check --master " + strange);
+  EXPECT_EQ(code_, 2);
+  EXPECT_THAT(err_, HasSubstr("strange.json: shifts[1].begins: nothing reads it"));
+  run("station adopt --dir " + dir() + " --master " + strange + " --approved-by " + engineer,
+      "4101\n");
+  EXPECT_EQ(code_, 2);
+  EXPECT_EQ(revision_at_work(), 1);
+}
+
 TEST_F(PeopleCommandTest, AStationThatCannotBeMadeLeavesNothing) {
   run("station make --name LL-7 --engineer Q --dir " + dir() + " --master " + plant(), "12\n");
   EXPECT_EQ(code_, 2);

@@ -28,6 +28,16 @@ TEST(Calendar, HalfHourTimeZonesCount) {
   EXPECT_EQ(at(midnight_us + 30 * 60'000'000LL, 330), (ShiftOfDay{"2026-11-25", "early", 24}));
 }
 
+TEST(Calendar, ADayEndsAtItsLocalMidnight) {
+  EXPECT_EQ(end_of_day("2026-11-24", 0), midnight_us);
+  EXPECT_EQ(end_of_day("2026-11-24", 60), midnight_us - hour_us);
+  EXPECT_EQ(end_of_day("2026-11-24", -330), midnight_us + 330 * 60'000'000LL);
+  EXPECT_EQ(end_of_day("2026-11-31", 0), std::nullopt);
+  EXPECT_EQ(day_after(midnight_us, 0, 0), "2026-11-25");
+  EXPECT_EQ(day_after(midnight_us, -60, 0), "2026-11-24");
+  EXPECT_EQ(day_after(midnight_us, 0, 100), "2027-03-05");  // by `date -d '2026-11-25 +100 days'`
+}
+
 TEST(Calendar, APlantWithoutShiftsStillHasADate) {
   EXPECT_EQ(shift_of(Master{}, {midnight_us, 0, "", 0}), (ShiftOfDay{"2026-11-25", "", 0}));
 }

@@ -63,10 +63,10 @@ TEST(Golden, HashesAreThoseOfAnotherImplementation) {
 }
 
 // Version 2 of an opinion names its overlay, that of an opened look the one that it repeats, that
-// of a build record the day.
+// of a build record the day, that of a revision the second person.
 TEST(Golden, Version2IsReadAndWrittenByteForByte) {
   const auto lines = golden_lines(2);
-  ASSERT_EQ(lines.size(), 4U);
+  ASSERT_EQ(lines.size(), 5U);
   for (const auto& line : lines) {
     const domain::Happening read = must(decode(from_golden(line)));
     EXPECT_EQ(newest_version(read), 2) << line["kind"];
@@ -77,6 +77,8 @@ TEST(Golden, Version2IsReadAndWrittenByteForByte) {
       EXPECT_EQ(judged->overlay, "ef56");
     else if (const auto* built = std::get_if<domain::UnitBuilt>(&read))
       EXPECT_EQ(built->made, "2026-11-24");
+    else if (const auto* adopted = std::get_if<domain::MasterAdopted>(&read))
+      EXPECT_EQ(adopted->second_person, "p-2");
     else
       EXPECT_EQ(std::get<domain::LookOpened>(read).second_of, "k-1");
   }

@@ -1,6 +1,9 @@
 // SPDX-License-Identifier: Apache-2.0
 #include "kiosk/text/master_json.h"
 
+#include <array>
+#include <vector>
+
 #include "tests/kiosk/domain/plant.h"
 
 namespace lastlook::text {
@@ -26,6 +29,17 @@ TEST(MasterJson, WhatIsWrittenReadsBackTheSame) {
   EXPECT_EQ(master->defects[2].voids.at(0), domain::UpstreamTest::leak);
 }
 
+TEST(MasterJson, WhoseWordMakesARevisionIsReadBack) {
+  domain::Master plant = domain::testing::small_plant();
+  EXPECT_EQ(read_master(write_master(plant))->revision_approval,
+            domain::RevisionRule::quality_engineer);
+  plant.revision_approval = domain::RevisionRule::two_people;
+  EXPECT_EQ(read_master(write_master(plant))->revision_approval, domain::RevisionRule::two_people);
+  EXPECT_EQ(complaint(replaced(write_master(plant), "\"two_people\"", "\"three\"")),
+            "revision_approval: \"three\" is not right, expected 'quality_engineer' or "
+            "'two_people'");
+}
+
 TEST(MasterJson, AComplaintNamesThePathAndWhatWasExpected) {
   const std::string json = write_master(domain::testing::small_plant());
   EXPECT_EQ(complaint(replaced(json, "\"absent\"", "\"maybe\"")),
@@ -33,6 +47,21 @@ TEST(MasterJson, AComplaintNamesThePathAndWhatWasExpected) {
   EXPECT_EQ(complaint(replaced(json, "\"revision\": 7", "\"revision\": \"7\"")),
             "revision: \"7\" is not right, expected a whole number");
   EXPECT_EQ(complaint("{}"), "revision: is missing");
+}
+
+TEST(MasterJson, AKeyThatNothingReadsIsNamedInANewDocumentAndNotInAnOldOne) {
+  const std::string json = write_master(domain::testing::small_plant());
+  EXPECT_TRUE(read_new_master(json));
+  for (const auto& [from, to, path] : std::vector<std::array<std::string, 3>>{
+           {"\"hold_release\"", "\"hold_realease\"", "hold_realease"},
+           {"\"instruction\"", "\"instructions\"", "variants[0].checklist[0].instructions"},
+           {"\"rework\"", "\"reworks\"", "second_looks.reworks"}}) {
+    const std::string spoiled = replaced(json, from, to);
+    const auto read = read_new_master(spoiled);
+    ASSERT_FALSE(read) << path;
+    EXPECT_EQ(read.error().message, path + ": nothing reads it, expected a key of the schema");
+    EXPECT_TRUE(read_master(spoiled)) << "what was adopted once is read for ever";
+  }
 }
 
 TEST(MasterJson, BrokenJsonSaysWhere) {
