@@ -12,6 +12,7 @@
 
 #include "kiosk/commands/command.h"
 #include "kiosk/commands/output.h"
+#include "kiosk/commands/plant_office.h"
 #include "kiosk/commands/progress.h"
 #include "kiosk/commands/station_source.h"
 #include "kiosk/records/durable.h"
@@ -307,6 +308,10 @@ int join(const PlantCommand& command) {
   return done;
 }
 
+int office(const PlantCommand& command) {
+  return plant_office(command.plant, command.station, command.json);
+}
+
 int rebuild(const PlantCommand& command) {
   return project(command, true);
 }
@@ -342,6 +347,9 @@ void add_plant(Program& program) {
                       "Lets it insert results and build records into lastlook_plant.result");
   admitting->add_flag("--reader", command->reader,
                       "Lets it read what is projected, for reports, and nothing else");
+  add("office", "Makes a station the one whose master data all others adopt, or says which is",
+      office, "office folder:/srv/share/lastlook --station LL-1")
+      ->add_option("--station", command->station, "The name of the station; none: says which is");
   CLI::App* following =
       add("run", "Projects what arrives, so that it can be asked, until it is ended", follow,
           "run postgresql://owner@plant-server/lastlook");

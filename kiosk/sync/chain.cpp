@@ -60,6 +60,15 @@ Status check_same(PlantStore& store, const std::string& journal, const Head& sta
   return {};
 }
 
+Status check_kept(std::span<const Entry> entries, const records::Hash& last) {
+  if (const Status links = check_links(entries); !links)
+    return fail(Category::damaged, links.error().message);
+  if (entries.empty() || entries.back().hash == last) return {};
+  return fail(Category::damaged, fmt::format("journal {}, entry {}: the store took {} and has {}",
+                                             entries.back().journal, entries.back().seq,
+                                             fingerprint(last), fingerprint(entries.back().hash)));
+}
+
 Status PlantStore::would_take(std::span<const Entry> entries) {
   const auto head = this->head(entries.front().journal);
   if (!head) return tl::unexpected(head.error());
@@ -68,6 +77,14 @@ Status PlantStore::would_take(std::span<const Entry> entries) {
 
 Result<GivenResults> PlantStore::results_after(const std::string& mark, int) {
   return GivenResults{{}, mark};
+}
+
+Result<std::string> PlantStore::office() {
+  return std::string();
+}
+
+Status PlantStore::make_office(const std::string&) {
+  return fail(Category::refused, "this store has no office");
 }
 
 Result<std::optional<Entry>> PlantStore::newest_master() {

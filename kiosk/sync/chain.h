@@ -14,6 +14,9 @@ namespace lastlook::sync {
 // refused: which entry, and what is wrong with it.
 Status check_links(std::span<const records::Entry> entries);
 
+// The same of entries that a store has, the last of which has this hash. damaged.
+Status check_kept(std::span<const records::Entry> entries, const records::Hash& last);
+
 // The first entry may follow a head: it is head+1 and names the head's hash. refused: a gap, or a
 // fork with both fingerprints.
 Status check_follows(const Head& head, const records::Entry& first);

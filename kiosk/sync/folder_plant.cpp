@@ -7,6 +7,7 @@
 #include <charconv>
 #include <fstream>
 #include <optional>
+#include <ranges>
 
 #include "kiosk/records/durable.h"
 #include "kiosk/records/entry_line.h"
@@ -34,6 +35,16 @@ std::optional<std::int64_t> number(std::string_view digits) {
   return n;
 }
 
+// Its first entry and its last, as a file's name says them; nullopt: one being written.
+std::optional<std::pair<std::int64_t, Head>> range_of(const std::string& name) {
+  if (name.size() != 96 || !name.ends_with(".jsonl")) return std::nullopt;
+  const auto first = number(std::string_view(name).substr(0, 12));
+  const auto last = number(std::string_view(name).substr(13, 12));
+  const auto hash = records::hash_from_hex(name.substr(26, 64));
+  if (!first || !last || !hash) return std::nullopt;
+  return std::pair{*first, Head{*last, *hash}};
+}
+
 // Reads a file line by line until `each` returns false. damaged: which line, and why.
 Status read_segment(const fs::path& file, const std::function<bool(const Entry&)>& each) {
   std::ifstream in(file, std::ios::binary);
@@ -47,6 +58,48 @@ Status read_segment(const fs::path& file, const std::function<bool(const Entry&)
     if (!each(*entry)) return {};
   }
   return {};
+}
+
+// How many journals a journal comes after, as a restore leaves them.
+std::int64_t restores_before(const KnownJournal& one, std::span<const KnownJournal> all) {
+  std::int64_t n = 0;
+  for (std::string before = one.after_journal; !before.empty() && n < std::ssize(all); ++n) {
+    const auto found = std::ranges::find(all, before, &KnownJournal::journal);
+    before = found == all.end() ? std::string() : found->after_journal;
+  }
+  return n;
+}
+
+// The last entry with master data; nullopt: there is none.
+std::optional<std::int64_t> master_in(std::span<const Entry> entries) {
+  const auto last = std::find_if(entries.rbegin(), entries.rend(), [](const Entry& entry) {
+    return entry.kind == domain::kind_of(domain::MasterAdopted{});
+  });
+  return last == entries.rend() ? std::nullopt : std::optional(last->seq);
+}
+
+Result<std::vector<Entry>> whole_segment(const fs::path& file) {
+  std::vector<Entry> all;
+  const Status read = read_segment(file, [&](const Entry& entry) {
+    all.push_back(entry);
+    return true;
+  });
+  if (!read) return tl::unexpected(read.error());
+  return all;
+}
+
+// damaged: the file it lies in is not as it was taken, from its first entry to the hash in its
+// name.
+Result<Entry> kept_entry(const fs::path& file, const MasterPlace& place) {
+  const auto all = whole_segment(file);
+  if (!all) return tl::unexpected(all.error());
+  const auto range = range_of(place.file);
+  if (const Status kept = check_kept(*all, range ? range->second.hash : Hash{}); !kept)
+    return tl::unexpected(kept.error());
+  const auto found = std::ranges::find(*all, place.seq, &Entry::seq);
+  if (found != all->end() && found->journal == place.journal) return *found;
+  return fail(Category::damaged, fmt::format("journal {}, entry {}: it is not where it was put",
+                                             place.journal, place.seq));
 }
 
 }  // namespace
@@ -65,12 +118,8 @@ Result<std::vector<FolderPlant::Segment>> FolderPlant::segments(const std::strin
   std::error_code error;
   for (fs::directory_iterator at(folder_ / journal, error), end; !error && at != end;
        at.increment(error)) {
-    const std::string name = at->path().filename().string();
-    if (at->path().extension() != ".jsonl" || name.size() != 96) continue;  // one being written
-    const auto first = number(name.substr(0, 12));
-    const auto last = number(name.substr(13, 12));
-    const auto hash = records::hash_from_hex(name.substr(26, 64));
-    if (first && last && hash) all.push_back({*first, {*last, *hash}, at->path()});
+    if (const auto range = range_of(at->path().filename().string()))
+      all.push_back({range->first, range->second, at->path()});
   }
   if (error && error != std::errc::no_such_file_or_directory)
     return fail(Category::io, fmt::format("{}: {}", (folder_ / journal).string(), error.message()));
@@ -141,16 +190,9 @@ Result<std::vector<KnownJournal>> FolderPlant::journals() {
   }
   if (error) return fail(Category::io, fmt::format("{}: {}", folder_.string(), error.message()));
   // A journal comes after the one that it follows.
-  const auto depth = [&](const KnownJournal& one) {
-    std::size_t n = 0;
-    for (std::string before = one.after_journal; !before.empty() && n < all.size(); ++n) {
-      const auto found = std::ranges::find(all, before, &KnownJournal::journal);
-      before = found == all.end() ? std::string() : found->after_journal;
-    }
-    return n;
-  };
-  std::vector<std::pair<std::pair<std::string, std::size_t>, KnownJournal>> keyed;
-  for (const KnownJournal& one : all) keyed.push_back({{one.station, depth(one)}, one});
+  std::vector<std::pair<std::pair<std::string, std::int64_t>, KnownJournal>> keyed;
+  for (const KnownJournal& one : all)
+    keyed.push_back({{one.station, restores_before(one, all)}, one});
   std::ranges::stable_sort(keyed, {}, [](const auto& one) { return one.first; });
   for (std::size_t i = 0; i < all.size(); ++i) all[i] = keyed[i].second;
   return all;
@@ -168,11 +210,71 @@ Result<Head> FolderPlant::take(std::span<const Entry> entries) {
   std::string text;
   for (const Entry& entry : *fresh) text += records::write_line(entry) + '\n';
   const fs::path file = folder_ / journal / name_of(fresh->front(), fresh->back());
+  if (Status marked = mark_master(*fresh, file.filename().string()); !marked)
+    return tl::unexpected(marked.error());
   if (Status made = records::make_folder(file.parent_path()); !made)
     return tl::unexpected(made.error());
   const auto bytes = std::span(reinterpret_cast<const unsigned char*>(text.data()), text.size());
   if (Status done = records::write_durably(file, bytes); !done) return tl::unexpected(done.error());
   return Head{fresh->back().seq, fresh->back().hash};
+}
+
+Status FolderPlant::mark_master(std::span<const Entry> fresh, const std::string& file) {
+  const auto seq = master_in(fresh);
+  if (!seq) return {};
+  auto known = journals();
+  if (!known) return tl::unexpected(known.error());
+  if (fresh.front().seq == 1) {
+    auto begun = beginning_of(fresh.front());
+    if (!begun) return tl::unexpected(begun.error());
+    known->push_back(*std::move(begun));
+  }
+  const auto& journal = fresh.front().journal;
+  const auto one = std::ranges::find(*known, journal, &KnownJournal::journal);
+  if (one == known->end()) return fail(Category::damaged, journal + ": has no first entry");
+  return office_.mark(one->station, {restores_before(*one, *known), *seq, journal, file});
+}
+
+Status FolderPlant::mark_adopted(const KnownJournal& one, std::span<const KnownJournal> all) {
+  const auto files = segments(one.journal);
+  if (!files) return tl::unexpected(files.error());
+  for (const Segment& segment : std::views::reverse(*files)) {
+    const auto entries = whole_segment(segment.file);
+    if (!entries) return tl::unexpected(entries.error());
+    if (const auto seq = master_in(*entries))
+      return office_.mark(one.station, {restores_before(one, all), *seq, one.journal,
+                                        segment.file.filename().string()});
+  }
+  return {};
+}
+
+Status FolderPlant::make_office(const std::string& station) {
+  const auto known = journals();
+  if (!known) return tl::unexpected(known.error());
+  for (const KnownJournal& one : *known) {
+    if (one.station != station) continue;
+    if (Status marked = mark_adopted(one, *known); !marked) return marked;
+  }
+  return office_.say(station);
+}
+
+Result<std::optional<Entry>> FolderPlant::newest_master() {
+  const auto station = office_.station();
+  if (!station) return tl::unexpected(station.error());
+  if (station->empty()) return std::nullopt;
+  const auto places = office_.places(*station);
+  if (!places) return tl::unexpected(places.error());
+  for (const MasterPlace& place : *places) {
+    const fs::path file = folder_ / place.journal / place.file;
+    std::error_code error;
+    const bool there = fs::exists(file, error);
+    if (error) return fail(Category::io, fmt::format("{}: {}", file.string(), error.message()));
+    if (there)
+      return kept_entry(file, place).map([](Entry&& entry) {
+        return std::optional(std::move(entry));
+      });
+  }
+  return std::nullopt;
 }
 
 }  // namespace lastlook::sync

@@ -4,12 +4,14 @@
 //   FOLDER/JOURNAL/000000000001-000000001000-HASH.jsonl
 //
 // one file a batch, its first and last entry and the last one's hash in its name. A file is written
-// under another name, synced and renamed, so whoever gathers them never sees half of one.
+// under another name, synced and renamed, so whoever gathers them never sees half of one. Beside
+// the journals is what folder_office.h and folder_pictures.h say.
 #pragma once
 
 #include <filesystem>
 #include <memory>
 
+#include "kiosk/sync/folder_office.h"
 #include "kiosk/sync/folder_pictures.h"
 #include "kiosk/sync/plant_store.h"
 
@@ -26,6 +28,11 @@ class FolderPlant final : public PlantStore {
   Result<Head> take(std::span<const records::Entry> entries) override;
   Status entries(const std::string& journal, std::int64_t from,
                  const std::function<bool(const records::Entry&)>& each) override;
+  Result<std::string> office() override { return office_.station(); }
+  // Finds what the station has adopted already, which reads back to its newest master data once. A
+  // program that knew no office marked none of it; saying it anew finds what such a one sent later.
+  Status make_office(const std::string& station) override;
+  Result<std::optional<records::Entry>> newest_master() override;
   PictureStore* pictures() override { return &pictures_; }
 
  private:
@@ -35,12 +42,17 @@ class FolderPlant final : public PlantStore {
     std::filesystem::path file;
   };
   explicit FolderPlant(std::filesystem::path folder)
-      : folder_(std::move(folder)), pictures_(folder_) {}
+      : folder_(std::move(folder)), pictures_(folder_), office_(folder_) {}
   // Of a journal, in order. damaged: one is missing between two others.
   Result<std::vector<Segment>> segments(const std::string& journal) const;
+  // Mark where the newest master data lies: among entries that are about to be kept in a file, or
+  // in a journal that is here.
+  Status mark_master(std::span<const records::Entry> fresh, const std::string& file);
+  Status mark_adopted(const KnownJournal& one, std::span<const KnownJournal> all);
 
   std::filesystem::path folder_;
   FolderPictures pictures_;
+  FolderOffice office_;
 };
 
 }  // namespace lastlook::sync

@@ -67,11 +67,18 @@ class PlantStore {
   virtual Status entries(const std::string& journal, std::int64_t from,
                          const std::function<bool(const records::Entry&)>& each) = 0;
 
-  // What goes down to the station whose login asks; a store that is no server has nothing of it.
+  // What goes down to the station whose login asks. A store that is no server has no table of
+  // results: there a tester puts files into the station's own folder `incoming`.
   // bad_input: the mark is none of this store's.
   virtual Result<GivenResults> results_after(const std::string& mark, int at_most);
-  // The entry with which the plant's office adopted the newest revision of the master data, as it
-  // is stored: whoever uses it checks its hash. nullopt: there is none.
+
+  // The station whose master data all others adopt, as the store's owner said last; empty: none.
+  virtual Result<std::string> office();
+  // refused: on a server, no login sends as this station, or whoever asks is not the owner.
+  virtual Status make_office(const std::string& station);
+  // The entry with which the office adopted its newest revision, as it is stored: whoever uses it
+  // checks its hash. nullopt: there is no office, or it has sent none. damaged: it does not fit
+  // between the entries beside it, as far as the asker may see them.
   virtual Result<std::optional<records::Entry>> newest_master();
 
   // Its pictures; nullptr: it takes none (its owner has not brought it to this form yet).

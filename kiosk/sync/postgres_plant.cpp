@@ -7,6 +7,7 @@
 #include "kiosk/records/postgres.h"
 #include "kiosk/sync/chain.h"
 #include "kiosk/sync/postgres_pictures.h"
+#include "kiosk/sync/postgres_setup.h"
 #include "kiosk/sync/sql.h"
 
 namespace lastlook::sync {
@@ -205,6 +206,26 @@ Result<GivenResults> PostgresPlant::results_after(const std::string& mark, int a
       given.rows.back().lot = row[10].as<std::string>();
     }
     return given;
+  });
+}
+
+Result<std::string> PostgresPlant::office() {
+  return guarded([&]() -> Result<std::string> {
+    pqxx::read_transaction work(*inside_->connection);
+    // By JSON, for the first form has no such column.
+    const pqxx::result rows = work.exec(
+        "SELECT station FROM lastlook_plant.station s "
+        "WHERE (to_jsonb(s) ->> 'is_office')::boolean");
+    return rows.empty() ? std::string() : rows[0][0].as<std::string>();
+  });
+}
+
+Status PostgresPlant::make_office(const std::string& station) {
+  return guarded([&]() -> Status {
+    pqxx::work work(*inside_->connection);
+    if (Status made = sync::make_office(work, station); !made) return made;
+    work.commit();
+    return {};
   });
 }
 

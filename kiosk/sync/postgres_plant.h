@@ -29,7 +29,9 @@ class PostgresPlant final : public PlantStore {
   Status entries(const std::string& journal, std::int64_t from,  // the owner's right
                  const std::function<bool(const records::Entry&)>& each) override;
   Result<GivenResults> results_after(const std::string& mark, int at_most) override;
-  Result<std::optional<records::Entry>> newest_master() override;
+  Result<std::string> office() override;                           // the owner's right
+  Status make_office(const std::string& station) override;         // the owner's right
+  Result<std::optional<records::Entry>> newest_master() override;  // a station's right
   PictureStore* pictures() override;
 
  private:

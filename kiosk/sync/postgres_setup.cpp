@@ -65,8 +65,10 @@ Status admit(pqxx::transaction_base& work, const std::string& login, const std::
   const pqxx::result other =
       work.exec("SELECT station FROM lastlook_plant.station WHERE is_office");
   if (office && !other.empty())
-    return fail(Category::refused, fmt::format("the station '{}' is the plant's office already",
-                                               other[0][0].as<std::string>()));
+    return fail(Category::refused,
+                fmt::format("the station '{}' is the plant's office already; 'lastlook plant "
+                            "office' makes another one that",
+                            other[0][0].as<std::string>()));
   const pqxx::result added = work.exec_params(
       "INSERT INTO lastlook_plant.station VALUES ($1, $2, $3) ON CONFLICT DO NOTHING RETURNING 1",
       login, station, office);
@@ -87,6 +89,19 @@ Status admit(const std::string& address, const std::string& login, const std::st
     work.commit();
     return {};
   });
+}
+
+Status make_office(pqxx::transaction_base& work, const std::string& station) {
+  if (Status ours = records::check_owner(work); !ours) return ours;
+  if (Status form = check_form(work); !form) return form;
+  work.exec("UPDATE lastlook_plant.station SET is_office = false WHERE is_office");
+  const pqxx::result made = work.exec_params(
+      "UPDATE lastlook_plant.station SET is_office = true WHERE station = $1 RETURNING 1", station);
+  if (made.empty())
+    return fail(
+        Category::refused,
+        fmt::format("no login sends as station '{}'; 'lastlook plant admit' lets one in", station));
+  return {};
 }
 
 Status admit_tester(const std::string& address, const std::string& login) {

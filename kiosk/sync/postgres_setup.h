@@ -27,6 +27,10 @@ Status admit(const std::string& address, const std::string& login, const std::st
 Status admit(pqxx::transaction_base& work, const std::string& login, const std::string& station,
              Sends sends = Sends::station);
 
+// Another station, or the first one, becomes the office. refused: no login sends as this station,
+// or whoever asks does not own the store.
+Status make_office(pqxx::transaction_base& work, const std::string& station);
+
 // Lets a login, which must exist, insert into lastlook_plant.result, and nothing else.
 Status admit_tester(const std::string& address, const std::string& login);
 

@@ -9,6 +9,7 @@
 
 #include "kiosk/records/durable.h"
 #include "kiosk/text/csv.h"
+#include "kiosk/text/master_json.h"
 
 namespace lastlook::sync {
 namespace {
@@ -64,6 +65,8 @@ Result<std::int64_t> receive_results(const fs::path& folder, PlantStore& plant) 
 Result<std::optional<domain::MasterAdopted>> newer_master(PlantStore& plant,
                                                           std::int64_t revision) {
   const auto entry = plant.newest_master();
+  if (!entry && entry.error().category == Category::damaged)
+    return fail(Category::damaged, "the plant's master data: " + entry.error().message);
   if (!entry) return tl::unexpected(entry.error());
   if (!*entry) return std::nullopt;
   const auto wrong = [&](const std::string& what) {
@@ -77,6 +80,11 @@ Result<std::optional<domain::MasterAdopted>> newer_master(PlantStore& plant,
   const auto* adopted = std::get_if<domain::MasterAdopted>(&*happening);
   if (!adopted) return wrong("it is no master data");
   if (adopted->revision <= revision) return std::nullopt;
+  // A document that this program cannot read is told by whoever tries to adopt it.
+  const auto master = text::read_master(adopted->document);
+  if (master && master->revision != adopted->revision)
+    return wrong(fmt::format("it promises revision {} and its document is of revision {}",
+                             adopted->revision, master->revision));
   return *adopted;
 }
 

@@ -20,7 +20,7 @@ using records::Entry;
 using records::Hash;
 using records::Statement;
 
-constexpr std::int64_t newest_form = 2;
+constexpr std::int64_t newest_form = 3;
 constexpr std::int64_t mark = 0x4c4c5053;  // application_id, "LLPS": this file is a plant's store
 
 Status insert(Statement& into, const Entry& entry) {
@@ -36,6 +36,18 @@ Status insert(Statement& into, const Entry& entry) {
   records::Reset reset(into);
   const auto done = into.step();
   return done ? Status() : tl::unexpected(done.error());
+}
+
+Entry entry_of(const Statement& row) {
+  return {row.text(0),
+          row.integer(1),
+          row.text(2),
+          row.text(3),
+          row.text(4),
+          row.integer(5),
+          row.text(6),
+          records::hash_from_bytes(row.text(7)),
+          records::hash_from_bytes(row.text(8))};
 }
 
 }  // namespace
@@ -85,6 +97,7 @@ Status SqlitePlant::prepare_file() {
   Status done = form ? Status() : tl::unexpected(form.error());
   if (done && *form < 1) done = connection_->run(std::string(sql("sqlite_plant")).c_str());
   if (done && *form < 2) done = connection_->run(std::string(sql("sqlite_plant_2")).c_str());
+  if (done && *form < 3) done = connection_->run(std::string(sql("sqlite_plant_3")).c_str());
   const std::string marks =
       fmt::format("PRAGMA application_id={};PRAGMA user_version={}", mark, newest_form);
   if (done) done = connection_->run(marks.c_str());
@@ -197,11 +210,54 @@ Status SqlitePlant::entries(const std::string& journal, std::int64_t from,
   return read_rows(
       connection_->prepare("SELECT journal, seq, stamp, actor, kind, version, body, previous, hash "
                            "FROM plant_entry WHERE journal = ?1 AND seq >= ?2 ORDER BY seq"),
-      {journal, from}, [&](const Statement& row) {
-        return each({row.text(0), row.integer(1), row.text(2), row.text(3), row.text(4),
-                     row.integer(5), row.text(6), records::hash_from_bytes(row.text(7)),
-                     records::hash_from_bytes(row.text(8))});
+      {journal, from}, [&](const Statement& row) { return each(entry_of(row)); });
+}
+
+Result<std::string> SqlitePlant::office() {
+  std::string station;
+  const Status done = read_rows(connection_->prepare("SELECT station FROM plant_office"), {},
+                                [&](const Statement& row) {
+                                  station = row.text(0);
+                                  return false;
+                                });
+  if (!done) return tl::unexpected(done.error());
+  return station;
+}
+
+Status SqlitePlant::make_office(const std::string& station) {
+  return run(connection_->prepare("INSERT INTO plant_office VALUES (1, ?1) ON CONFLICT DO UPDATE "
+                                  "SET station = excluded.station"),
+             {station});
+}
+
+Result<std::optional<Entry>> SqlitePlant::newest_master() {
+  std::optional<Entry> newest;
+  Head head;
+  const Status found = read_rows(
+      connection_->prepare(
+          "SELECT e.journal, e.seq, e.stamp, e.actor, e.kind, e.version, e.body, e.previous, "
+          "e.hash, j.head_seq, j.head_hash FROM plant_office o "
+          "JOIN plant_journal j ON j.station = o.station "
+          "JOIN plant_entry e ON e.journal = j.journal AND e.kind = 'master_adopted' "
+          "ORDER BY j.came DESC, e.seq DESC LIMIT 1"),
+      {}, [&](const Statement& row) {
+        newest = entry_of(row);
+        head = {row.integer(9), records::hash_from_bytes(row.text(10))};
+        return false;
       });
+  if (!found) return tl::unexpected(found.error());
+  if (!newest) return newest;
+  std::vector<Entry> around;  // the one before it and the one after it
+  const Status read =
+      entries(newest->journal, std::max<std::int64_t>(newest->seq - 1, 1), [&](const Entry& entry) {
+        around.push_back(entry);
+        return entry.seq <= newest->seq;
+      });
+  if (!read) return tl::unexpected(read.error());
+  const bool at_head = around.back().seq == head.seq;
+  if (Status kept = check_kept(around, at_head ? head.hash : around.back().hash); !kept)
+    return tl::unexpected(kept.error());
+  return newest;
 }
 
 }  // namespace lastlook::sync

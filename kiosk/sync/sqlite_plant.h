@@ -25,6 +25,9 @@ class SqlitePlant final : public PlantStore {
   Result<Head> take(std::span<const records::Entry> entries) override;
   Status entries(const std::string& journal, std::int64_t from,
                  const std::function<bool(const records::Entry&)>& each) override;
+  Result<std::string> office() override;
+  Status make_office(const std::string& station) override;
+  Result<std::optional<records::Entry>> newest_master() override;
   PictureStore* pictures() override { return &pictures_; }
 
  private:

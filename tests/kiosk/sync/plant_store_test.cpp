@@ -172,6 +172,14 @@ TEST_P(PlantStoreTest, SendsOnlyWhatTheStoreLacks) {
   EXPECT_EQ(second.journals.back().acknowledged.seq, first.entries + 2);
 }
 
+TEST_P(PlantStoreTest, OneStationIsTheOfficeAndAnotherOneMayBecomeIt) {
+  EXPECT_EQ(must(place.open_as_owner()->office()), "");
+  place.make_office("the office's \"desk\" / 1");
+  EXPECT_EQ(must(place.open_as_owner()->office()), "the office's \"desk\" / 1");
+  must(place.open_as_owner()->make_office("LL-1"));
+  EXPECT_EQ(must(place.open_as_owner()->office()), "LL-1");
+}
+
 TEST(FileStore, IsMadeByWhoeverIsFirst) {
   for (int round = 0; round < 10; ++round) {
     const Place fresh(Kind::file);

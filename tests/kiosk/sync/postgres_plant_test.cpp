@@ -52,6 +52,16 @@ TEST_F(PostgresPlantTest, ALoginSendsAsItsOwnStationOnly) {
   EXPECT_EQ(must(must(PostgresPlant::open(as_other))->head(station.records->journal())), Head{});
 }
 
+TEST_F(PostgresPlantTest, OnlyTheOwnerMakesAnOfficeAndOnlyOfAStationThatMaySend) {
+  const Status by_station = place.open()->make_office("LL-1");
+  ASSERT_FALSE(by_station.has_value());
+  EXPECT_THAT(by_station.error().message, HasSubstr("does not own this plant's store"));
+  const Status unknown = place.open_as_owner()->make_office("LL-9");
+  ASSERT_FALSE(unknown.has_value());
+  EXPECT_THAT(unknown.error().message, HasSubstr("no login sends as station 'LL-9'"));
+  EXPECT_EQ(must(place.open_as_owner()->office()), "");
+}
+
 TEST_F(PostgresPlantTest, TakesFromAPlainTableOnly) {
   const std::string columns =
       "''::text AS journal, 1::bigint AS seq, ''::text AS stamp, ''::text AS actor, ''::text AS "

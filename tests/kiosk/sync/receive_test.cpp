@@ -1,5 +1,6 @@
 // SPDX-License-Identifier: Apache-2.0
-// What comes down from a server: results by its table, and the master data of the plant's office.
+// What comes down from a plant's store: results by a server's table, and from every kind of store
+// the master data of the plant's office.
 #include "kiosk/sync/receive.h"
 
 #include <fmt/format.h>
@@ -7,6 +8,7 @@
 #include <fstream>
 #include <pqxx/pqxx>
 
+#include "kiosk/records/entry_line.h"
 #include "kiosk/sync/courier.h"
 #include "kiosk/sync/send.h"
 #include "kiosk/sync/sql.h"
@@ -20,6 +22,7 @@ namespace fs = std::filesystem;
 using namespace std::chrono_literals;
 using records::testing::Station;
 using records::testing::TempFolder;
+using ::testing::AnyOf;
 using ::testing::ElementsAre;
 using ::testing::HasSubstr;
 using ::testing::IsEmpty;
@@ -206,11 +209,11 @@ TEST_F(ReceiveTest, AStationThatBeginsGetsWhatIsOnTheLineOnly) {
   EXPECT_THAT(serials(), ElementsAre("new"));
 }
 
-TEST_F(ReceiveTest, AFileAsAStoreHasNothingThatGoesDown) {
-  const Place stick{Kind::file};
-  EXPECT_EQ(must(receive_results(folder.path(), *stick.open())), 0);
-  EXPECT_FALSE(must(newer_master(*stick.open(), 0)));
-  EXPECT_THAT(files(), IsEmpty());
+TEST_F(ReceiveTest, AStoreInAFileOrAFolderGivesNoResults) {
+  for (const Kind kind : {Kind::file, Kind::folder}) {
+    EXPECT_EQ(must(receive_results(folder.path(), *Place(kind).open())), 0);
+    EXPECT_THAT(files(), IsEmpty());
+  }
 }
 
 // The form that the first stores had.
@@ -257,62 +260,171 @@ std::string plant_of(std::int64_t revision) {
 }
 
 // The small plant's revision 7 is what each station begins with.
-class MasterTest : public ::testing::Test {
+class MasterTest : public ::testing::TestWithParam<Kind> {
  protected:
-  MasterTest() { must(admit(place.owner(), "ll2", "office", Sends::office)); }
-  void send_office() {
-    const auto as_office = testing::Cluster::running().address("ll2", place.database());
-    must(send(office.records->store(), *must(open_plant_store(as_office, false))));
-  }
+  MasterTest() { place.make_office("office"); }
+  void send_office() { must(send(office.records->store(), *place.open_as_office())); }
   void adopt(std::int64_t revision) {
     office.happen(domain::MasterAdopted{revision, plant_of(revision), "p-7"});
     send_office();
   }
-  const Place place{Kind::server};
+  // Changes the office's newest master data where it lies, its hash with it or not.
+  void change_what_is_stored(bool hash_too) const;
+  std::string error() const {
+    const auto newer = newer_master(*place.open(), 0);
+    EXPECT_FALSE(newer.has_value());
+    EXPECT_EQ(newer.error().category, Category::damaged);
+    return newer.error().message;
+  }
+  const Place place{GetParam()};
   Station office{"office"};
 };
 
-TEST_F(MasterTest, TheNewestRevisionOfTheOfficeComesDown) {
+TEST_P(MasterTest, TheNewestRevisionOfTheOfficeComesDown) {
   EXPECT_FALSE(must(newer_master(*place.open(), 0))) << "it has sent none";
   send_office();
   EXPECT_EQ(must(newer_master(*place.open(), 0))->revision, 7);
   adopt(9);
   EXPECT_EQ(must(newer_master(*place.open(), 8)), (domain::MasterAdopted{9, plant_of(9), "p-7"}));
   EXPECT_FALSE(must(newer_master(*place.open(), 9))) << "the station works under it";
+  office.look("k-1", "1", 1, domain::Disposition::accept);
+  send_office();
+  EXPECT_EQ(must(newer_master(*place.open(), 8))->revision, 9) << "whatever it does then";
 }
 
-TEST_F(MasterTest, AfterARestoreOfTheOfficeItsNewJournalCounts) {
+TEST_P(MasterTest, AfterARestoreOfTheOfficeItsNewJournalCounts) {
   adopt(8);
   must(office.records->start_new_journal(office.clock.read()));
+  send_office();
   EXPECT_EQ(must(newer_master(*place.open(), 0))->revision, 8);
   adopt(9);
   EXPECT_EQ(must(newer_master(*place.open(), 0))->revision, 9);
+  office.happen(domain::MasterAdopted{10, plant_of(10), "p-7"});
+  must(office.records->start_new_journal(office.clock.read()));
+  adopt(11);
+  EXPECT_EQ(must(newer_master(*place.open(), 0))->revision, 11);
 }
 
-TEST_F(MasterTest, WhatAnotherStationAdoptsIsItsOwn) {
+TEST_P(MasterTest, WhatAnotherStationAdoptsIsItsOwn) {
   Station station;
+  station.happen(domain::MasterAdopted{20, plant_of(20), "p-7"});
   must(send(station.records->store(), *place.open()));
   EXPECT_FALSE(must(newer_master(*place.open(), 0)));
-}
-
-TEST_F(MasterTest, AChangedEntryIsNotAdopted) {
   adopt(8);
-  pqxx::connection owner(testing::Cluster::running().address("admin", place.database()));
-  pqxx::work work(owner);
-  work.exec(
-      "ALTER TABLE lastlook_plant.entry DISABLE TRIGGER ALL; UPDATE lastlook_plant.entry SET "
-      "body = replace(body, 'p-7', 'p-8') WHERE kind = 'master_adopted'");
-  work.commit();
-  const auto newer = newer_master(*place.open(), 0);
-  ASSERT_FALSE(newer.has_value());
-  EXPECT_EQ(newer.error().category, Category::damaged);
-  EXPECT_THAT(newer.error().message, HasSubstr("it is not as it was written"));
+  station.happen(domain::MasterAdopted{21, plant_of(21), "p-7"});
+  must(send(station.records->store(), *place.open()));
+  EXPECT_EQ(must(newer_master(*place.open(), 0))->revision, 8);
 }
 
-TEST_F(MasterTest, ThereIsOneOffice) {
+TEST_P(MasterTest, AnotherStationThatBecomesTheOfficeGivesWhatItHasSentAlready) {
+  adopt(8);
+  Station station;
+  station.happen(domain::MasterAdopted{20, plant_of(20), "p-7"});
+  must(send(station.records->store(), *place.open()));
+  must(place.open_as_owner()->make_office("LL-1"));
+  EXPECT_EQ(must(newer_master(*place.open(), 0))->revision, 20);
+  adopt(30);
+  EXPECT_EQ(must(newer_master(*place.open(), 0))->revision, 20) << "it was the office once";
+}
+
+TEST_P(MasterTest, WithoutAnOfficeNothingComesDown) {
+  const Place other{GetParam()};
+  Station station;
+  station.happen(domain::MasterAdopted{20, plant_of(20), "p-7"});
+  must(send(station.records->store(), *other.open()));
+  EXPECT_FALSE(must(newer_master(*other.open(), 0)));
+}
+
+void MasterTest::change_what_is_stored(bool hash_too) const {
+  records::Entry entry = *must(place.open()->newest_master());
+  const std::string hash_before = records::to_hex(entry.hash);
+  entry.body.replace(entry.body.find("p-7"), 3, "p-8");
+  const std::string hash = records::to_hex(hash_too ? records::hash_of(entry) : entry.hash);
+  if (GetParam() == Kind::server) {
+    pqxx::connection owner(testing::Cluster::running().address("admin", place.database()));
+    pqxx::work work(owner);
+    work.exec("ALTER TABLE lastlook_plant.entry DISABLE TRIGGER ALL");
+    work.exec_params(
+        "UPDATE lastlook_plant.entry SET body = $1, hash = decode($2, 'hex') "
+        "WHERE journal = $3 AND seq = $4",
+        entry.body, hash, entry.journal, entry.seq);
+    work.commit();
+  } else if (GetParam() == Kind::file) {
+    records::testing::sql(
+        place.folder() / "plant.db",
+        fmt::format("DROP TRIGGER plant_entry_is_never_changed; UPDATE plant_entry SET "
+                    "body = replace(body, 'p-7', 'p-8'), hash = x'{}' WHERE hash = x'{}'",
+                    hash, hash_before));
+  } else {
+    for (const auto& file : fs::directory_iterator(place.folder() / "plant" / entry.journal)) {
+      if (!file.is_regular_file()) continue;
+      std::ifstream in(file.path());
+      std::string text, line;
+      while (std::getline(in, line)) {
+        const auto kept = must(records::read_line(line));
+        records::Entry changed = entry;
+        changed.hash = must(records::hash_from_hex(hash));
+        text += (kept.seq == entry.seq ? records::write_line(changed) : line) + '\n';
+      }
+      std::ofstream(file.path(), std::ios::trunc) << text;
+    }
+  }
+}
+
+TEST_P(MasterTest, AChangedEntryIsNotAdopted) {
+  adopt(8);
+  change_what_is_stored(false);
+  const std::string said = error();
+  EXPECT_THAT(said, AnyOf(HasSubstr("it is not as it was written"),
+                          HasSubstr("entry 3: its hash is not that of its bytes")));
+  EXPECT_THAT(said, HasSubstr(office.records->journal().substr(0, 12)));
+}
+
+// Who changes an entry and its hash has to change all after it, too. At a server a station's login
+// sees no entry but this one.
+class MasterAmongOthersTest : public MasterTest {};
+
+TEST_P(MasterAmongOthersTest, AnEntryThatNoLongerFitsBetweenThoseBesideItIsNotAdopted) {
+  adopt(8);
+  change_what_is_stored(true);
+  EXPECT_THAT(error(), HasSubstr("entry 3: the store took ")) << "it was the last one";
+}
+
+TEST_P(MasterAmongOthersTest, NorWhereTheOneAfterItNamesAnother) {
+  office.happen(domain::MasterAdopted{8, plant_of(8), "p-7"});
+  office.look("k-1", "1", 1, domain::Disposition::accept);
+  send_office();
+  change_what_is_stored(true);
+  EXPECT_THAT(error(), HasSubstr("entry 4: it names another entry as the one before it"));
+}
+
+TEST_P(MasterTest, ADocumentOfAnotherRevisionThanItsEntryPromisesIsNotAdopted) {
+  office.happen(domain::MasterAdopted{12, plant_of(9), "p-7"});
+  send_office();
+  EXPECT_THAT(error(), HasSubstr("it promises revision 12 and its document is of revision 9"));
+}
+
+TEST(OfficeOnAServer, ALoginIsNotAdmittedAsASecondOne) {
+  const Place place{Kind::server};
+  must(admit(place.owner(), "ll2", "office", Sends::office));
   const Status second = admit(place.owner(), "admin", "office-2", Sends::office);
   ASSERT_FALSE(second.has_value());
   EXPECT_THAT(second.error().message, HasSubstr("'office' is the plant's office already"));
+}
+
+// The form that a store had before it knew an office.
+TEST(OfficeInAFile, AStoreOfTheSecondFormHasNoneUntilItIsSaid) {
+  const Place place{Kind::file};
+  Station office{"office"};
+  must(send(office.records->store(), *place.open()));
+  records::testing::sql(place.folder() / "plant.db",
+                        "DROP TABLE plant_office; DROP INDEX plant_master; PRAGMA user_version=2");
+  EXPECT_EQ(must(place.open()->office()), "");
+  EXPECT_FALSE(must(newer_master(*place.open(), 0)));
+  must(place.open()->make_office("office"));
+  EXPECT_EQ(must(newer_master(*place.open(), 0))->revision, 7);
+  EXPECT_EQ(records::testing::sql(place.folder() / "plant.db", "PRAGMA user_version"),
+            std::vector<std::string>{"3"});
 }
 
 template <class Is>
@@ -322,7 +434,7 @@ bool comes_true(Is is) {
   return is();
 }
 
-TEST_F(MasterTest, TheCourierOffersItUntilTheStationHasIt) {
+TEST_P(MasterTest, TheCourierOffersItUntilTheStationHasIt) {
   adopt(9);
   Station station;
   std::atomic<std::int64_t> offered = 0, times = 0;
@@ -345,6 +457,12 @@ TEST_F(MasterTest, TheCourierOffersItUntilTheStationHasIt) {
     return before == times;
   })) << "it is offered no more";
 }
+
+INSTANTIATE_TEST_SUITE_P(Stores, MasterAmongOthersTest, ::testing::Values(Kind::file, Kind::folder),
+                         [](const auto& kind) { return name_of(kind.param); });
+INSTANTIATE_TEST_SUITE_P(Stores, MasterTest,
+                         ::testing::Values(Kind::file, Kind::folder, Kind::server),
+                         [](const auto& kind) { return name_of(kind.param); });
 
 }  // namespace
 }  // namespace lastlook::sync

@@ -42,6 +42,15 @@ class Place {
   std::unique_ptr<PlantStore> open_as_owner() const {
     return must(open_plant_store(owner_.empty() ? address_ : owner_, true));
   }
+  // Makes a station the office; a server knows it by the login ll2.
+  void make_office(const std::string& station) const {
+    if (!owner_.empty()) must(admit(owner_, "ll2", station));
+    must(open_as_owner()->make_office(station));
+  }
+  std::unique_ptr<PlantStore> open_as_office() const {
+    if (owner_.empty()) return open();
+    return must(open_plant_store(testing::Cluster::running().address("ll2", database_), false));
+  }
   const std::string& address() const { return address_; }
   const std::string& owner_address() const { return owner_.empty() ? address_ : owner_; }
   const std::string& owner() const { return owner_; }
