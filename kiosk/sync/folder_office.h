@@ -7,9 +7,9 @@
 //   FOLDER/master/STATION/00001-000000000042-JOURNAL-FILE
 //
 // The first has the hash of its own bytes in its name. The second is empty; STATION is the
-// beginning of the hash of a station's name, and it says in which FILE of JOURNAL the station's 42nd
-// entry lies, where that is master data; 00001: after one restore. It is put there before FILE, so
-// where a try to send was cut it leads nowhere.
+// beginning of the hash of a station's name, and it says in which FILE of JOURNAL the station's
+// 42nd entry lies, where that is master data; 00001: after one restore. It is put there before
+// FILE, so where a try to send was cut it leads nowhere.
 #pragma once
 
 #include <cstdint>

@@ -82,6 +82,28 @@ TEST_F(PlantDown, TheOfficesRevisionIsAnnounced) {
   EXPECT_THAT(out_, HasSubstr("the plant works under revision 12"));
 }
 
+TEST_F(PlantDown, TheOwnerMovesTheOfficeToAnotherStation) {
+  admit("--login ll1 --station LL-1");
+  admit("--login ll2 --station office --office");
+  run("plant office --json " + owner);
+  EXPECT_EQ(json()["office"], "office") << err_;
+  run("plant office --station LL-1 " + cluster.address("ll1", database));
+  EXPECT_EQ(code_, 1);
+  EXPECT_THAT(err_, HasSubstr("the login ll1 does not own this plant's store"));
+  run("plant office --json --station LL-1 " + owner);
+  EXPECT_EQ(json()["office"], "LL-1") << err_;
+  Station station, other("office");
+  sync(station, "ll1");
+  sync(other, "ll2", "--json");
+  EXPECT_TRUE(json()["newer_revision"].is_null());
+  domain::Master master = domain::testing::small_plant();
+  master.revision = 12;
+  station.happen(domain::MasterAdopted{12, text::write_master(master), "p-7"});
+  sync(station, "ll1");
+  sync(other, "ll2", "--json");
+  EXPECT_EQ(json()["newer_revision"], 12);
+}
+
 TEST_F(PlantDown, ALoginIsOneThing) {
   for (const char* how : {"", "--tester --reader", "--station LL-1 --tester", "--office",
                           "--office --tester", "--office --reader"}) {

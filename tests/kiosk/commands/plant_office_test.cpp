@@ -15,9 +15,8 @@ class PlantOffice : public ProgramTest, public testing::WithParamInterface<const
  protected:
   PlantOffice() {
     for (const char* name : {"office", "LL-1"}) {
-      run(std::string("station make --json --engineer 'Quentin Example' --master ") +
-              source_dir() + "/assets/plant/coolant-pumps.json --name " + name + " --dir " +
-              path(name),
+      run(std::string("station make --json --engineer 'Quentin Example' --master ") + source_dir() +
+              "/assets/plant/coolant-pumps.json --name " + name + " --dir " + path(name),
           "4101\n");
       EXPECT_EQ(code_, 0) << err_;
       if (name == std::string("office")) engineer = json()["approved_by"];
@@ -32,7 +31,8 @@ class PlantOffice : public ProgramTest, public testing::WithParamInterface<const
     EXPECT_EQ(code_, 0) << err_;
   }
   void adopt(std::int64_t newer) {
-    auto plant = nlohmann::json::parse(content_of(source_dir() + "/assets/plant/coolant-pumps.json"));
+    auto plant =
+        nlohmann::json::parse(content_of(source_dir() + "/assets/plant/coolant-pumps.json"));
     plant["revision"] = newer;
     run("station adopt --dir " + path("office") + " --master " + file("plant.json", plant.dump()) +
             " --approved-by " + engineer,
@@ -56,7 +56,8 @@ TEST_P(PlantOffice, SaysWhichStationItIsAndWhetherItHasSent) {
   EXPECT_EQ(json()["office"], "office") << err_;
   EXPECT_EQ(json()["has_sent"], false);
   run("plant office " + store());
-  EXPECT_THAT(out_, HasSubstr("what station office adopts as master data; it has sent nothing yet"));
+  EXPECT_THAT(out_,
+              HasSubstr("what station office adopts as master data; it has sent nothing yet"));
   sync("office");
   run("plant office --json " + store());
   EXPECT_EQ(json()["has_sent"], true);
@@ -119,9 +120,7 @@ TEST_P(PlantOffice, AChangedEntryIsNamedAndNothingIsAdopted) {
 }
 
 INSTANTIATE_TEST_SUITE_P(Stores, PlantOffice, testing::Values("sqlite:", "folder:"),
-                         [](const auto& kind) {
-                           return std::string(kind.param).substr(0, 6);
-                         });
+                         [](const auto& kind) { return std::string(kind.param).substr(0, 6); });
 
 }  // namespace
 }  // namespace lastlook::commands
