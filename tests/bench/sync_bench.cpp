@@ -62,7 +62,7 @@ void send_to_server(benchmark::State& state) {
   const std::vector<Entry> entries = all_of(*station.records);
   std::size_t bytes = 0;
   for (const Entry& entry : entries) bytes += write_line(entry).size();
-  auto& cluster = sync::testing::Cluster::running();
+  auto& cluster = sync::testing::Cluster::durable();
   std::vector<double> ours, theirs;
   for (auto _ : state) {
     const std::string database = cluster.new_database();
@@ -92,7 +92,7 @@ BENCHMARK(send_to_server)->Iterations(7)->Unit(benchmark::kMillisecond);
 void project_at_server(benchmark::State& state) {
   Station station;
   fill(station);
-  auto& cluster = sync::testing::Cluster::running();
+  auto& cluster = sync::testing::Cluster::durable();
   std::vector<double> took;
   std::int64_t entries = 0;
   for (auto _ : state) {
@@ -110,7 +110,7 @@ BENCHMARK(project_at_server)->Iterations(3)->Unit(benchmark::kMillisecond);
 // How late a look is in the store while so many stations work in processes of their own, twenty
 // times as fast as on a line: with the courier's pause, which is a second then.
 void stations_at_work(benchmark::State& state) {
-  auto& cluster = sync::testing::Cluster::running();
+  auto& cluster = sync::testing::Cluster::durable();
   cluster.sql("postgres", "ALTER ROLE owner CREATEROLE");
   trial::Outcome outcome;
   for (auto _ : state) {

@@ -59,6 +59,11 @@ Cluster& Cluster::second() {
   return one;
 }
 
+Cluster& Cluster::durable() {
+  static Cluster one(Disk::as_set_up);
+  return one;
+}
+
 std::string Cluster::run(const std::string& command) const {
   // A server refuses to run as root; Debian makes the user postgres for it.
   const std::string whole = geteuid() == 0
@@ -73,11 +78,12 @@ std::string Cluster::run(const std::string& command) const {
   return said;
 }
 
-Cluster::Cluster() : bin_(newest_bin()), port_(free_port()) {
+Cluster::Cluster(Disk disk) : bin_(newest_bin()), port_(free_port()), disk_(disk) {
   std::string pattern = (fs::temp_directory_path() / "lastlook-pg-XXXXXX").string();
   folder_ = mkdtemp(pattern.data());
   fs::permissions(folder_, fs::perms::all);
-  run(fmt::format("{}/initdb -D {}/data -A trust -U admin -E UTF8 --locale=C", bin_, folder_));
+  run(fmt::format("{}/initdb --no-sync -D {}/data -A trust -U admin -E UTF8 --locale=C", bin_,
+                  folder_));
   start();
   sql("postgres", "CREATE ROLE owner LOGIN; CREATE ROLE ll1 LOGIN; CREATE ROLE ll2 LOGIN");
 }
@@ -94,9 +100,9 @@ Cluster::~Cluster() {
 
 void Cluster::start() {
   run(
-      fmt::format("{0}/pg_ctl -D {1}/data -l {1}/log -w start -o \"-p {2} -k {1} "
+      fmt::format("{0}/pg_ctl -D {1}/data -l {1}/log -w start -o \"-p {2} -k {1} {3} "
                   "-c listen_addresses=127.0.0.1\" >/dev/null",
-                  bin_, folder_, port_));
+                  bin_, folder_, port_, disk_ == Disk::left_alone ? "-c fsync=off" : ""));
 }
 
 void Cluster::use_tls(const std::string& certificate, const std::string& key) {

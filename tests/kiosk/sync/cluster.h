@@ -8,10 +8,14 @@ namespace lastlook::sync::testing {
 
 class Cluster {
  public:
-  // The one of this process, started when first asked for.
+  // The one of this process, started when first asked for. It waits for no disk: what is killed
+  // here is a program, never the machine, and after a kill it would sync each file of each
+  // database.
   static Cluster& running();
   // And another, on a port of its own.
   static Cluster& second();
+  // One that waits for its disk, to be measured.
+  static Cluster& durable();
 
   // A fresh, empty database, made with these words of CREATE DATABASE; its owner is "owner". Logins
   // "ll1" and "ll2" exist.
@@ -21,15 +25,17 @@ class Cluster {
   std::string sql(const std::string& database, const std::string& text) const;
   // From now on it also talks TLS, as whoever this certificate says it is.
   void use_tls(const std::string& certificate, const std::string& key);
-  void stop();   // at once, as a power cut would
+  void stop();   // at once: its programs are killed
   void start();  // and waits until it answers
 
  private:
-  Cluster();
+  enum class Disk { left_alone, as_set_up };
+  explicit Cluster(Disk disk = Disk::left_alone);
   ~Cluster();
   std::string run(const std::string& command) const;  // as a user that may run a server
   std::string folder_, bin_;
   int port_ = 0, databases_ = 0;
+  Disk disk_;
 };
 
 }  // namespace lastlook::sync::testing
