@@ -84,11 +84,16 @@ class Kiosk:
         for digit in pin:
             self.touch(f"pin.{digit}")
         self.touch("pin.done")
-        screen = self.wait_for("the PIN taken", lambda frame: frame["screen"] in
-                               ("start", "waiting") and frame["screen"])
-        if screen == "start":
-            self.touch("start.go")
-        self.wait_for_screen("waiting")
+        self.touch_past(("start", "handover"), "waiting")
+
+    def touch_past(self, screens, to):
+        """What comes between, whichever does: each has one way on."""
+        while True:
+            screen = self.wait_for(f"screen {to}", lambda frame: frame["screen"] in (*screens, to)
+                                   and frame["screen"])
+            if screen == to:
+                return
+            self.touch(f"{screen}.go")
 
     def picture(self, file):
         subprocess.run(["import", "-window", "root", file], check=True)

@@ -114,4 +114,5 @@ def main():
         kiosk.close()
 
 
-main()
+if __name__ == "__main__":
+    main()
