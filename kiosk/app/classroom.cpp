@@ -7,8 +7,8 @@
 #include <iterator>
 #include <utility>
 
-#include "kiosk/app/approved_model.h"
 #include "kiosk/app/contact_sheet.h"
+#include "kiosk/capture/approved_model.h"
 #include "kiosk/flows/approving.h"
 #include "kiosk/records/model_queries.h"
 #include "vision/model_file.h"
@@ -299,7 +299,7 @@ void Classroom::work(const flows::FindModel& it) {
   tasks_.run(
       parts_.main,
       [&pictures = parts_.pictures, model = it.model, file] {
-        return approved_model(pictures, model, file);
+        return capture::approved_model(pictures, model, file);
       },
       [this, back, alive = alive_](const Result<vision::Model>& found) {
         if (!*alive) return;

@@ -4,7 +4,7 @@
 #include <algorithm>
 #include <vector>
 
-#include "kiosk/app/approved_model.h"
+#include "kiosk/capture/approved_model.h"
 #include "kiosk/domain/tag_code.h"
 #include "vision/model.h"
 
@@ -45,8 +45,8 @@ Result<std::unique_ptr<Eye>> Eye::open(const Parts& parts, const fs::path& pictu
   if (const auto& approved = parts.desk.facts().inspection->model) {
     eye->approved_ = approved->model;
     eye->model_file_ = parts.pictures.path_of(approved->file);
-    eye->use(approved_model(parts.pictures, approved->model, approved->file));
-  } else if (const auto file = eye->model_in(models); !file) {
+    eye->use(capture::approved_model(parts.pictures, approved->model, approved->file));
+  } else if (const auto file = capture::model_before_approval(models); !file) {
     eye->facts_.model_trouble = file.error().message;
   } else if (!file->empty()) {
     eye->model_file_ = *file;
@@ -68,15 +68,6 @@ Eye::~Eye() {
   if (camera_) camera_->listen([] {});
 }
 
-Result<fs::path> Eye::model_in(const fs::path& folder) const {
-  std::vector<fs::path> files;
-  std::error_code error;
-  for (fs::directory_iterator at(folder, error), end; !error && at != end; at.increment(error))
-    if (at->path().extension() == ".model") files.push_back(at->path());
-  if (error) return fail(Category::io, folder.string() + ": " + error.message());
-  return files.empty() ? fs::path() : *std::ranges::min_element(files);
-}
-
 // From now on this model judges, or none where it cannot be used.
 void Eye::use(const Result<vision::Model>& model) {
   Status used = model ? assist_->use(*model, parts_.desk.facts().inspection->master)
@@ -94,7 +85,7 @@ void Eye::follow_approval(const flows::Inspection& state) {
   parts_.tasks.run(
       parts_.main,
       [&pictures = parts_.pictures, approved = *state.model] {
-        return approved_model(pictures, approved.model, approved.file);
+        return capture::approved_model(pictures, approved.model, approved.file);
       },
       [this, approved = state.model->model](const Result<vision::Model>& model) {
         if (approved != approved_) return;

@@ -52,7 +52,6 @@ class Eye {
 
  private:
   explicit Eye(const Parts& parts) : parts_(parts) {}
-  Result<std::filesystem::path> model_in(const std::filesystem::path& folder) const;
   void follow_approval(const flows::Inspection& state);
   void use(const Result<vision::Model>& model);
   void take(capture::Assistance assistance);

@@ -30,9 +30,10 @@ Status check_command(const CLI::App& app, std::string_view word) {
 
 }  // namespace
 
-int run(int argc, const char* const* argv, OpenWindow open_window) {
+int run(int argc, const char* const* argv, OpenWindow open_window, CheckDisplay check_display) {
   Program program;
   program.open_window = std::move(open_window);
+  program.check_display = std::move(check_display);
   program.app.name("lastlook");
   program.app.description(
       "The last look at each unit of an assembly line, and what the looks say.");
@@ -61,6 +62,7 @@ int run(int argc, const char* const* argv, OpenWindow open_window) {
   add_simulate(program);
   add_demo(program);
   add_kiosk(program);
+  add_doctor(program);
   program.app.footer("Example: lastlook pareto findings.csv --json");
   const std::string_view word = argc > 1 ? argv[1] : "help";
   if (word == "help") {

@@ -6,6 +6,7 @@
 #include <CLI/CLI.hpp>
 #include <functional>
 #include <string>
+#include <vector>
 
 #include "analytics/result.h"
 
@@ -33,9 +34,14 @@ struct KioskOptions {
 };
 using OpenWindow = std::function<int(const KioskOptions&)>;
 
+// Whether a window can be opened here, and on what.
+struct Check;
+using CheckDisplay = std::function<std::vector<Check>()>;
+
 struct Program {
   CLI::App app;
   OpenWindow open_window;
+  CheckDisplay check_display;
   int exit_code = done;
 };
 
@@ -65,8 +71,9 @@ void add_station(Program& program);
 void add_people(Program& program);
 void add_study(Program& program);
 void add_results(Program& program);
+void add_doctor(Program& program);
 
 // Parses the arguments and runs the command. Returns the exit code.
-int run(int argc, const char* const* argv, OpenWindow open_window);
+int run(int argc, const char* const* argv, OpenWindow open_window, CheckDisplay check_display);
 
 }  // namespace lastlook::commands

@@ -43,6 +43,10 @@ Result<Rotated> backup_and_rotate(const std::filesystem::path& folder,
                                   const std::filesystem::path& root, int keep,
                                   domain::Clock& clock);
 
+// The backups in ROOT that are named by a time and hold this station's records, oldest first. io.
+Result<std::vector<std::filesystem::path>> backups_in(const std::filesystem::path& root,
+                                                      const std::string& station);
+
 // Adds entries to a station that is being restored, with their rows, from wherever else they are;
 // says how many.
 using Refill = std::function<Result<std::int64_t>(JournalStore&)>;

@@ -26,22 +26,6 @@ Result<std::string> station_in(const fs::path& folder) {
   return *row ? newest->text(0) : std::string();
 }
 
-// Of this station, oldest first: a name that is a time sorts by time.
-Result<std::vector<fs::path>> backups_in(const fs::path& root, const std::string& station) {
-  static const RE2 time(R"(\d{4}-\d\d-\d\dT\d\d-\d\d-\d\d)");
-  std::vector<fs::path> all;
-  std::error_code error;
-  for (fs::directory_iterator at(root, error), end; !error && at != end; at.increment(error)) {
-    if (!RE2::FullMatch(at->path().filename().string(), time)) continue;
-    const auto found = station_in(at->path());
-    if (!found) return tl::unexpected(found.error());
-    if (*found == station) all.push_back(at->path());
-  }
-  if (error) return fail(Category::io, fmt::format("{}: {}", root.string(), error.message()));
-  std::ranges::sort(all);
-  return all;
-}
-
 // The database is in order, but a bit may have turned over within an entry: then the older ones are
 // the last that are good.
 Status may_replace_others(const fs::path& made) {
@@ -56,6 +40,21 @@ Status may_replace_others(const fs::path& made) {
 }
 
 }  // namespace
+
+Result<std::vector<fs::path>> backups_in(const fs::path& root, const std::string& station) {
+  static const RE2 time(R"(\d{4}-\d\d-\d\dT\d\d-\d\d-\d\d)");
+  std::vector<fs::path> all;
+  std::error_code error;
+  for (fs::directory_iterator at(root, error), end; !error && at != end; at.increment(error)) {
+    if (!RE2::FullMatch(at->path().filename().string(), time)) continue;
+    const auto found = station_in(at->path());
+    if (!found) return tl::unexpected(found.error());
+    if (*found == station) all.push_back(at->path());
+  }
+  if (error) return fail(Category::io, fmt::format("{}: {}", root.string(), error.message()));
+  std::ranges::sort(all);  // a name that is a time sorts by time
+  return all;
+}
 
 Result<Rotated> backup_and_rotate(const fs::path& folder, const fs::path& root, int keep,
                                   domain::Clock& clock) {

@@ -11,12 +11,19 @@
 
 namespace lastlook::records {
 
+// How a folder's lock is, without taking it.
+struct LockState {
+  bool held = false;
+  std::string process;  // the writer's, or the last one's that did not come to its end; or empty
+};
+
 class FolderLock {
  public:
   // busy: another program has the folder open; the sentence names it. io: cannot be made.
   static Result<std::unique_ptr<FolderLock>> take(const std::filesystem::path& folder);
   // The same for one file in a folder that others write too.
   static Result<std::unique_ptr<FolderLock>> take_for(const std::filesystem::path& file);
+  static LockState state_of(const std::filesystem::path& folder);
   ~FolderLock();  // gives it back; the end was in order
 
   // The writer before did not come to its end: it was killed, or the power failed.

@@ -29,17 +29,22 @@ const char* network_share(unsigned long type) {
   return nullptr;
 }
 
-Status check_local(const std::filesystem::path& file) {
-  const auto folder = file.has_parent_path() ? file.parent_path() : std::filesystem::path(".");
+Result<const char*> share_of(const std::filesystem::path& folder) {
   struct statfs about {};
   if (statfs(folder.c_str(), &about) != 0)
     return fail(Category::io, fmt::format("{}: {}", folder.string(), std::strerror(errno)));
-  if (const char* kind = network_share(static_cast<unsigned long>(about.f_type)))
-    return fail(Category::refused,
-                fmt::format("{}: lies on a network share ({}), where a SQLite file can be damaged; "
-                            "use folder:{} there, or a local disk",
-                            file.string(), kind, folder.string()));
-  return {};
+  return network_share(static_cast<unsigned long>(about.f_type));
+}
+
+Status check_local(const std::filesystem::path& file) {
+  const auto folder = file.has_parent_path() ? file.parent_path() : std::filesystem::path(".");
+  const auto kind = share_of(folder);
+  if (!kind) return tl::unexpected(kind.error());
+  if (!*kind) return {};
+  return fail(Category::refused,
+              fmt::format("{}: lies on a network share ({}), where a SQLite file can be damaged; "
+                          "use folder:{} there, or a local disk",
+                          file.string(), *kind, folder.string()));
 }
 
 }  // namespace lastlook::sync

@@ -3,12 +3,16 @@
 
 #include <algorithm>
 
+#include "kiosk/commands/checkup.h"
+
 namespace lastlook::commands {
 namespace {
 
 int exit_code_of(std::vector<const char*> arguments) {
   arguments.insert(arguments.begin(), "lastlook");
-  return run(static_cast<int>(arguments.size()), arguments.data(), [](const auto&) { return 0; });
+  return run(
+      static_cast<int>(arguments.size()), arguments.data(), [](const auto&) { return 0; },
+      [] { return std::vector<Check>(); });
 }
 
 TEST(Command, HelpListsEveryCommand) {

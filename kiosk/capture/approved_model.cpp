@@ -1,11 +1,14 @@
 // SPDX-License-Identifier: Apache-2.0
-#include "kiosk/app/approved_model.h"
+#include "kiosk/capture/approved_model.h"
 
 #include <fmt/format.h>
 
+#include <algorithm>
+#include <vector>
+
 #include "vision/model_file.h"
 
-namespace lastlook::app {
+namespace lastlook::capture {
 
 Result<vision::Model> approved_model(const records::Pictures& pictures, const std::string& model,
                                      const std::string& file) {
@@ -22,4 +25,14 @@ Result<vision::Model> approved_model(const records::Pictures& pictures, const st
   return loaded;
 }
 
-}  // namespace lastlook::app
+Result<std::filesystem::path> model_before_approval(const std::filesystem::path& folder) {
+  namespace fs = std::filesystem;
+  std::vector<fs::path> files;
+  std::error_code error;
+  for (fs::directory_iterator at(folder, error), end; !error && at != end; at.increment(error))
+    if (at->path().extension() == ".model") files.push_back(at->path());
+  if (error) return fail(Category::io, folder.string() + ": " + error.message());
+  return files.empty() ? fs::path() : *std::ranges::min_element(files);
+}
+
+}  // namespace lastlook::capture
