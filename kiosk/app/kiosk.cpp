@@ -2,12 +2,16 @@
 #include "kiosk/app/kiosk.h"
 
 #include <fmt/format.h>
+#include <signal.h>
 
+#include <algorithm>
 #include <optional>
 
 #include "kiosk/app/classroom.h"
+#include "kiosk/app/darkness.h"
 #include "kiosk/app/desk.h"
 #include "kiosk/app/eye.h"
+#include "kiosk/app/heartbeat.h"
 #include "kiosk/app/incoming.h"
 #include "kiosk/app/kept_picture.h"
 #include "kiosk/app/pacer.h"
@@ -24,6 +28,7 @@ Result<WindowOptions> window_options(const commands::KioskOptions& options,
                                      const domain::Master& master) {
   WindowOptions window;
   window.mm_per_px = static_cast<float>(options.mm_per_px);
+  window.monitor = options.monitor;
   // Names from the master data are read too.
   window.characters = master.product;
   for (const auto& [code, say] : languages.all()) window.characters += say.characters();
@@ -44,6 +49,15 @@ Result<WindowOptions> window_options(const commands::KioskOptions& options,
   return window;
 }
 
+// systemd, or a person at a terminal, asks it to end. What waits for events wakes by the signal.
+volatile sig_atomic_t asked_to_end = 0;
+
+void end_on_signals() {
+  struct sigaction ends {};
+  ends.sa_handler = [](int) { asked_to_end = 1; };
+  for (const int signal : {SIGTERM, SIGINT}) sigaction(signal, &ends, nullptr);
+}
+
 // Everything that is open while the kiosk runs, in the order in which it opens.
 class Kiosk {
  public:
@@ -57,7 +71,11 @@ class Kiosk {
   void show_study_picture();
   void show_unit_picture();
   void follow_changes();
+  void take_codes();
+  bool may_close();
+  void answer_close();
   void draw();
+  void draw_dark();
   screens::Requests draw_with(const screens::Pointer& pointer);
   void tick();
   void look_for_room();
@@ -89,6 +107,9 @@ class Kiosk {
   screens::Touch touch_;
   const screens::Theme* theme_ = nullptr;
   Pacer pacer_;
+  Heartbeat heart_;
+  Darkness darkness_;
+  bool may_be_closed_ = false, closing_ = false;
   Trace trace_;
   int changes_seen_ = -1;
   std::chrono::milliseconds next_tick_{0};
@@ -98,6 +119,8 @@ class Kiosk {
 
 Status Kiosk::open(const commands::KioskOptions& options) {
   dir_ = options.dir;
+  may_be_closed_ = options.may_be_closed;
+  darkness_ = Darkness(std::chrono::minutes(options.dark_after_min));
   auto records = records::Records::open(options.dir);
   if (!records) return tl::unexpected(records.error());
   records_ = std::move(*records);
@@ -199,18 +222,46 @@ Status Kiosk::start_sending(const commands::KioskOptions& options) {
 }
 
 void Kiosk::run() {
-  while (!window_->closing()) {
-    const bool happened = window_->wait(pacer_.wait(Window::now()));
+  end_on_signals();
+  darkness_.woken(Window::now());
+  while (!closing_ && asked_to_end == 0) {
+    const auto now = Window::now();
+    const bool happened = window_->wait(std::min(pacer_.wait(now), heart_.rests_for(now)));
+    heart_.beat(Window::now());
     const bool ran = main_.run();
-    for (const std::string& code : window_->take_codes()) desk_->scanned(code);
+    take_codes();
+    if (window_->close_asked()) answer_close();
     if (Window::now() >= next_tick_) tick();
     if (happened || window_->pointer().more()) pacer_.event();
     if (ran) pacer_.preview(Window::now());
     follow_changes();
     if (pacer_.draws_now(Window::now())) draw();
+    heart_.ready();
     pacer_.wake_at(next_tick_);
+    if (!darkness_.is_dark(Window::now())) pacer_.wake_at(darkness_.falls_at());
     if (eye_) pacer_.wake_at(Window::now() + eye_->rests_for());
   }
+}
+
+// One that lights the screen up does nothing else: nobody saw what it would have answered.
+void Kiosk::take_codes() {
+  for (const std::string& code : window_->take_codes())
+    if (!darkness_.woken(Window::now())) desk_->scanned(code);
+}
+
+// Behind the kiosk is whatever the machine has; only who looks after the machine gets there.
+bool Kiosk::may_close() {
+  const screens::Facts& facts = desk_->facts();
+  const flows::Inspection& state = *facts.inspection;
+  return may_be_closed_ ||
+         (!state.person.empty() && !facts.locked && state.role == domain::Role::administrator);
+}
+
+void Kiosk::answer_close() {
+  if (may_close())
+    closing_ = true;
+  else
+    desk_->tell((*desk_->facts().say)("kiosk.stays_open"));
 }
 
 void Kiosk::follow_changes() {
@@ -224,18 +275,31 @@ void Kiosk::follow_changes() {
 }
 
 void Kiosk::draw() {
+  screens::Pointer pointer = window_->pointer().next_frame();
+  if (pointer.down || pointer.released) desk_->touched();
+  // A touch that lights the screen up was never put down on anything.
+  if (pointer.pressed && darkness_.woken(Window::now())) pointer.pressed = false;
+  if (darkness_.is_dark(Window::now())) return draw_dark();
   if (eye_ && eye_->show_newest()) follow_changes();
   show_plates();
   show_study_picture();
   show_unit_picture();
-  const screens::Pointer pointer = window_->pointer().next_frame();
-  if (pointer.down || pointer.released) desk_->touched();
   const screens::Requests requests = draw_with(pointer);
   pacer_.drawn(Window::now());
   if (requests.empty()) return;
   for (const screens::Request& request : requests) handle(request);
   answered_touch_ = pointer.lifted_at;
   follow_changes();
+}
+
+void Kiosk::draw_dark() {
+  window_->frame([&](ImDrawList& list, screens::Rect whole) {
+    const screens::Canvas nothing(list, *theme_, window_->fonts(), window_->sizes(), touch_, whole);
+    list.AddRectFilled({0, 0}, {whole.w, whole.h}, IM_COL32_BLACK);
+    trace_.frame("dark", nothing, {});
+    return true;
+  });
+  pacer_.drawn(Window::now());
 }
 
 // A frame that a touch has made out of date is not shown; the next one shows what the touch did.

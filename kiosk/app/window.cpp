@@ -6,7 +6,10 @@
 #include <backends/imgui_impl_opengl3.h>
 #include <fmt/format.h>
 
+#include <array>
+
 #include "kiosk/app/fonts.h"
+#include "kiosk/app/monitors.h"
 
 namespace lastlook::app {
 namespace {
@@ -21,6 +24,8 @@ Window& window_of(GLFWwindow* window) {
   return *static_cast<Window*>(glfwGetWindowUserPointer(window));
 }
 
+bool monitors_changed = false;  // GLFW tells it to the program, not to a window
+
 screens::Spot pointer_at(GLFWwindow* window) {
   double x = 0, y = 0;
   glfwGetCursorPos(window, &x, &y);
@@ -31,39 +36,83 @@ screens::Spot pointer_at(GLFWwindow* window) {
 
 Result<std::unique_ptr<Window>> Window::open(const WindowOptions& options) {
   std::unique_ptr<Window> window(new Window);
-  if (const Status made = window->create(options); !made) return tl::unexpected(made.error());
+  window->options_ = options;
+  if (const Status made = window->create(); !made) return tl::unexpected(made.error());
   return window;
 }
 
-Status Window::create(const WindowOptions& options) {
+Status Window::create() {
   if (!glfwInit()) return fail(Category::io, glfw_problem("no display to open a window on"));
   started_ = true;
   // A kiosk stays where it is when another window takes the focus.
   glfwWindowHint(GLFW_AUTO_ICONIFY, GLFW_FALSE);
-  GLFWmonitor* monitor = glfwGetPrimaryMonitor();
-  const GLFWvidmode* mode = monitor ? glfwGetVideoMode(monitor) : nullptr;
+  const auto monitor = monitor_called(options_.monitor);
+  if (!monitor) return tl::unexpected(monitor.error());
+  options_.monitor = glfwGetMonitorName(*monitor);  // a number may mean another one later
+  const GLFWvidmode* mode = glfwGetVideoMode(*monitor);
   if (!mode) return fail(Category::io, glfw_problem("no monitor found"));
-  const bool full = options.width_px == 0;
-  const int w = full ? mode->width : options.width_px, h = full ? mode->height : options.height_px;
-  window_ = glfwCreateWindow(w, h, options.title.c_str(), full ? monitor : nullptr, nullptr);
+  const bool full = fills_monitor();
+  const int w = full ? mode->width : options_.width_px;
+  const int h = full ? mode->height : options_.height_px;
+  window_ = glfwCreateWindow(w, h, options_.title.c_str(), full ? *monitor : nullptr, nullptr);
   if (!window_) return fail(Category::io, glfw_problem("the window could not be opened"));
   glfwMakeContextCurrent(window_);
   glfwSwapInterval(1);
-  int wide_mm = 0, high_mm = 0;
-  glfwGetMonitorPhysicalSize(monitor, &wide_mm, &high_mm);
-  sizes_ = screens::sizes_for(static_cast<float>(w), static_cast<float>(h),
-                              screens::mm_per_px_of(options.mm_per_px, static_cast<float>(wide_mm),
-                                                    static_cast<float>(mode->width)));
   ImGui::CreateContext();
   ImGui::GetIO().IniFilename = nullptr;
-  const auto fonts = load_fonts(*ImGui::GetIO().Fonts, sizes_, options.characters);
-  if (!fonts) return tl::unexpected(fonts.error());
-  fonts_ = *fonts;
+  if (const Status measured = measure(*monitor); !measured) return measured;
   if (!ImGui_ImplOpenGL3_Init())
     return fail(Category::io, "the display's OpenGL cannot draw the window");
   drawing_ = true;
   listen();
   return {};
+}
+
+// How large things are on this monitor, and the fonts for that.
+Status Window::measure(GLFWmonitor* monitor) {
+  const GLFWvidmode* mode = glfwGetVideoMode(monitor);
+  if (!mode) return fail(Category::io, glfw_problem("the monitor's size cannot be read"));
+  const bool full = fills_monitor();
+  const int w = full ? mode->width : options_.width_px;
+  const int h = full ? mode->height : options_.height_px;
+  int wide_mm = 0, high_mm = 0;
+  glfwGetMonitorPhysicalSize(monitor, &wide_mm, &high_mm);
+  const float fine = screens::mm_per_px_of(options_.mm_per_px, static_cast<float>(wide_mm),
+                                           static_cast<float>(mode->width));
+  const std::array measured = {static_cast<float>(w), static_cast<float>(h), fine};
+  if (measured == measured_) return {};
+  const auto sizes = screens::sizes_for(measured[0], measured[1], fine);
+  // Beside those in use, which stay where these cannot be made.
+  auto* atlas = IM_NEW(ImFontAtlas);
+  const auto fonts = load_fonts(*atlas, sizes, options_.characters);
+  if (!fonts) {
+    IM_DELETE(atlas);
+    return tl::unexpected(fonts.error());
+  }
+  if (drawing_) ImGui_ImplOpenGL3_DestroyFontsTexture();
+  IM_DELETE(ImGui::GetIO().Fonts);
+  ImGui::GetIO().Fonts = atlas;
+  if (drawing_) ImGui_ImplOpenGL3_CreateFontsTexture();
+  measured_ = measured;
+  sizes_ = sizes;
+  fonts_ = *fonts;
+  return {};
+}
+
+// A monitor was plugged in or out. Without the one that was chosen the kiosk fills another rather
+// than none; where there is none its window waits for one.
+void Window::fill_monitor_again() {
+  if (!fills_monitor()) return;
+  auto monitor = monitor_called(options_.monitor);
+  if (!monitor) monitor = monitor_called("");
+  if (!monitor || !*monitor) return;
+  const GLFWvidmode* mode = glfwGetVideoMode(*monitor);
+  if (!mode) return;
+  glfwSetWindowMonitor(window_, *monitor, 0, 0, mode->width, mode->height, GLFW_DONT_CARE);
+  glfwFocusWindow(window_);  // the scanner types into it
+  happened_ = true;
+  // Where the fonts for it cannot be made, those of the one before are better than none.
+  static_cast<void>(measure(*monitor));
 }
 
 Window::~Window() {
@@ -77,8 +126,15 @@ void Window::listen() {
   glfwSetWindowUserPointer(window_, this);
   // Keys go to the scanner's reader and nowhere else: no burst can ever press a button.
   glfwSetCharCallback(window_, [](GLFWwindow* w, unsigned c) { window_of(w).character(c); });
-  glfwSetKeyCallback(
-      window_, [](GLFWwindow* w, int key, int, int action, int) { window_of(w).key(key, action); });
+  glfwSetKeyCallback(window_, [](GLFWwindow* w, int key, int, int action, int with) {
+    window_of(w).key(key, action, with);
+  });
+  // Asked for, and answered by whoever runs the loop: the window never closes by itself.
+  glfwSetWindowCloseCallback(window_, [](GLFWwindow* w) {
+    glfwSetWindowShouldClose(w, GLFW_FALSE);
+    window_of(w).close_asked_ = window_of(w).happened_ = true;
+  });
+  glfwSetMonitorCallback([](GLFWmonitor*, int) { monitors_changed = true; });
   glfwSetMouseButtonCallback(window_, [](GLFWwindow* w, int button, int action, int) {
     if (button == GLFW_MOUSE_BUTTON_LEFT) window_of(w).button(action);
   });
@@ -100,7 +156,10 @@ void Window::character(unsigned c) {
   scanner_.character(static_cast<char32_t>(c), now());
 }
 
-void Window::key(int key, int action) {
+void Window::key(int key, int action, int with) {
+  // Where no window manager turns it into a request to close.
+  if (action == GLFW_PRESS && key == GLFW_KEY_F4 && (with & GLFW_MOD_ALT) != 0)
+    close_asked_ = happened_ = true;
   if (action != GLFW_PRESS || (key != GLFW_KEY_ENTER && key != GLFW_KEY_KP_ENTER)) return;
   happened_ = true;
   if (auto code = scanner_.enter(now())) codes_.push_back(std::move(*code));
@@ -122,15 +181,12 @@ bool Window::wait(std::chrono::milliseconds limit) {
     glfwWaitEventsTimeout(std::chrono::duration<double>(limit).count());
   else
     glfwPollEvents();
+  if (std::exchange(monitors_changed, false)) fill_monitor_again();
   return happened_;
 }
 
 void Window::wake() {
   glfwPostEmptyEvent();
-}
-
-bool Window::closing() const {
-  return glfwWindowShouldClose(window_) != 0;
 }
 
 std::vector<std::string> Window::take_codes() {

@@ -2,23 +2,28 @@
 // The window: where pixels go and touches, keys and wake-ups come from.
 #pragma once
 
+#include <array>
 #include <chrono>
 #include <functional>
 #include <memory>
 #include <optional>
 #include <string>
+#include <utility>
+#include <vector>
 
 #include "analytics/result.h"
 #include "kiosk/app/pointer_reader.h"
 #include "kiosk/app/scanner_reader.h"
 #include "kiosk/screens/canvas.h"
 
+struct GLFWmonitor;
 struct GLFWwindow;
 
 namespace lastlook::app {
 
 struct WindowOptions {
   int width_px = 0, height_px = 0;  // 0: full screen
+  std::string monitor;              // which one to fill; see monitors.h
   float mm_per_px = 0;              // 0: as the monitor says
   std::string characters;           // what the screens say, for the fonts
   std::string title = "Lastlook";
@@ -26,7 +31,7 @@ struct WindowOptions {
 
 class Window {
  public:
-  // io: no display, or one that cannot draw; not_found: the fonts.
+  // io: no display, or one that cannot draw; not_found: the fonts; bad_input: no such monitor.
   static Result<std::unique_ptr<Window>> open(const WindowOptions& options);
   ~Window();
   Window(const Window&) = delete;
@@ -35,7 +40,8 @@ class Window {
   // Waits for something to happen, at most this long, and takes it in. True if anything did.
   bool wait(std::chrono::milliseconds limit);
   static void wake();  // from any thread: ends the wait
-  bool closing() const;
+  // Whether somebody has asked to close it since the last call: by the window manager, or Alt+F4.
+  bool close_asked() { return std::exchange(close_asked_, false); }
 
   // The scanner's codes since the last call, and the finger.
   std::vector<std::string> take_codes();
@@ -51,14 +57,19 @@ class Window {
 
  private:
   Window() = default;
-  Status create(const WindowOptions& options);
+  bool fills_monitor() const { return options_.width_px == 0; }
+  Status create();
+  Status measure(GLFWmonitor* monitor);
   void listen();
+  void fill_monitor_again();
   void character(unsigned c);
-  void key(int key, int action);
+  void key(int key, int action, int with);
   void button(int action);
 
+  WindowOptions options_;
   GLFWwindow* window_ = nullptr;
-  bool started_ = false, drawing_ = false, happened_ = false;
+  bool started_ = false, drawing_ = false, happened_ = false, close_asked_ = false;
+  std::array<float, 3> measured_{};  // what sizes and fonts are for: width, height, mm a pixel
   screens::Sizes sizes_;
   screens::Fonts fonts_;
   PointerReader pointer_;

@@ -27,10 +27,13 @@ struct KioskOptions {
   std::string pictures;  // what the camera sees: a folder, a video file, a /dev/video path
   std::string send_to;   // the plant's store: its address; empty: none
   std::string window;    // "1280x800"; empty: full screen
+  std::string monitor;   // the one to fill, by name or number from 1; empty: the primary one
   std::string theme = "light";
   std::string language = "en";  // of whoever has chosen none
   double mm_per_px = 0.0;       // 0: as the monitor says
   bool left_handed = false;
+  bool may_be_closed = false;  // by anybody; else only while an administrator is signed in
+  int dark_after_min = 0;      // that nobody touched the screen; 0: never
 };
 using OpenWindow = std::function<int(const KioskOptions&)>;
 

@@ -157,6 +157,7 @@ Result<ExitCode> demo(const DemoOptions& options, const OpenWindow& open_window)
   kiosk.pictures = camera->string();
   kiosk.window = options.window;
   kiosk.theme = options.theme;
+  kiosk.may_be_closed = true;
   return static_cast<ExitCode>(open_window(kiosk));
 }
 

@@ -17,6 +17,14 @@ void add_kiosk(Program& program) {
                       "postgresql://…");
   command->add_option("--window", options->window,
                       "Size of the window, 1280x800; else full screen");
+  command->add_option("--monitor", options->monitor,
+                      "Which one to fill: its name or number; else the primary one");
+  command
+      ->add_option(
+          "--dark-after", options->dark_after_min,
+          "Minutes without a touch after which the screen goes dark; a touch or scan lights "
+          "it up and does nothing else (never)")
+      ->check(CLI::Range(1, 1440));
   command->add_option("--theme", options->theme, "light or dark")
       ->check(CLI::IsMember({"light", "dark"}));
   command->add_option("--language", options->language,
@@ -29,7 +37,11 @@ void add_kiosk(Program& program) {
                     "Answers on the left; the picture is never mirrored");
   command->footer(
       "Example: lastlook kiosk --dir /srv/lastlook/LL-1 --pictures /dev/video0 --mm-per-px 0.17");
-  command->callback([&program, options] { program.exit_code = program.open_window(*options); });
+  command->callback([&program, options] {
+    // In a window of its own it is a trial on somebody's desk, and no station.
+    options->may_be_closed = !options->window.empty();
+    program.exit_code = program.open_window(*options);
+  });
 }
 
 }  // namespace lastlook::commands

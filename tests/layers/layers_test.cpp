@@ -26,6 +26,7 @@ const std::vector<std::string> rooms = {
 const std::map<std::string, std::vector<std::string>> owners = {
     {"imgui", {"kiosk/screens", "kiosk/app"}},
     {"GLFW/", {"kiosk/app"}},
+    {"systemd/", {"kiosk/app"}},
     {"sqlite3.h", {"kiosk/records"}},
     {"pqxx/", {"kiosk/records", "kiosk/sync", "kiosk/trial"}},
     {"sodium.h", {"kiosk/records"}},
