@@ -35,14 +35,27 @@ def refuses_to_close(kiosk):
     assert kiosk.process.poll() is None
 
 
-def outlives_its_monitor(kiosk):
-    name, _ = output()
-    # It is off and then complains that a screen of no size cannot be.
+def unplug(name):
+    # It is off, and then complains that a screen of no size cannot be.
     subprocess.run(["xrandr", "--output", name, "--off"], check=False, stderr=subprocess.DEVNULL)
     assert not output()[1], "the monitor is still there"
     time.sleep(1)
+
+
+def outlives_its_monitor(kiosk):
+    name, _ = output()
+    widest = kiosk.frame()["targets"]
+    unplug(name)
     assert kiosk.process.poll() is None, "it ended with its monitor"
-    subprocess.run(["xrandr", "--output", name, "--auto"], check=True)
+    # Another one in its place, that shows less.
+    small = "small 25 1024 1048 1184 1344 600 603 609 625".split()
+    subprocess.run(["xrandr", "--newmode", *small], check=True)
+    subprocess.run(["xrandr", "--addmode", name, "small"], check=True)
+    subprocess.run(["xrandr", "--output", name, "--mode", "small"], check=True)
+    kiosk.wait_for("all of it on the smaller monitor", lambda frame: frame["targets"] != widest and all(
+        t["x"] + t["w"] <= 1024 and t["y"] + t["h"] <= 600 for t in frame["targets"]))
+    unplug(name)
+    subprocess.run(["xrandr", "--output", name, "--mode", "1280x800"], check=True)
     time.sleep(1)
     kiosk.scan("CP210-26330-00417")  # the scanner types into it again
     kiosk.wait_for_screen("look")
