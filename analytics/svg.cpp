@@ -5,57 +5,60 @@
 
 #include <iterator>
 
+#include "analytics/paper_ink.h"
+
 namespace lastlook::analytics {
 namespace {
 
 struct Ink {
   std::string_view css_class;
-  std::string_view shape;  // colour of lines and areas
-  std::string_view text;   // 7:1 and more on white
+  std::string shape;  // colour of lines and areas
+  std::string text;
 };
 
-constexpr std::string_view kInk = "#16202a";
-constexpr std::string_view kQuiet = "#46515c";
-constexpr std::string_view kAlarm = "#8a3800";
-
-Ink ink_of(Role role) {
+std::string_view class_of(Role role) {
   switch (role) {
     case Role::title:
-      return {"m-title", kInk, kInk};
+      return "m-title";
     case Role::label:
-      return {"m-label", kInk, kInk};
+      return "m-label";
     case Role::value:
-      return {"m-value", kInk, kInk};
+      return "m-value";
     case Role::note:
-      return {"m-note", kQuiet, kQuiet};
+      return "m-note";
     case Role::axis:
-      return {"m-axis", "#7a8590", kQuiet};
+      return "m-axis";
     case Role::grid:
-      return {"m-grid", "#d9dfe5", kQuiet};
+      return "m-grid";
     case Role::few:
-      return {"m-few", "#0b4f8a", kInk};
+      return "m-few";
     case Role::many:
-      return {"m-many", "#8fb0cc", kInk};
+      return "m-many";
     case Role::rest:
-      return {"m-rest", "#d3dae0", kInk};
+      return "m-rest";
     case Role::series:
-      return {"m-series", "#2c3a47", kInk};
+      return "m-series";
     case Role::centre:
-      return {"m-centre", "#0b4f8a", "#0b4f8a"};
+      return "m-centre";
     case Role::limit:
-      return {"m-limit", kQuiet, kQuiet};
+      return "m-limit";
     case Role::signal:
-      return {"m-signal", "#b84a00", kAlarm};
+      return "m-signal";
     case Role::excluded:
-      return {"m-excluded", "#9aa4ad", kQuiet};
+      return "m-excluded";
     case Role::phase:
-      return {"m-phase", "#9aa4ad", kQuiet};
+      return "m-phase";
     case Role::good:
-      return {"m-good", "#0b4f8a", "#0b4f8a"};
+      return "m-good";
     case Role::bad:
-      return {"m-bad", "#b84a00", kAlarm};
+      return "m-bad";
   }
-  return {"m-label", kInk, kInk};
+  return "m-label";
+}
+
+Ink ink_of(Role role) {
+  const auto [shape, text] = paper_ink(role);
+  return {class_of(role), fmt::format("#{:06x}", shape), fmt::format("#{:06x}", text)};
 }
 
 std::string escaped(std::string_view text) {
@@ -172,7 +175,7 @@ class SvgPainter {
     const Ink ink = ink_of(symbol.role);
     add(R"(<circle class="{}" cx="{}" cy="{}" r="{}" fill="{}" stroke="{}" stroke-width="1.8"/>)",
         ink.css_class, number(symbol.centre.x), number(symbol.centre.y), number(symbol.size / 2),
-        hollow ? std::string_view("#ffffff") : ink.shape, ink.shape);
+        hollow ? "#ffffff" : ink.shape, ink.shape);
   }
 
   void polygon(Role role, const std::vector<Point>& corners) {
@@ -196,7 +199,7 @@ std::string picture(const Chart& chart) {
 }  // namespace
 
 std::string_view svg_class(Role role) {
-  return ink_of(role).css_class;
+  return class_of(role);
 }
 
 std::string to_svg(const Chart& chart) {

@@ -8,10 +8,8 @@
 
 namespace lastlook::analytics {
 
-// Colours are plain attributes, which every renderer reads and any style sheet of a page may rule
-// over: each element has the class "m-" and its role ("m-signal"). The roles differ in lightness as
-// well as in hue, so that a grey print and every kind of colour vision read the same; text keeps
-// 7:1 on the white page.
+// Colours are plain attributes (paper_ink.h), which every renderer reads and any style sheet of a
+// page may rule over: each element has the class "m-" and its role ("m-signal").
 std::string to_svg(const Chart& chart);
 
 // "m-signal" for Role::signal.

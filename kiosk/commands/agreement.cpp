@@ -241,6 +241,7 @@ Status answer(const AgreementCommand& command) {
   }
   Reply reply = as_reply(answer);
   add_as_of(reply, source);
+  reply.made_from_file(command.file);
   return deliver(
       command.delivery, reply,
       [&] {

@@ -56,6 +56,7 @@ int run(int argc, const char* const* argv, OpenWindow open_window, CheckDisplay 
   add_people(program);
   add_study(program);
   add_results(program);
+  add_report(program);
   add_records(program);
   add_sync(program);
   add_plant(program);

@@ -75,6 +75,7 @@ void add_people(Program& program);
 void add_study(Program& program);
 void add_results(Program& program);
 void add_doctor(Program& program);
+void add_report(Program& program);
 
 // Parses the arguments and runs the command. Returns the exit code.
 int run(int argc, const char* const* argv, OpenWindow open_window, CheckDisplay check_display);

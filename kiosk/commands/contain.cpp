@@ -21,7 +21,7 @@ using records::Reach;
 struct ContainCommand {
   StationSource source;
   std::string component, lot, part, doubted;
-  bool json = false;
+  Delivery delivery;
 };
 
 struct Contained {
@@ -179,7 +179,7 @@ int of_lot(const CLI::App& app, const ContainCommand& command) {
                                             command.doubted)});
     question.doubted_us = *doubted;
   }
-  return contain_lot(command.source, question, command.json);
+  return contain_lot(command.source, question, command.delivery);
 }
 
 int contain(const CLI::App& app, ContainCommand& command) {
@@ -193,16 +193,14 @@ int contain(const CLI::App& app, ContainCommand& command) {
   if (!all) return report(all.error());
   const auto times = LocalTimes::of(*source);
   if (!times) return report(times.error());
-  if (command.json) {
-    Json json = as_json(*all, *times);
-    add_as_of(json, *source);
-    fmt::print("{}\n", json.dump(2));
-    return done;
-  }
   Reply reply = as_reply(*all, *times);
   add_as_of(reply, *source);
-  fmt::print("{}", reply.text());
-  return done;
+  const Status said = deliver(command.delivery, reply, [&] {
+    Json json = as_json(*all, *times);
+    add_as_of(json, *source);
+    return json;
+  });
+  return said ? done : report(said.error());
 }
 
 }  // namespace
@@ -220,14 +218,15 @@ void add_contain(Program& program) {
   app->add_option("--part", command->part, "With --lot: only parts of this type");
   app->add_option("--doubted", command->doubted,
                   "With --lot: since when the lot is in doubt; looks after it are looks again");
-  app->add_flag("--json", command->json, "Writes JSON");
+  add_pages(app, command->delivery);
+  app->add_flag("--json", command->delivery.json, "Writes JSON");
   app->footer(
       "All units that were accepted with the opinion on the screen since the last proof that "
       "held,\n"
       "and a sample of the others: one in ten, five at the least. Where no earlier proof is on "
       "record,\nsince the model's first opinion at that station on that variant.\n"
       "Example: lastlook contain --plant sqlite:plant.db --from 2026-11-02\n"
-      "         lastlook contain --plant sqlite:plant.db --lot L-2291");
+      "         lastlook contain --plant sqlite:plant.db --lot L-2291 --pdf units.pdf");
   app->callback([&program, app, command] { program.exit_code = contain(*app, *command); });
 }
 

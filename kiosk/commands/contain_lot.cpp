@@ -106,23 +106,21 @@ Reply as_reply(const LotQuestion& question, const std::vector<Found>& all,
 
 }  // namespace
 
-int contain_lot(const StationSource& from, const LotQuestion& question, bool json) {
+int contain_lot(const StationSource& from, const LotQuestion& question, const Delivery& delivery) {
   const auto source = open_source(from);
   if (!source) return report(source.error());
   const auto all = look_up(question, source->view());
   if (!all) return report(all.error());
   const auto times = LocalTimes::of(*source);
   if (!times) return report(times.error());
-  if (json) {
-    Json out = as_json(question, *all, *times);
-    add_as_of(out, *source);
-    fmt::print("{}\n", out.dump(2));
-    return done;
-  }
   Reply reply = as_reply(question, *all, *times);
   add_as_of(reply, *source);
-  fmt::print("{}", reply.text());
-  return done;
+  const Status said = deliver(delivery, reply, [&] {
+    Json json = as_json(question, *all, *times);
+    add_as_of(json, *source);
+    return json;
+  });
+  return said ? done : report(said.error());
 }
 
 }  // namespace lastlook::commands

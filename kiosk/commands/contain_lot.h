@@ -15,6 +15,6 @@ struct LotQuestion {
 };
 
 // The command's exit code.
-int contain_lot(const StationSource& source, const LotQuestion& question, bool json);
+int contain_lot(const StationSource& source, const LotQuestion& question, const Delivery& delivery);
 
 }  // namespace lastlook::commands

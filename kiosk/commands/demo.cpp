@@ -13,6 +13,7 @@
 #include "kiosk/commands/progress.h"
 #include "kiosk/flows/station.h"
 #include "kiosk/records/people.h"
+#include "kiosk/reports/html.h"
 #include "kiosk/reports/shift_report.h"
 #include "vision/teach.h"
 
@@ -108,8 +109,8 @@ Result<ExitCode> headless(const fs::path& folder, const Samples& samples,
       **records, played->which, {(*say)("report.note.sample_pictures")}, clock.read());
   if (!facts) return tl::unexpected(facts.error());
   const fs::path page = folder / "shift-report.html";
-  if (const Status written =
-          write_file(page, reports::shift_report_html(*facts, (*records)->master(), *say));
+  if (const Status written = write_file(
+          page, reports::to_html(reports::shift_report(*facts, (*records)->master(), *say)));
       !written)
     return tl::unexpected(written.error());
   fmt::print("{}", reports::shift_report_text(*facts, *say));

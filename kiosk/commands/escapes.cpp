@@ -197,6 +197,7 @@ int escapes(const CLI::App& app, EscapesCommand& command) {
   const WideSansMeasure measure;
   Reply reply = as_reply(*looks, periods, agreement);
   add_as_of(reply, command.records);
+  reply.made_from_file(command.file);
   const Status said = deliver(
       command.delivery, reply,
       [&] {

@@ -154,6 +154,7 @@ Json as_json(const ParetoTable& table, const ParetoCommand& command) {
 
 Reply as_reply(const ParetoTable& table, const ParetoCommand& command) {
   Reply reply("What went wrong most");
+  reply.made_from_file(command.file);
   if (table.rows.empty()) {
     reply.add("no " + command.counted);
     add_as_of(reply, command.records);
@@ -206,6 +207,8 @@ Status compare_periods(ParetoCommand& command) {
   const Result<Compared> compared = compare(now, before, command.ask);
   if (!compared) return tl::unexpected(compared.error());
   Reply reply = comparison_reply(*compared, command.ask);
+  reply.made_from_file(command.file);
+  reply.made_from_file(command.against);
   add_as_of(reply, command.records);
   return deliver(
       command.delivery, reply,

@@ -155,6 +155,7 @@ Reply as_reply(const Charted& charted, const ChartCommand& command) {
   }
   for (const std::string& note : chart.notes) reply.add(note);
   add_as_of(reply, command.records);
+  reply.made_from_file(command.file);
   return reply;
 }
 

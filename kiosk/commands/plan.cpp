@@ -71,6 +71,7 @@ Reply as_reply(const Planned& plan, const PlanCommand& command) {
     table.row({size.plan, std::to_string(size.units), size.asked ? "asked" : ""});
   reply.add(std::move(table));
   add_as_of(reply, command.source.records);
+  reply.made_from_file(command.source.file);
   return reply;
 }
 

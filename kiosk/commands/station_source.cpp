@@ -9,6 +9,9 @@
 
 #include "kiosk/domain/calendar.h"
 #include "kiosk/domain/clock.h"
+#include "kiosk/records/durable.h"
+#include "kiosk/records/entry.h"
+#include "kiosk/records/tables.h"
 #include "kiosk/sync/project_plant.h"
 
 namespace lastlook::commands {
@@ -188,6 +191,28 @@ std::string minute_of(const records::AsOf& one) {
   return time;
 }
 
+// A journal's hash at an entry stands for all entries up to it.
+Status take_origin(OpenSource& source) {
+  std::vector<std::string> hashes;
+  for (const records::AsOf& one : source.as_of) {
+    const auto state = records::rows<records::StationStateRow>(source.view().store, {one.journal});
+    if (!state) return tl::unexpected(state.error());
+    for (const records::StationStateRow& row : *state) hashes.push_back(row.hash);
+  }
+  const std::string revision =
+      fmt::format("master data revision {}", source.view().master.revision);
+  if (source.as_of.size() == 1) {
+    const records::AsOf& one = source.as_of.front();
+    source.origin = fmt::format("{}, {}, journal {} up to entry {}, hash {}", one.station, revision,
+                                one.journal, one.seq, fmt::join(hashes, ""));
+    return {};
+  }
+  const auto all = records::hash_of_bytes(fmt::format("{}", fmt::join(hashes, "\n")));
+  source.origin = fmt::format("{} stations, {}, hash of the heads of their journals {}",
+                              source.as_of.size(), revision, records::to_hex(all));
+  return {};
+}
+
 }  // namespace
 
 Result<OpenSource> open_source(const StationSource& station) {
@@ -204,8 +229,10 @@ Result<OpenSource> open_source(const StationSource& station) {
     if (!words) return tl::unexpected(words.error());
     source.words = *std::move(words);
   }
-  if (Status there = take_as_of(source, station.period.station, station.name()); !there)
-    return tl::unexpected(there.error());
+  const Status known = take_as_of(source, station.period.station, station.name()).and_then([&] {
+    return take_origin(source);
+  });
+  if (!known) return tl::unexpected(known.error());
   return source;
 }
 
@@ -232,7 +259,12 @@ void add_as_of(Json& json, const std::vector<records::AsOf>& as_of) {
 }
 
 void add_as_of(Reply& reply, const OpenSource& source) {
-  if (source.station || source.plant) reply.add(as_of_in_words(source.as_of));
+  if (!source.station && !source.plant) return;
+  reply.add(as_of_in_words(source.as_of));
+  const auto oldest = std::ranges::min_element(source.as_of, {}, &records::AsOf::wall_us);
+  reply.made_from_records(
+      source.origin,
+      oldest == source.as_of.end() ? "" : domain::iso_time(oldest->wall_us, oldest->offset_min));
 }
 
 std::string as_of_in_words(const std::vector<records::AsOf>& as_of) {

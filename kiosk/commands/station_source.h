@@ -30,6 +30,7 @@ struct OpenSource {
   std::unique_ptr<records::Store> plant;
   domain::Master words;  // the plant's
   std::vector<records::AsOf> as_of;
+  std::string origin;  // revision, journal, entry and hash, as a sheet of paper says it
   records::View view() const {
     return station ? records::View(*station) : records::View(*plant, words);
   }
@@ -65,7 +66,8 @@ Result<OpenSource> open_source(const StationSource& station);
 // Leaves it closed where a file is the source.
 Status open_where_given(const StationSource& station, OpenSource& into);
 
-// How far the stations' journals are in what was asked; nothing where a file was.
+// How far the stations' journals are in what was asked, and what the reply was made from; nothing
+// where a file was asked.
 void add_as_of(Json& json, const OpenSource& source);
 void add_as_of(Reply& reply, const OpenSource& source);
 void add_as_of(Json& json, const std::vector<records::AsOf>& as_of);

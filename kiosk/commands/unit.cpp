@@ -19,7 +19,8 @@ using records::UnitStory;
 struct UnitCommand {
   std::string serial;
   StationSource source;
-  bool people = false, json = false;
+  bool people = false;
+  Delivery delivery;
 };
 
 // Says rows in a person's words or as JSON; persons only where they were asked for.
@@ -349,17 +350,15 @@ int unit(UnitCommand& command) {
   auto times = LocalTimes::of(*source);
   if (!times) return report(times.error());
   const Teller teller(command, *source, *std::move(times));
-  if (command.json) {
-    Json json = teller.json(**story);
-    add_as_of(json, *source);
-    fmt::print("{}\n", json.dump(2));
-    return done;
-  }
   Reply reply("Unit " + command.serial);
   teller.tell(**story, reply);
   add_as_of(reply, *source);
-  fmt::print("{}", reply.text());
-  return done;
+  const Status said = deliver(command.delivery, reply, [&] {
+    Json json = teller.json(**story);
+    add_as_of(json, *source);
+    return json;
+  });
+  return said ? done : report(said.error());
 }
 
 }  // namespace
@@ -375,8 +374,11 @@ void add_unit(Program& program) {
   app->add_flag("--people", command->people,
                 "Says by which person, by their pseudonymous id: for that person and the quality "
                 "engineer, under the site's rules");
-  app->add_flag("--json", command->json, "Writes JSON");
-  app->footer("Example: lastlook unit 26330-00417 --plant sqlite:plant.db");
+  add_pages(app, command->delivery);
+  app->add_flag("--json", command->delivery.json, "Writes JSON");
+  app->footer(
+      "Examples:\n  lastlook unit 26330-00417 --plant sqlite:plant.db\n"
+      "  lastlook unit 26330-00417 --dir station --pdf unit.pdf");
   app->callback([&program, command] { program.exit_code = unit(*command); });
 }
 

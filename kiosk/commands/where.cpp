@@ -176,9 +176,10 @@ int where(WhereCommand& command) {
   const std::vector<Gathering> gatherings =
       gather(found->placed, kFingertip, options.picture_height / options.picture_width);
   const WideSansMeasure measure;
+  Reply reply = as_reply(gatherings, *found, command.records);
+  reply.made_from_file(command.file);
   const Status said = deliver(
-      command.delivery, as_reply(gatherings, *found, command.records),
-      [&] { return as_json(gatherings, *found, command.records); },
+      command.delivery, reply, [&] { return as_json(gatherings, *found, command.records); },
       [&] { return concentration_chart(found->placed, options, measure); });
   return said ? done : report(said.error());
 }

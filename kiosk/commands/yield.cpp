@@ -20,8 +20,7 @@ struct YieldCommand {
   std::string file;
   StationSource station;
   OpenSource records;
-  bool json = false;
-  std::string html;
+  Delivery delivery;
 };
 
 struct Step {
@@ -212,13 +211,11 @@ Reply as_reply(const std::vector<Step>& steps, const OpenSource& records) {
 int yield(YieldCommand& command) {
   const Result<std::vector<Step>> steps = read_steps(command);
   if (!steps) return report(steps.error());
-  const Reply reply = as_reply(*steps, command.records);
-  if (!command.html.empty()) {
-    if (const Status s = write_text_file(command.html, reply.html("")); !s)
-      return report(s.error());
-  }
-  fmt::print("{}", command.json ? as_json(*steps, command.records).dump(2) + "\n" : reply.text());
-  return done;
+  Reply reply = as_reply(*steps, command.records);
+  reply.made_from_file(command.file);
+  const Status said =
+      deliver(command.delivery, reply, [&] { return as_json(*steps, command.records); });
+  return said ? done : report(said.error());
 }
 
 }  // namespace
@@ -230,8 +227,8 @@ void add_yield(Program& program) {
   add_source(app, command->file, command->station,
              "CSV with the columns step,units,right[,defects,opportunities]: units with a finished "
              "first look, those right at once, defects found, opportunities a unit");
-  app->add_option("--html", command->html, "Writes one page with the table into this file");
-  app->add_flag("--json", command->json, "Writes JSON; yields are fractions");
+  add_pages(app, command->delivery);
+  app->add_flag("--json", command->delivery.json, "Writes JSON; yields are fractions");
   app->footer("Examples:\n  lastlook yield steps.csv\n  lastlook yield --dir station --json");
   app->callback([&program, command] { program.exit_code = yield(*command); });
 }

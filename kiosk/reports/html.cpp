@@ -3,6 +3,10 @@
 
 #include <fmt/format.h>
 
+#include <iterator>
+
+#include "analytics/svg.h"
+
 namespace lastlook::reports {
 namespace {
 
@@ -59,6 +63,94 @@ std::string cell(std::string_view tag, std::string_view text, bool numeric) {
   return fmt::format("<{}{}>{}</{}>", tag, numeric ? " class=\"n\"" : "", escaped(text), tag);
 }
 
+std::string markup(const Table& table) {
+  const auto is_number = [&](std::size_t i) {
+    return i < table.align.size() && table.align[i] == 'r';
+  };
+  std::string out = "<table>\n<thead><tr>";
+  for (std::size_t i = 0; i < table.heading.size(); ++i)
+    out += cell("th", table.heading[i], is_number(i));
+  out += "</tr></thead>\n<tbody>\n";
+  for (const auto& row : table.rows) {
+    out += "<tr>";
+    for (std::size_t i = 0; i < row.size(); ++i) out += cell("td", row[i], is_number(i));
+    out += "</tr>\n";
+  }
+  return out + "</tbody>\n</table>\n";
+}
+
+// A heading begins a section; a table or a chart that no heading stands above is one by itself.
+class Body {
+ public:
+  std::string take(const std::vector<Block>& blocks) {
+    for (const Block& block : blocks) std::visit(*this, block);
+    if (in_section_) out_ += "</section>\n";
+    return std::move(out_);
+  }
+
+  void operator()(const Heading& heading) {
+    if (in_section_) out_ += "</section>\n";
+    in_section_ = true;
+    add("<section>\n<h2><i>{}</i>{}</h2>\n", heading.nth, escaped(heading.text));
+  }
+
+  void operator()(const Paragraph& paragraph) {
+    const std::string_view tone = paragraph.tone == Tone::more     ? "more"
+                                  : paragraph.tone == Tone::answer ? "answer"
+                                                                   : "answer alert";
+    add("<p class=\"{}\">{}</p>\n", tone, escaped(paragraph.text));
+  }
+
+  void operator()(const Figures& figures) {
+    out_ += "<div class=\"figures\">\n";
+    for (const Figure& one : figures)
+      add("<div{}><b>{}</b><span>{}</span><span>{}</span></div>\n",
+          one.alert ? " class=\"alert\"" : "", escaped(one.value), escaped(one.what),
+          escaped(one.more));
+    out_ += "</div>\n";
+  }
+
+  void operator()(const Table& table) { section(markup(table)); }
+
+  void operator()(const List& list) {
+    out_ += "<ul>\n";
+    for (const std::string& item : list.items) add("<li>{}</li>\n", escaped(item));
+    out_ += "</ul>\n";
+  }
+
+  void operator()(const analytics::Chart& chart) {
+    section(fmt::format("<figure>{}</figure>\n", analytics::to_svg(chart)));
+  }
+
+ private:
+  template <class... Parts>
+  void add(fmt::format_string<Parts...> format, Parts&&... parts) {
+    fmt::format_to(std::back_inserter(out_), format, std::forward<Parts>(parts)...);
+  }
+
+  void section(const std::string& markup) {
+    out_ += in_section_ ? markup : "<section>" + markup + "</section>\n";
+  }
+
+  std::string out_;
+  bool in_section_ = false;
+};
+
+std::string head_of(const Document& document) {
+  const auto line = [](const std::string& text) {
+    return text.empty() ? "" : fmt::format("<p>{}</p>\n", escaped(text));
+  };
+  return fmt::format("<header>\n{}<h1>{}</h1>\n{}</header>\n", line(document.kind),
+                     escaped(document.title), line(document.place));
+}
+
+std::string foot_of(const Document& document) {
+  if (document.foot.empty()) return "";
+  std::string out = "<footer>\n";
+  for (const std::string& line : document.foot) out += fmt::format("<p>{}</p>\n", escaped(line));
+  return out + "</footer>\n";
+}
+
 }  // namespace
 
 std::string escaped(std::string_view text) {
@@ -81,26 +173,15 @@ std::string escaped(std::string_view text) {
   return out;
 }
 
-std::string page(std::string_view title, std::string_view language, std::string_view body) {
+std::string to_html(const Document& document) {
+  const std::string title =
+      document.kind.empty() ? document.title : document.kind + " – " + document.title;
   return fmt::format(
       "<!doctype html>\n<html lang=\"{}\">\n<head>\n<meta charset=\"utf-8\">\n"
       "<meta name=\"viewport\" content=\"width=device-width, initial-scale=1\">\n"
-      "<title>{}</title>\n<style>{}</style>\n</head>\n<body>\n{}</body>\n</html>\n",
-      escaped(language), escaped(title), style, body);
-}
-
-std::string table(const std::vector<std::string>& heading,
-                  const std::vector<std::vector<std::string>>& rows, std::string_view align) {
-  const auto is_number = [&](std::size_t i) { return i < align.size() && align[i] == 'r'; };
-  std::string out = "<table>\n<thead><tr>";
-  for (std::size_t i = 0; i < heading.size(); ++i) out += cell("th", heading[i], is_number(i));
-  out += "</tr></thead>\n<tbody>\n";
-  for (const auto& row : rows) {
-    out += "<tr>";
-    for (std::size_t i = 0; i < row.size(); ++i) out += cell("td", row[i], is_number(i));
-    out += "</tr>\n";
-  }
-  return out + "</tbody>\n</table>\n";
+      "<title>{}</title>\n<style>{}</style>\n</head>\n<body>\n{}{}{}</body>\n</html>\n",
+      escaped(document.language), escaped(title), style, head_of(document),
+      Body().take(document.blocks), foot_of(document));
 }
 
 }  // namespace lastlook::reports

@@ -1,10 +1,12 @@
 // SPDX-License-Identifier: Apache-2.0
-// Pieces of a page. Whatever a person or a tag wrote goes through escaped().
+// A document as a page of its own: style within, nothing fetched from anywhere. Whatever a person
+// or a tag wrote stays text.
 #pragma once
 
 #include <string>
 #include <string_view>
-#include <vector>
+
+#include "kiosk/reports/document.h"
 
 namespace lastlook::reports {
 
@@ -12,12 +14,6 @@ namespace lastlook::reports {
 // are left out.
 std::string escaped(std::string_view text);
 
-// A page of its own: style within, nothing fetched from anywhere. body is markup, title is text.
-std::string page(std::string_view title, std::string_view language, std::string_view body);
-
-// <table> with a heading row; cells are text. align: a letter a column, 'l' for words, 'r' for
-// numbers, set flush right.
-std::string table(const std::vector<std::string>& heading,
-                  const std::vector<std::vector<std::string>>& rows, std::string_view align);
+std::string to_html(const Document& document);
 
 }  // namespace lastlook::reports

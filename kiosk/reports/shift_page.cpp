@@ -6,6 +6,8 @@
 #include <algorithm>
 
 #include "kiosk/records/durable.h"
+#include "kiosk/reports/html.h"
+#include "kiosk/reports/pdf.h"
 #include "kiosk/reports/shift_report.h"
 
 namespace lastlook::reports {
@@ -18,6 +20,11 @@ std::string in_a_file_name(std::string id) {
   return id;
 }
 
+Status write(const std::filesystem::path& file, const std::string& bytes) {
+  return records::write_durably(
+      file, std::span(reinterpret_cast<const unsigned char*>(bytes.data()), bytes.size()));
+}
+
 }  // namespace
 
 Result<std::filesystem::path> write_shift_report(const std::filesystem::path& folder,
@@ -27,16 +34,18 @@ Result<std::filesystem::path> write_shift_report(const std::filesystem::path& fo
   if (!records) return tl::unexpected(records.error());
   const auto facts = checked_shift_facts(**records, which, {}, now);
   if (!facts) return tl::unexpected(facts.error());
-  const std::string html = shift_report_html(*facts, (*records)->master(), say);
-  const std::filesystem::path file =
-      folder / "reports" /
-      fmt::format("shift-{}-{}.html", which.production_date, in_a_file_name(which.shift));
-  const Status written = records::make_folder(file.parent_path()).and_then([&] {
-    return records::write_durably(
-        file, std::span(reinterpret_cast<const unsigned char*>(html.data()), html.size()));
-  });
+  const Document report = shift_report(*facts, (*records)->master(), say);
+  const auto pdf = to_pdf(report, Paper::a4);
+  if (!pdf) return tl::unexpected(pdf.error());
+  const std::string name =
+      fmt::format("shift-{}-{}", which.production_date, in_a_file_name(which.shift));
+  const std::filesystem::path page = folder / "reports" / (name + ".html");
+  const Status written =
+      records::make_folder(page.parent_path())
+          .and_then([&] { return write(page.parent_path() / (name + ".pdf"), pdf->bytes); })
+          .and_then([&] { return write(page, to_html(report)); });
   if (!written) return tl::unexpected(written.error());
-  return file;
+  return page;
 }
 
 }  // namespace lastlook::reports

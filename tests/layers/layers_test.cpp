@@ -34,6 +34,9 @@ const std::map<std::string, std::vector<std::string>> owners = {
     {"ZXing/", {"vision"}},
     {"boost/math", {"analytics"}},
     {"CLI/", {"kiosk/commands"}},
+    {"cairo", {"kiosk/reports"}},
+    {"pango/", {"kiosk/reports"}},
+    {"glib", {"kiosk/reports"}},
 };
 
 struct Include {

@@ -1,5 +1,7 @@
 // SPDX-License-Identifier: Apache-2.0
 #include "kiosk/reports/shift_report.h"
+
+#include "kiosk/reports/html.h"
 #include "kiosk/reports/shift_words.h"
 #include "tests/places.h"
 
@@ -64,7 +66,7 @@ ShiftFacts with_camera(std::int64_t missed, std::int64_t bad) {
 }
 
 std::string html(const ShiftFacts& of) {
-  return shift_report_html(of, domain::Master{}, say());
+  return to_html(shift_report(of, domain::Master{}, say()));
 }
 
 TEST(ShiftReport, AsksFiveQuestionsInOrder) {
