@@ -8,6 +8,7 @@
 #include "kiosk/app/proof_facts.h"
 #include "kiosk/domain/calendar.h"
 #include "kiosk/records/second_look_queries.h"
+#include "kiosk/records/unit_queries.h"
 #include "kiosk/screens/wording.h"
 
 namespace lastlook::app {
@@ -387,7 +388,7 @@ void Desk::gather_open_look() {
   facts_.obstacles = flows::obstacles_to_accept(state, facts_.unit);
   facts_.possible = flows::possible_dispositions(state, facts_.unit);
   if (state.open->findings.empty() || flows::is_second_look(*state.open)) return;
-  const auto granted = parts_.station.lookups().concessions();
+  const auto granted = records::concessions(parts_.station.records(), facts_.now_us);
   if (!granted) return fault(granted.error());
   for (const domain::Concession& concession : *granted)
     if (concession.grant.variant == state.open->variant)

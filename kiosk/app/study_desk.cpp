@@ -60,35 +60,48 @@ void StudyDesk::handle(const ShowStudy& show) {
 
 // Nobody else writes here: what the records said holds until something is planned or rated.
 void StudyDesk::follow(const std::vector<domain::Happening>& happenings) {
-  if (std::ranges::any_of(happenings, is_of_study)) studies_.reset();
+  if (!std::ranges::any_of(happenings, is_of_study)) return;
+  going_on_.reset();
+  all_.reset();
 }
 
 Status StudyDesk::gather(const std::vector<records::Person>& people, std::int64_t now_us) {
-  const flows::Inspection& state = station_.state();
-  if (!studies_) {
-    auto all = records::studies(station_.records());
-    if (!all) return tl::unexpected(all.error());
-    studies_ = std::move(*all);
-  }
-  facts_.tasks.clear();
-  facts_.results.clear();
-  const bool sees_results = state.role == domain::Role::quality_engineer && !state.person.empty();
-  if (!sees_results) facts_.shown.reset();
-  for (const domain::StudyRecord& one : *studies_)
-    if (const Status gathered = gather_one(one, people, sees_results); !gathered) return gathered;
+  const Status gathered = gather_tasks().and_then([&] { return gather_results(people); });
   const StudyTask* task = facts_.task();
   if (!task || now_us < task->turn.from_us) facts_.rating.reset();
+  return gathered;
+}
+
+Status StudyDesk::gather_tasks() {
+  facts_.tasks.clear();
+  if (!going_on_) {
+    auto read = records::studies_going_on(station_.records());
+    if (!read) return tl::unexpected(read.error());
+    going_on_ = std::move(*read);
+  }
+  for (const domain::StudyRecord& study : *going_on_)
+    if (const auto turn = domain::study_turn(study, station_.state().person))
+      facts_.tasks.push_back({study.plan, *turn});
   return {};
 }
 
-Status StudyDesk::gather_one(const domain::StudyRecord& study,
-                             const std::vector<records::Person>& people, bool sees_results) {
-  if (const auto turn = domain::study_turn(study, station_.state().person))
-    facts_.tasks.push_back({study.plan, *turn});
-  if (!sees_results) return {};
-  auto result = study_result(study, people, facts_.shown == study.plan.study);
-  if (!result) return tl::unexpected(result.error());
-  facts_.results.push_back(*std::move(result));
+Status StudyDesk::gather_results(const std::vector<records::Person>& people) {
+  const flows::Inspection& state = station_.state();
+  facts_.results.clear();
+  if (state.role != domain::Role::quality_engineer || state.person.empty()) {
+    facts_.shown.reset();
+    return {};
+  }
+  if (!all_) {
+    auto read = records::studies(station_.records());
+    if (!read) return tl::unexpected(read.error());
+    all_ = std::move(*read);
+  }
+  for (const domain::StudyRecord& study : *all_) {
+    auto result = study_result(study, people, facts_.shown == study.plan.study);
+    if (!result) return tl::unexpected(result.error());
+    facts_.results.push_back(*std::move(result));
+  }
   return {};
 }
 

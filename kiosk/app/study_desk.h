@@ -28,12 +28,13 @@ class StudyDesk {
   std::string picture() const;
 
  private:
-  Status gather_one(const domain::StudyRecord& study, const std::vector<records::Person>& people,
-                    bool sees_results);
+  Status gather_tasks();
+  Status gather_results(const std::vector<records::Person>& people);
 
   flows::Station& station_;
   screens::StudyFacts& facts_;
-  std::optional<std::vector<domain::StudyRecord>> studies_;  // as the records have them
+  // As the records have them: what is left to rate, and all where somebody may see the results.
+  std::optional<std::vector<domain::StudyRecord>> going_on_, all_;
 };
 
 }  // namespace lastlook::app

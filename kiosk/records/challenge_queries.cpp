@@ -47,11 +47,12 @@ Status reach_back(View view, const ShowingRow& failed, Containment& into) {
   if (!held) return tl::unexpected(held.error());
   into.since_us = *held;
   if (*held > 0) return {};
-  const auto first = time_of(view, "first_opinion", {failed.station, failed.variant, failed.model});
+  const auto first =
+      find<FirstOpinionRow>(view.store, {failed.station, failed.variant, failed.model});
   if (!first) return tl::unexpected(first.error());
-  const bool any = *first > 0 && *first < failed.ended_us;
+  const bool any = *first && (*first)->given_us < failed.ended_us;
   into.reach = any ? Reach::first_opinion : Reach::no_opinion;
-  into.since_us = any ? *first : failed.ended_us;
+  into.since_us = any ? (*first)->given_us : failed.ended_us;
   return {};
 }
 

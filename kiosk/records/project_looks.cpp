@@ -52,6 +52,17 @@ std::string held_for_second_look(Rows& rows, const LookRow& look) {
   return drawn && looks_differ(rows, *drawn) ? "looks_differ" : "";
 }
 
+// A variant that is confirmed after it has opinions too; that it stays with the one before doubts
+// more, never less.
+void settle_first_opinion(Rows& rows, const LookRow& look) {
+  if (!look.second_of.empty()) return;
+  for (const OpinionRow& one : rows.all<OpinionRow>({look.look})) {
+    const auto known = rows.find<FirstOpinionRow>({look.station, look.variant, one.model});
+    if (known && known->given_us <= one.given_us) continue;
+    rows.put(FirstOpinionRow{look.station, look.variant, one.model, one.given_us});
+  }
+}
+
 }  // namespace
 
 bool hold_is_released(Rows& rows, const LookRow& look) {
@@ -146,6 +157,7 @@ void project(At& at, const domain::VariantConfirmed& it) {
   look.variant = it.variant;
   look.variant_source = domain::VariantSource::inspector;
   at.rows.put(look);
+  settle_first_opinion(at.rows, look);
   remember_for(at, it.look);
 }
 
@@ -169,11 +181,12 @@ void project(At& at, const domain::StepAnswered& it) {
 }
 
 void project(At& at, const domain::OpinionGiven& it) {
-  unfinished(at.rows, it.look);
+  const LookRow look = unfinished(at.rows, it.look);
   for (const domain::ComponentOpinion& one : it.components)
     at.rows.put(OpinionRow{it.look, one.component, one.opinion, one.conforming, one.score,
                            one.reason, one.reason_value, one.box.x, one.box.y, one.box.w, one.box.h,
                            it.frame, it.model, it.picture, at.now_us()});
+  settle_first_opinion(at.rows, look);
   remember_for(at, it.look);
 }
 

@@ -27,6 +27,7 @@ void project(At& at, const domain::StudyPlanned& it) {
   row.plan = encode(it);  // in its newest form
   row.planned_by = at.entry.actor;
   row.planned_us = at.now_us();
+  row.wanted = std::ssize(it.items) * std::ssize(it.inspectors) * it.trials;
   at.rows.put(row);
 }
 

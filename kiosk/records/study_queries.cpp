@@ -58,6 +58,21 @@ Result<std::vector<StudyRecord>> studies(View view) {
   return records;
 }
 
+Result<std::vector<StudyRecord>> studies_going_on(View view) {
+  std::vector<std::string> ids;
+  const Status read = view.store.query("studies_going_on", {}, [&](const Row& row) {
+    ids.push_back(std::get<std::string>(row[0]));
+  });
+  if (!read) return tl::unexpected(read.error());
+  std::vector<StudyRecord> records;
+  for (const std::string& id : ids) {
+    auto record = study(view, id);
+    if (!record) return tl::unexpected(record.error());
+    records.push_back(*std::move(*record));
+  }
+  return records;
+}
+
 std::string new_study_id() {
   return "s-" + new_look_id().substr(2);
 }

@@ -17,6 +17,8 @@ Result<std::optional<domain::StudyRecord>> study(View view, const std::string& s
 
 // The newest first.
 Result<std::vector<domain::StudyRecord>> studies(View view);
+// Those in which there is something left to rate, the newest first.
+Result<std::vector<domain::StudyRecord>> studies_going_on(View view);
 
 std::string new_study_id();
 

@@ -196,6 +196,13 @@ void fields(Io& io, Either<OpinionRow> auto& it) {
   io("given_us", it.given_us);
 }
 template <class Io>
+void fields(Io& io, Either<FirstOpinionRow> auto& it) {
+  io("station", it.station);
+  io("variant", it.variant);
+  io("model", it.model);
+  io("given_us", it.given_us);
+}
+template <class Io>
 void fields(Io& io, Either<ConcessionRow> auto& it) {
   io("station", it.station);
   io("number", it.number);
@@ -279,6 +286,7 @@ void fields(Io& io, Either<StudyRow> auto& it) {
   io("rated", it.rated);
   io("ended_us", it.ended_us);
   io("why_ended", it.why_ended);
+  io("wanted", it.wanted);
 }
 template <class Io>
 void fields(Io& io, Either<StudyRatingRow> auto& it) {
@@ -552,6 +560,7 @@ LASTLOOK_TABLE(WaitingRow)
 LASTLOOK_TABLE(StepAnswerRow)
 LASTLOOK_TABLE(FindingRow)
 LASTLOOK_TABLE(OpinionRow)
+LASTLOOK_TABLE(FirstOpinionRow)
 LASTLOOK_TABLE(ConcessionRow)
 LASTLOOK_TABLE(ShowingRow)
 LASTLOOK_TABLE(ShowingOpinionRow)
@@ -571,18 +580,38 @@ LASTLOOK_TABLE(CountDefectRow)
 #undef LASTLOOK_TABLE
 
 const std::vector<const Table*>& all_tables() {
-  static const std::vector<const Table*> all = {
-      &table_of<StationStateRow>(),   &table_of<MasterRow>(),       &table_of<UnitRow>(),
-      &table_of<UnitBuildRow>(),      &table_of<UnitLookRow>(),     &table_of<UpstreamResultRow>(),
-      &table_of<LookRow>(),           &table_of<CorrectionRow>(),   &table_of<OpenLookEntryRow>(),
-      &table_of<WaitingRow>(),        &table_of<StepAnswerRow>(),   &table_of<FindingRow>(),
-      &table_of<OpinionRow>(),        &table_of<ConcessionRow>(),   &table_of<ShowingRow>(),
-      &table_of<ShowingOpinionRow>(), &table_of<ProofEntryRow>(),   &table_of<ApprovedModelRow>(),
-      &table_of<CountLookRow>(),      &table_of<CountDefectRow>(),  &table_of<SecondLookRow>(),
-      &table_of<StoppedRow>(),        &table_of<LocalTimeRow>(),    &table_of<StudyRow>(),
-      &table_of<StudyRatingRow>(),    &table_of<HandoverNoteRow>(), &table_of<ClaimRow>(),
-      &table_of<PrunedPictureRow>(),  &table_of<HoldReleaseRow>(),  &table_of<UnitPartRow>(),
-      &table_of<SignInAllowanceRow>()};
+  static const std::vector<const Table*> all = {&table_of<StationStateRow>(),
+                                                &table_of<MasterRow>(),
+                                                &table_of<UnitRow>(),
+                                                &table_of<UnitBuildRow>(),
+                                                &table_of<UnitLookRow>(),
+                                                &table_of<UpstreamResultRow>(),
+                                                &table_of<LookRow>(),
+                                                &table_of<CorrectionRow>(),
+                                                &table_of<OpenLookEntryRow>(),
+                                                &table_of<WaitingRow>(),
+                                                &table_of<StepAnswerRow>(),
+                                                &table_of<FindingRow>(),
+                                                &table_of<OpinionRow>(),
+                                                &table_of<ConcessionRow>(),
+                                                &table_of<ShowingRow>(),
+                                                &table_of<ShowingOpinionRow>(),
+                                                &table_of<ProofEntryRow>(),
+                                                &table_of<ApprovedModelRow>(),
+                                                &table_of<CountLookRow>(),
+                                                &table_of<CountDefectRow>(),
+                                                &table_of<SecondLookRow>(),
+                                                &table_of<StoppedRow>(),
+                                                &table_of<LocalTimeRow>(),
+                                                &table_of<StudyRow>(),
+                                                &table_of<StudyRatingRow>(),
+                                                &table_of<HandoverNoteRow>(),
+                                                &table_of<ClaimRow>(),
+                                                &table_of<PrunedPictureRow>(),
+                                                &table_of<HoldReleaseRow>(),
+                                                &table_of<UnitPartRow>(),
+                                                &table_of<SignInAllowanceRow>(),
+                                                &table_of<FirstOpinionRow>()};
   return all;
 }
 

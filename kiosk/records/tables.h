@@ -218,6 +218,14 @@ struct OpinionRow {
   std::int64_t given_us = 0;
 };
 
+// When a model's opinion was first given at a station, on a look of production.
+struct FirstOpinionRow {
+  static constexpr std::string_view table = "first_opinion";
+  static constexpr std::size_t key_columns = 3;
+  std::string station, variant, model;
+  std::int64_t given_us = 0;
+};
+
 // A station counts what it granted itself.
 struct ConcessionRow {
   static constexpr std::string_view table = "concession";
@@ -295,8 +303,9 @@ struct StudyRow {
   std::string planned_by;
   std::int64_t planned_us = 0;
   std::int64_t rated = 0;     // how many ratings were given
-  std::int64_t ended_us = 0;  // 0: it goes on
+  std::int64_t ended_us = 0;  // 0: nobody has ended it
   std::string why_ended;
+  std::int64_t wanted = 0;  // how many ratings it takes
 };
 
 struct StudyRatingRow {

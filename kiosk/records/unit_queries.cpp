@@ -96,7 +96,8 @@ domain::UnitRecord unit_from(Rows& rows, const std::string& serial) {
 using Place = std::tuple<std::int64_t, std::int64_t, std::string>;  // generation, seq, journal
 
 // Where in the journals what a station needs to open stands.
-std::vector<Place> unfinished_places(Rows& rows) {
+std::vector<Place> unfinished_places(Store& store) {
+  Rows rows(store);
   std::vector<Place> places;
   for (const auto& one : rows.all<OpenLookEntryRow>({})) {
     places.emplace_back(one.generation, one.seq, one.journal);
@@ -107,8 +108,10 @@ std::vector<Place> unfinished_places(Rows& rows) {
   }
   for (const auto& one : rows.all<ProofEntryRow>({}))
     places.emplace_back(one.generation, one.seq, one.journal);
-  if (const auto models = rows.all<ApprovedModelRow>({}); !models.empty())
-    places.emplace_back(models.back().generation, models.back().seq, models.back().journal);
+  need(store.query("newest_approval", {}, [&](const Row& row) {
+    places.emplace_back(std::get<std::int64_t>(row[0]), std::get<std::int64_t>(row[1]),
+                        std::get<std::string>(row[2]));
+  }));
   const auto stations = rows.all<StationStateRow>({});
   const auto now = std::ranges::max_element(stations, {}, &StationStateRow::generation);
   if (now == stations.end()) return places;
@@ -146,15 +149,14 @@ Result<std::optional<domain::PastLook>> past_look(View view, const std::string& 
 }
 
 Result<std::vector<domain::Concession>> concessions(View view, std::int64_t now_us) {
-  return answered(view, [&](Rows& rows) {
-    std::vector<domain::Concession> valid;
-    for (const ConcessionRow& row : rows.all<ConcessionRow>({}))
-      if (row.expires_us > now_us)
-        valid.push_back({{row.number, row.authority, row.variant, row.component, row.defect,
-                          row.quantity, row.expires_us},
-                         row.used});
-    return valid;
+  std::vector<domain::Concession> valid;
+  const Status done = view.store.query("concessions_after", {now_us}, [&](const Row& row) {
+    const auto text = [&](std::size_t column) { return std::get<std::string>(row[column]); };
+    const auto whole = [&](std::size_t column) { return std::get<std::int64_t>(row[column]); };
+    valid.push_back({{text(0), text(1), text(2), text(3), text(4), whole(5), whole(6)}, whole(7)});
   });
+  if (!done) return tl::unexpected(done.error());
+  return valid;
 }
 
 Result<std::int64_t> allowed_until(Records& records, const std::string& person, domain::Bar bar) {
@@ -178,9 +180,9 @@ Result<std::vector<UnitWithLot>> units_with_lot(View view, const std::string& lo
 }
 
 Result<std::vector<Entry>> unfinished_entries(Records& records) {
-  return answered(records, [&](Rows& rows) {
+  return answered(records, [&](Rows&) {
     std::vector<Entry> entries;
-    for (const auto& [generation, seq, journal] : unfinished_places(rows)) {
+    for (const auto& [generation, seq, journal] : unfinished_places(records.store())) {
       auto entry = need(records.store().entry(journal, seq));
       if (!entry)
         throw Failed{{Category::damaged,

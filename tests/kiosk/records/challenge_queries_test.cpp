@@ -109,6 +109,27 @@ TEST_F(ChallengeTest, ContainmentDoesNotReachBackToAnOpinionOfASecondLook) {
   EXPECT_EQ(contained.others, 0) << "u-2 came before any opinion that was relied on";
 }
 
+TEST_F(ChallengeTest, AnOpinionCountsForTheVariantThatIsConfirmedAfterIt) {
+  accept("u-0", false);
+  const std::int64_t before = station.clock.now.wall_us;
+  station.open_look("u-1", "u-1", 1);
+  OpinionGiven given;
+  given.look = "u-1";
+  given.model = "m-1";
+  given.components = {{"seal", Opinion::present, "yes", 0.99, "as_taught", 0, {}}};
+  station.happen(VariantConfirmed{"u-1", "CP-210N"}, given);
+  const std::int64_t after = station.clock.now.wall_us;
+  station.happen(VariantConfirmed{"u-1", "CP-210"},
+                 StepAnswered{"u-1", "seal", Answer::conforming, Answer::not_answered, "present"},
+                 LookClosed{"u-1", Disposition::accept, "", ""});
+  judge("s-1", "faulty", "failed", {"seal"});
+  const Containment contained = must(containment(*station.records, "s-1"));
+  EXPECT_EQ(contained.reach, Reach::first_opinion);
+  EXPECT_GT(contained.since_us, before);
+  EXPECT_LE(contained.since_us, after);
+  EXPECT_THAT(serials(contained.relied), ElementsAre("u-1"));
+}
+
 TEST_F(ChallengeTest, AModelThatNeverGaveAnOpinionPutsNothingInDoubt) {
   accept("u-0", false);
   judge("s-1", "faulty", "failed", {"seal"});
