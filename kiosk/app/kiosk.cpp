@@ -79,6 +79,7 @@ class Kiosk {
   screens::Requests draw_with(const screens::Pointer& pointer);
   void tick();
   void look_for_room();
+  void check_file();
   void handle(const screens::Request& request);
 
   std::filesystem::path dir_;
@@ -102,7 +103,7 @@ class Kiosk {
   std::unique_ptr<sync::Courier> courier_;
   std::optional<Incoming> incoming_;
   TaskThread tasks_;      // ends before what its tasks use
-  TaskThread measuring_;  // of the disk: so many files that nobody's sign-in should wait for it
+  TaskThread measuring_;  // of the disk: so much of it that nobody's sign-in should wait
   screens::ScreenSet screens_;
   screens::Touch touch_;
   const screens::Theme* theme_ = nullptr;
@@ -121,7 +122,7 @@ Status Kiosk::open(const commands::KioskOptions& options) {
   dir_ = options.dir;
   may_be_closed_ = options.may_be_closed;
   darkness_ = Darkness(std::chrono::minutes(options.dark_after_min));
-  auto records = records::Records::open(options.dir);
+  auto records = records::Records::open(options.dir, records::Check::beside);
   if (!records) return tl::unexpected(records.error());
   records_ = std::move(*records);
   auto people = records::People::open(options.dir);
@@ -144,6 +145,7 @@ Status Kiosk::open(const commands::KioskOptions& options) {
   theme_ = options.theme == "dark" ? &screens::dark_theme() : &screens::light_theme();
   desk_.emplace(
       Desk::Parts{*station_, *people_, clock_, *languages_, main_, tasks_, options.left_handed});
+  check_file();
   if (Status sending = start_sending(options); !sending) return sending;
   incoming_.emplace(
       Incoming::Parts{std::filesystem::path(options.dir) / "incoming", main_,
@@ -331,6 +333,17 @@ void Kiosk::look_for_room() {
       [this](const Result<records::Room>& room) {
         if (!room) return desk_->tell(room.error().message);
         desk_->show_room(*room);
+      });
+}
+
+// Of a file that is found damaged, every touch says so from then on, for none is kept there.
+void Kiosk::check_file() {
+  if (!records_->is_in_doubt()) return;
+  measuring_.run(
+      main_, [folder = dir_] { return records::check_file(folder); },
+      [this](const Status& whole) {
+        records_->checked(whole);
+        if (!whole) desk_->tell(whole.error().message);
       });
 }
 

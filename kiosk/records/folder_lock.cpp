@@ -87,7 +87,7 @@ LockState FolderLock::state_of(const std::filesystem::path& folder) {
 
 FolderLock::~FolderLock() {
   // If this fails the next writer checks the file once more than it needs to.
-  (void)!ftruncate(file_, 0);
+  if (!in_doubt_) (void)!ftruncate(file_, 0);
   close(file_);
 }
 

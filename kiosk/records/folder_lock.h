@@ -28,6 +28,9 @@ class FolderLock {
 
   // The writer before did not come to its end: it was killed, or the power failed.
   bool after_unclean_end() const { return after_unclean_end_; }
+  // What that end did to the file is not known yet: as long as it is not, this end counts as one
+  // too.
+  void set_in_doubt(bool doubt) { in_doubt_ = doubt; }
 
  private:
   FolderLock(int file, bool after_unclean_end)
@@ -37,6 +40,7 @@ class FolderLock {
                                                   std::string_view is_doing);
   int file_;
   bool after_unclean_end_;
+  bool in_doubt_ = false;
 };
 
 }  // namespace lastlook::records

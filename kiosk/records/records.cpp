@@ -64,6 +64,8 @@ struct Records::Inside {
   bool in_bulk = false;
   Head before_bulk;
   std::optional<Error> bulk_failed;
+  bool in_doubt = false;
+  std::optional<Error> damage;  // found by who checked the file
 
   Status load();
   Status append_all(std::span<const Happening> happenings, const std::string& actor,
@@ -185,7 +187,7 @@ Result<std::unique_ptr<Records>> Records::create(const fs::path& folder, const s
   return records;
 }
 
-Result<std::unique_ptr<Records>> Records::open(const fs::path& folder) {
+Result<std::unique_ptr<Records>> Records::open(const fs::path& folder, Check check) {
   std::error_code ignored;
   if (!fs::exists(folder / file_name, ignored)) return tl::unexpected(no_station(folder).error());
   auto inside = std::make_unique<Inside>();
@@ -197,9 +199,13 @@ Result<std::unique_ptr<Records>> Records::open(const fs::path& folder) {
   if (!store) return tl::unexpected(store.error());
   inside->store = *std::move(store);
   // Always when it takes no time that anyone notices, and after an end that may have hurt the file.
-  const auto size = fs::file_size(folder / file_name, ignored);
-  if (inside->lock->after_unclean_end() || size < small_file) {
+  const bool is_small = fs::file_size(folder / file_name, ignored) < small_file;
+  inside->in_doubt = inside->lock->after_unclean_end();
+  inside->lock->set_in_doubt(inside->in_doubt);
+  if (is_small || (inside->in_doubt && check == Check::first)) {
     if (Status whole = inside->store->quick_check(); !whole) return tl::unexpected(whole.error());
+    inside->in_doubt = false;
+    inside->lock->set_in_doubt(false);
   }
   if (Status done = inside->load(); !done) return tl::unexpected(done.error());
   return std::unique_ptr<Records>(new Records(std::move(inside)));
@@ -227,6 +233,7 @@ Status Records::append(std::span<const Happening> happenings, const std::string&
                        const domain::Reading& now) {
   Inside& in = *inside_;
   if (!in.lock) return fail(Category::refused, "these records are open for reading only");
+  if (in.damage) return tl::unexpected(*in.damage);
   if (in.bulk_failed) return tl::unexpected(*in.bulk_failed);
   if (in.in_bulk) {
     Status done = in.append_all(happenings, actor, now);
@@ -258,6 +265,25 @@ Status Records::start_new_journal(const domain::Reading& now) {
   in.journal = before;
   in.head = head_before;
   return done;
+}
+
+bool Records::is_in_doubt() const {
+  return inside_->in_doubt;
+}
+
+void Records::checked(const Status& whole) {
+  if (!whole) {
+    inside_->damage = whole.error();
+    return;
+  }
+  inside_->in_doubt = false;
+  inside_->lock->set_in_doubt(false);
+}
+
+Status check_file(const fs::path& folder) {
+  const auto store = SqliteStore::open(folder / file_name, Access::read);
+  if (!store) return tl::unexpected(store.error());
+  return (*store)->quick_check();
 }
 
 Status Records::begin_bulk() {

@@ -22,6 +22,10 @@
 
 namespace lastlook::records {
 
+// A large file is read whole after an end that may have hurt it, about a second a gigabyte: before
+// anything else, or by the one who opened it, with check_file(), while people work.
+enum class Check { first, beside };
+
 class Records {
  public:
   // A new station in a folder without one. refused: there is one already.
@@ -29,7 +33,8 @@ class Records {
                                                  const std::string& station, domain::Clock& clock);
   // The one writer. not_found: no station there; busy: another program has it open; newer: written
   // by a later version; damaged: what is wrong with the file, or where the journal lost its end.
-  static Result<std::unique_ptr<Records>> open(const std::filesystem::path& folder);
+  static Result<std::unique_ptr<Records>> open(const std::filesystem::path& folder,
+                                               Check check = Check::first);
   // Many may; cannot append.
   static Result<std::unique_ptr<Records>> open_to_read(const std::filesystem::path& folder);
   ~Records();
@@ -39,6 +44,11 @@ class Records {
   // refused: what cannot have happened, such as an answer in a closed look.
   Status append(std::span<const domain::Happening> happenings, const std::string& actor,
                 const domain::Reading& now);
+
+  // Opened with Check::beside, and the file is to be checked; until that is done and told here, the
+  // next one to open it will find it so too. After an error nothing is appended any more.
+  bool is_in_doubt() const;
+  void checked(const Status& whole);
 
   // Groups many appends into one transaction: for the demo's history and for imports, where a crash
   // may lose the whole group but never a part of an append. After an append that failed, the group
@@ -61,5 +71,8 @@ class Records {
   explicit Records(std::unique_ptr<Inside> inside);
   std::unique_ptr<Inside> inside_;
 };
+
+// Reads the whole file while others write it, on any thread. damaged: what is wrong with it.
+Status check_file(const std::filesystem::path& folder);
 
 }  // namespace lastlook::records

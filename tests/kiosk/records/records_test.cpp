@@ -17,6 +17,7 @@ namespace {
 
 using domain::Answer;
 using domain::Disposition;
+using domain::Happening;
 using ::testing::ElementsAre;
 using ::testing::HasSubstr;
 using testing::must;
@@ -138,6 +139,62 @@ TEST_F(RecordsTest, AGroupWithAnAppendThatFailedIsLostAndSaysSo) {
   EXPECT_THAT(on_disk("SELECT count(*) FROM look"), ElementsAre("0"));
   station.look("k-2", "26330-00417", 1, Disposition::accept);
   EXPECT_THAT(on_disk("SELECT max(seq) - count(*) FROM entry"), ElementsAre("0"));
+}
+
+// A large file whose writer did not come to its end, hurt where nothing is read at the start.
+struct LargeAndHurt : RecordsTest {
+  LargeAndHurt() {
+    station.records.reset();
+    const auto page = [&](const std::string& what) { return std::stol(on_disk(what).at(0)); };
+    on_disk(
+        "CREATE TABLE filler (bytes BLOB); INSERT INTO filler VALUES (zeroblob(68000000)); "
+        "PRAGMA wal_checkpoint(TRUNCATE)");
+    const long size = page("PRAGMA page_size");
+    const long root = page("SELECT rootpage FROM sqlite_schema WHERE name = 'claim'");
+    std::fstream file(station.folder.path() / "records.db",
+                      std::ios::in | std::ios::out | std::ios::binary);
+    file.seekp((root - 1) * size);
+    file << std::string(static_cast<std::size_t>(size), '\0');
+    std::ofstream(station.folder.path() / "lock") << "4711";
+  }
+};
+
+TEST_F(LargeAndHurt, IsRefusedHoweverOftenItIsOpened) {
+  for (int i = 0; i < 2; ++i) {
+    const auto opened = Records::open(station.folder.path());
+    ASSERT_FALSE(opened);
+    EXPECT_EQ(opened.error().category, Category::damaged);
+  }
+}
+
+TEST_F(LargeAndHurt, OpensAtOnceForWhoChecksItBesideTheWork) {
+  auto records = must(Records::open(station.folder.path(), Check::beside));
+  EXPECT_TRUE(records->is_in_doubt());
+  const Happening noted = domain::HandoverNoted{"the power failed"};
+  must(records->append({&noted, 1}, "p-1", station.clock.read()));
+  const Status whole = check_file(station.folder.path());
+  ASSERT_FALSE(whole);
+  EXPECT_EQ(whole.error().category, Category::damaged);
+  records->checked(whole);
+  const Status refused = records->append({&noted, 1}, "p-1", station.clock.read());
+  EXPECT_EQ(refused.error().message, whole.error().message);
+  records.reset();
+  EXPECT_FALSE(Records::open(station.folder.path())) << "it is still known to be in doubt";
+}
+
+TEST_F(RecordsTest, AFileThatIsFoundWholeIsNotInDoubtAnyMore) {
+  station.records.reset();
+  on_disk("CREATE TABLE filler (bytes BLOB); INSERT INTO filler VALUES (zeroblob(68000000))");
+  std::ofstream(station.folder.path() / "lock") << "4711";
+  auto records = must(Records::open(station.folder.path(), Check::beside));
+  EXPECT_TRUE(records->is_in_doubt());
+  records.reset();
+  records = must(Records::open(station.folder.path(), Check::beside));
+  EXPECT_TRUE(records->is_in_doubt()) << "nobody has checked it";
+  records->checked(check_file(station.folder.path()));
+  EXPECT_FALSE(records->is_in_doubt());
+  records.reset();
+  EXPECT_FALSE(must(Records::open(station.folder.path(), Check::beside))->is_in_doubt());
 }
 
 TEST_F(RecordsTest, AnOlderFormIsBroughtUpToDateWithTheRowsThatItsJournalMakes) {
