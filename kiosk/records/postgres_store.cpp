@@ -16,6 +16,16 @@
 namespace lastlook::records {
 namespace {
 
+// A value as it is sent; nullopt: none.
+std::optional<std::string> text_of(const Value& value) {
+  const auto* number = std::get_if<double>(&value);
+  if (std::holds_alternative<std::monostate>(value) || (number && std::isnan(*number)))
+    return std::nullopt;
+  if (number) return fmt::format("{}", *number);  // the shortest that reads back as the same
+  if (const auto* whole = std::get_if<std::int64_t>(&value)) return std::to_string(*whole);
+  return std::get<std::string>(value);
+}
+
 // A row's values as they are sent; none is a null pointer.
 class Parameters {
  public:
@@ -24,28 +34,51 @@ class Parameters {
     for (const Value& value : values) add(value);
   }
   const std::vector<const char*>& all() const { return pointers_; }
-  bool has_zero_byte() const {
-    return std::ranges::any_of(
-        texts_, [](const std::string& text) { return text.find('\0') < text.size(); });
-  }
 
  private:
   void add(const Value& value) {
-    const auto* number = std::get_if<double>(&value);
-    if (std::holds_alternative<std::monostate>(value) || (number && std::isnan(*number)))
-      return pointers_.push_back(nullptr);
-    if (number)
-      texts_.push_back(fmt::format("{}", *number));  // the shortest that reads back as the same
-    else if (const auto* whole = std::get_if<std::int64_t>(&value))
-      texts_.push_back(std::to_string(*whole));
-    else
-      texts_.push_back(std::get<std::string>(value));
+    auto text = text_of(value);
+    if (!text) return pointers_.push_back(nullptr);
+    texts_.push_back(*std::move(text));
     pointers_.push_back(texts_.back().c_str());
   }
 
   std::vector<std::string> texts_;
   std::vector<const char*> pointers_;
 };
+
+bool has_zero_byte(const Value& value) {
+  const auto* text = std::get_if<std::string>(&value);
+  return text && text->find('\0') < text->size();
+}
+
+// One column of many rows, as an array is written.
+std::string array_of(std::span<const Row> rows, std::size_t column) {
+  std::string array = "{";
+  for (const Row& row : rows) {
+    if (array.size() > 1) array += ',';
+    const auto text = text_of(row[column]);
+    if (!text) {
+      array += "NULL";
+      continue;
+    }
+    array += '"';
+    for (const char c : *text) {
+      if (c == '"' || c == '\\') array += '\\';
+      array += c;
+    }
+    array += '"';
+  }
+  return array + "}";
+}
+
+// The first `columns` columns of many rows, each an array.
+Row arrays_of(std::span<const Row> rows, std::size_t columns) {
+  Row arrays;
+  for (std::size_t column = 0; column < columns; ++column)
+    arrays.emplace_back(array_of(rows, column));
+  return arrays;
+}
 
 // Sums of whole numbers come as "numeric".
 enum TypeNumber : pqxx::oid { int8 = 20, int2 = 21, int4 = 23, float8 = 701, numeric = 1700 };
@@ -199,12 +232,15 @@ Result<std::optional<Row>> PostgresStore::find(const Table& table, const Row& ke
   });
 }
 
+Status PostgresStore::check(const Table& table, const Row& row) {
+  if (std::ranges::none_of(row, has_zero_byte)) return {};
+  return fail(Category::refused,
+              fmt::format("table {}: a text with a zero byte, which the store's server cannot hold",
+                          table.name));
+}
+
 Status PostgresStore::put(const Table& table, const Row& row) {
-  if (Parameters(row).has_zero_byte())
-    return fail(Category::refused,
-                fmt::format("table {}: a text with a zero byte, which the store's server cannot "
-                            "hold",
-                            table.name));
+  if (Status good = check(table, row); !good) return good;
   return guarded([&]() -> Status {
     if (is_cut_by_month(table)) inside_->make_month(table, row);
     inside_->run(
@@ -217,6 +253,26 @@ Status PostgresStore::erase(const Table& table, const Row& key) {
   return guarded([&]() -> Status {
     inside_->run(
         fmt::format("erase {}", table.name), [&] { return erase_sql(table); }, key);
+    return {};
+  });
+}
+
+Status PostgresStore::put_all(const Table& table, std::span<const Row> rows) {
+  return guarded([&]() -> Status {
+    if (is_cut_by_month(table))
+      for (const Row& row : rows) inside_->make_month(table, row);
+    inside_->run(
+        fmt::format("put all {}", table.name), [&] { return put_all_sql(table); },
+        arrays_of(rows, table.columns.size()));
+    return {};
+  });
+}
+
+Status PostgresStore::erase_all(const Table& table, std::span<const Row> keys) {
+  return guarded([&]() -> Status {
+    inside_->run(
+        fmt::format("erase all {}", table.name), [&] { return erase_all_sql(table); },
+        arrays_of(keys, table.key_columns));
     return {};
   });
 }

@@ -7,6 +7,7 @@
 #include <map>
 #include <memory>
 #include <set>
+#include <span>
 #include <string>
 
 #include "kiosk/records/sqlite.h"
@@ -29,8 +30,12 @@ class PostgresStore final : public Store {
 
   Result<std::optional<Row>> find(const Table& table, const Row& key) override;
   // refused: a text with a zero byte, which PostgreSQL cannot hold.
-  Status put(const Table& table, const Row& row) override;
+  static Status check(const Table& table, const Row& row);
+  Status put(const Table& table, const Row& row) override;  // checks it
   Status erase(const Table& table, const Row& key) override;
+  // The same for many rows, of different keys, by one statement.
+  Status put_all(const Table& table, std::span<const Row> rows);
+  Status erase_all(const Table& table, std::span<const Row> keys);
   Status clear(const Table& table) override;
   Status rows(const Table& table, const Row& prefix,
               const std::function<bool(const Row&)>& each) override;

@@ -47,6 +47,27 @@ std::string make_table(const Table& table) {
                     table.columns.front(), table.name);
 }
 
+std::string_view array_type_of(ColumnType type) {
+  switch (type) {
+    case ColumnType::text:
+    case ColumnType::text_or_none:
+      return "text[]";
+    case ColumnType::whole:
+      return "bigint[]";
+    case ColumnType::number:
+      return "double precision[]";
+  }
+  return "";
+}
+
+// The rows of arrays, one for each of the first `columns` columns.
+std::string rows_of_arrays(const Table& table, std::size_t columns) {
+  std::string text;
+  for (std::size_t i = 0; i < columns; ++i)
+    text += fmt::format("{}${}::{}", i == 0 ? "" : ", ", i + 1, array_type_of(table.types[i]));
+  return fmt::format("unnest({})", text);
+}
+
 }  // namespace
 
 bool is_cut_by_month(const Table& table) {
@@ -70,6 +91,18 @@ std::string make_tables() {
   for (const Table* table : all_tables()) text += make_table(*table);
   for (const SqlText& extra : postgres_extras()) text += extra.text;
   return text;
+}
+
+std::string put_all_sql(const Table& table) {
+  return fmt::format("INSERT INTO {} ({}) SELECT * FROM {} {}", table.name,
+                     fmt::join(table.columns, ", "), rows_of_arrays(table, table.columns.size()),
+                     or_replace_sql(table));
+}
+
+std::string erase_all_sql(const Table& table) {
+  const std::string key = fmt::format("{}", fmt::join(key_of(table), ", "));
+  return fmt::format("DELETE FROM {} WHERE ({}) IN (SELECT * FROM {})", table.name, key,
+                     rows_of_arrays(table, table.key_columns));
 }
 
 }  // namespace lastlook::records

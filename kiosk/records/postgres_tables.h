@@ -28,4 +28,8 @@ std::string make_month_part(const Table& table, const std::string& date);
 // that changes no table, but what the rows mean, has these made anew too.
 std::string make_tables();
 
+// Of many rows at once, by one statement; parameters are arrays, one a column.
+std::string put_all_sql(const Table& table);
+std::string erase_all_sql(const Table& table);  // of the key's columns
+
 }  // namespace lastlook::records

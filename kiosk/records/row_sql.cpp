@@ -42,15 +42,17 @@ std::string rows_sql(const Table& table, std::size_t prefix) {
 
 std::string put_sql(const Table& table) {
   std::string places;
-  std::string changes;
-  for (std::size_t i = 0; i < table.columns.size(); ++i) {
+  for (std::size_t i = 0; i < table.columns.size(); ++i)
     places += fmt::format("{}${}", i == 0 ? "" : ", ", i + 1);
-    if (i >= table.key_columns)
-      changes += fmt::format("{}{} = excluded.{}", changes.empty() ? "" : ", ", table.columns[i],
-                             table.columns[i]);
-  }
-  return fmt::format("INSERT INTO {} ({}) VALUES ({}) ON CONFLICT ({}) DO {}", table.name,
-                     fmt::join(table.columns, ", "), places, fmt::join(key_of(table), ", "),
+  return fmt::format("INSERT INTO {} ({}) VALUES ({}) {}", table.name,
+                     fmt::join(table.columns, ", "), places, or_replace_sql(table));
+}
+
+std::string or_replace_sql(const Table& table) {
+  std::string changes;
+  for (const std::string_view column : std::span(table.columns).subspan(table.key_columns))
+    changes += fmt::format("{}{} = excluded.{}", changes.empty() ? "" : ", ", column, column);
+  return fmt::format("ON CONFLICT ({}) DO {}", fmt::join(key_of(table), ", "),
                      changes.empty() ? "NOTHING" : "UPDATE SET " + changes);
 }
 

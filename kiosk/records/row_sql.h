@@ -21,6 +21,8 @@ std::string erase_sql(const Table& table);
 std::string rows_sql(const Table& table, std::size_t prefix);
 // Inserts or replaces by key; parameters are all columns, in their order.
 std::string put_sql(const Table& table);
+// The end of what inserts rows: one with the key of another takes its place.
+std::string or_replace_sql(const Table& table);
 std::string clear_sql(const Table& table);
 
 // not_found: there is no such query in records/sql.

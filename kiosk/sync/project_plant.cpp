@@ -6,11 +6,13 @@
 #include <algorithm>
 #include <limits>
 #include <map>
+#include <optional>
 
 #include "kiosk/records/durable.h"
 #include "kiosk/records/entry_line.h"
 #include "kiosk/records/postgres_store.h"
 #include "kiosk/records/replay.h"
+#include "kiosk/records/rows_in_hand.h"
 #include "kiosk/records/sqlite_store.h"
 #include "kiosk/sync/chain.h"
 #include "kiosk/sync/network_share.h"
@@ -82,7 +84,9 @@ bool is_of_the_entry(const Error& error) {
 class Walk {
  public:
   Walk(PlantStore& plant, records::Store& rows, const Projecting& projecting, std::int64_t batch)
-      : plant_(plant), rows_(rows), projecting_(projecting), batch_(batch) {}
+      : plant_(plant), rows_(rows), projecting_(projecting), batch_(batch) {
+    if (auto* server = dynamic_cast<records::PostgresStore*>(&rows)) hand_.emplace(*server);
+  }
 
   Result<Projected> run(bool again) {
     const auto journals = plant_.journals();
@@ -97,8 +101,21 @@ class Walk {
   }
 
  private:
+  // A server is written many rows at once. Which entry made one that it cannot hold, or that
+  // another contradicts, is found out row by row.
+  bool row_by_row() const { return !hand_ || one_stops_; }
+  records::Store& to() { return row_by_row() ? rows_ : *hand_; }
+
+  // Whether a batch is to be done again because something in it was refused, and notes it.
+  bool goes_row_by_row(bool whole, const Status& done) {
+    const bool refused = done ? !whole : is_of_the_entry(done.error());
+    if (row_by_row() || !refused) return false;
+    one_stops_ = true;
+    return true;
+  }
+
   Result<Head> state_of(const std::string& journal) {
-    const auto row = records::find<StationStateRow>(rows_, {journal});
+    const auto row = records::find<StationStateRow>(to(), {journal});
     if (!row) return tl::unexpected(row.error());
     if (!*row) return Head{};
     return Head{(*row)->seq, records::hash_from_hex((*row)->hash).value_or(records::Hash{})};
@@ -125,15 +142,17 @@ class Walk {
     for (const Aim& aim : aims) {
       bool goes_on = true;
       while (goes_on) {
-        Status done = rows_.begin();
+        Status done = to().begin();
         if (!done) return done;
         const auto went = batch_of(aim, batch_);
         done = went ? Status() : tl::unexpected(went.error());
         const bool keep = went && went->whole;
-        if (keep) done = rows_.commit();
-        if (!keep || !done) rows_.rollback();
+        if (keep) done = to().commit();
+        if (!keep || !done) to().rollback();
+        if (went && goes_row_by_row(keep, done)) continue;
         if (!done) return done;
         if (keep) note(went->entries);
+        one_stops_ = false;
         // After one that was not whole the same again, up to the entry that stopped it.
         goes_on = !keep || went->entries == batch_;
       }
@@ -145,10 +164,10 @@ class Walk {
   // rows: then once more, and it stops before that entry.
   Status all_in_one(const std::vector<Aim>& aims) {
     while (true) {
-      Status done = rows_.begin();
+      Status done = to().begin();
       bool whole = true;
       for (const records::Table* table : records::all_tables())
-        if (done) done = rows_.clear(*table);
+        if (done) done = to().clear(*table);
       projected_.entries = waiting_ = 0;
       for (const Aim& aim : aims) waiting_ += stop_of(aim);
       for (const Aim& aim : aims) {
@@ -158,9 +177,10 @@ class Walk {
         whole = went && went->whole;
         if (whole) note(went->entries);
       }
-      if (done && whole) done = rows_.commit();
+      if (done && whole) done = to().commit();
       if (done && whole) return {};
-      rows_.rollback();
+      to().rollback();
+      if (goes_row_by_row(whole, done)) continue;
       if (!done) return done;
     }
   }
@@ -188,11 +208,11 @@ class Walk {
     const Status read = plant_.entries(journal.journal, at->seq + 1, [&](const Entry& entry) {
       Status good = check_follows(*at, entry);
       if (good) good = check_links({&entry, 1});
-      if (good) good = records::project_again(rows_, entry);
-      if (!good && is_of_the_entry(good.error()))
-        stop(aim, entry.seq, good.error().message);
-      else if (!good)
+      if (good) good = records::project_again(to(), entry);
+      if (!good && !is_of_the_entry(good.error()))
         broken = good;
+      else if (!good && row_by_row())
+        stop(aim, entry.seq, good.error().message);
       went.whole = good.has_value();
       if (!good) return false;
       *at = {entry.seq, entry.hash};
@@ -239,6 +259,8 @@ class Walk {
 
   PlantStore& plant_;
   records::Store& rows_;
+  std::optional<records::RowsInHand> hand_;  // of a server
+  bool one_stops_ = false;                   // an entry of the batch
   const Projecting& projecting_;
   const std::int64_t batch_;
   std::int64_t waiting_ = 0;

@@ -134,7 +134,9 @@ TEST_P(EveryDriver, SaysThatThereIsNoSuchQuery) {
   EXPECT_EQ(store->query("no_such", {}, [](const Row&) {}).error().category, Category::not_found);
 }
 
-INSTANTIATE_TEST_SUITE_P(Drivers, EveryDriver, ::testing::Values(Driver::sqlite, Driver::postgres),
+INSTANTIATE_TEST_SUITE_P(Drivers, EveryDriver,
+                         ::testing::Values(Driver::sqlite, Driver::postgres,
+                                           Driver::postgres_in_hand),
                          [](const auto& it) { return testing::name_of(it.param); });
 
 // Entries are a station's: only its file keeps them.
@@ -167,14 +169,14 @@ TEST(JournalStore, KeepsEntriesByTheirBytesAndOnce) {
   EXPECT_EQ(store->append(all[6]).error().category, Category::refused);
 }
 
-// The same journals projected into both.
+// The same journals projected into both, and into one whose rows are held in hand.
 class BothDrivers : public ::testing::Test {
  protected:
   BothDrivers() {
     must(station.records->begin_bulk());
     testing::RichJournal(station, 20'261'125).units(40);
     must(station.records->end_bulk());
-    for (const auto& store : {&first, &second}) {
+    for (const auto& store : {&first, &second, &third}) {
       must((*store)->begin());
       must(station.records->store().entries(station.records->journal(), 1, [&](const Entry& one) {
         must(project_again(**store, one));
@@ -191,15 +193,17 @@ class BothDrivers : public ::testing::Test {
     return lines;
   }
   testing::Station station;
-  Home sqlite{Driver::sqlite}, postgres{Driver::postgres};
+  Home sqlite{Driver::sqlite}, postgres{Driver::postgres}, in_hand{Driver::postgres_in_hand};
   std::unique_ptr<Store> first = sqlite.open(Access::create);
   std::unique_ptr<Store> second = postgres.open(Access::create);
+  std::unique_ptr<Store> third = in_hand.open(Access::create);
 };
 
 TEST_F(BothDrivers, MakeTheSameRowsOfOneJournal) {
   const Lines rows = dump_of(*first);
   EXPECT_GT(rows.size(), 500U);
   EXPECT_EQ(dump_of(*second), rows);
+  EXPECT_EQ(dump_of(*third), rows);
 }
 
 TEST_F(BothDrivers, AnswerEveryQueryWithTheSameRowsInTheSameOrder) {

@@ -7,8 +7,10 @@
 
 #include <memory>
 #include <string>
+#include <utility>
 
 #include "kiosk/records/postgres_store.h"
+#include "kiosk/records/rows_in_hand.h"
 #include "kiosk/records/sqlite_store.h"
 #include "kiosk/sync/postgres_plant.h"
 #include "kiosk/sync/postgres_setup.h"
@@ -17,10 +19,21 @@
 
 namespace lastlook::records::testing {
 
-enum class Driver { sqlite, postgres };
+enum class Driver { sqlite, postgres, postgres_in_hand };
 inline std::string name_of(Driver driver) {
-  return driver == Driver::sqlite ? "Sqlite" : "Postgres";
+  return driver == Driver::sqlite     ? "Sqlite"
+         : driver == Driver::postgres ? "Postgres"
+                                      : "PostgresInHand";
 }
+
+// Few are held, so that most of them are written before the transaction ends.
+struct Server {
+  std::unique_ptr<PostgresStore> server;
+};
+struct ServerInHand : Server, RowsInHand {
+  explicit ServerInHand(std::unique_ptr<PostgresStore> opened)
+      : Server{std::move(opened)}, RowsInHand(*server, 5) {}
+};
 
 class Home {
  public:
@@ -33,7 +46,9 @@ class Home {
   }
   std::unique_ptr<Store> open(Access access) const {
     if (driver_ == Driver::sqlite) return must(SqliteStore::open(folder_.path() / "rows", access));
-    return must(PostgresStore::open(address_, access));
+    auto server = must(PostgresStore::open(address_, access));
+    if (driver_ == Driver::postgres) return server;
+    return std::make_unique<ServerInHand>(std::move(server));
   }
   const std::string& address() const { return address_; }
   const std::string& database() const { return database_; }
