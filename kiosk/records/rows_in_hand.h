@@ -1,6 +1,6 @@
 // SPDX-License-Identifier: Apache-2.0
-// A server's rows while a transaction is open: each is read once and written once, with all others of
-// its table. What costs at a server is the way there and back.
+// A server's rows while a transaction is open: each is read once and written once, with all others
+// of its table. What costs at a server is the way there and back.
 #pragma once
 
 #include <map>

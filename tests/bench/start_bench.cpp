@@ -27,8 +27,7 @@ class Station {
     for (int i = 0; i < looks_a_day; ++i) look(fmt::format("k-{:020}", i));
     must(station_.records->end_bulk());
     station_.records.reset();
-    if (days > 1)
-      records::testing::HistoryRepeater(folder() / "records.db").repeat(days - 1);
+    if (days > 1) records::testing::HistoryRepeater(folder() / "records.db").repeat(days - 1);
     start_ms();  // adds what is made once
   }
 

@@ -1,8 +1,8 @@
 // SPDX-License-Identifier: Apache-2.0
 // A station with a long history starts as one with a short one: the same steps of the database's
 // machine, and hardly more pages of its file.
-#include <gmock/gmock.h>
 #include <fmt/format.h>
+#include <gmock/gmock.h>
 #include <sqlite3.h>
 
 #include <fstream>
@@ -92,7 +92,8 @@ class LongStation {
       records::testing::HistoryRepeater history(file());
       history.repeat(days);
       // So large that its pages are not all read to see whether it is whole.
-      history.run("CREATE TABLE filler (bytes BLOB); INSERT INTO filler VALUES (zeroblob(68000000))");
+      history.run(
+          "CREATE TABLE filler (bytes BLOB); INSERT INTO filler VALUES (zeroblob(68000000))");
     }
     station_.records = must(records::Records::open(station_.folder.path()));
     leave_work();

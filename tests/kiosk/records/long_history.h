@@ -30,7 +30,8 @@ class HistoryRepeater {
     run("PRAGMA synchronous=OFF; PRAGMA cache_size=-1000000; BEGIN; CREATE TEMP TABLE day AS WITH "
         "RECURSIVE c (n) AS (SELECT 1 UNION ALL SELECT n + 1 FROM c WHERE n < " +
         std::to_string(days) + ") SELECT n, (SELECT max(seq) FROM entry) AS span FROM c");
-    copy("entry", {"journal", "seq", "stamp", "actor", "kind", "version", "body", "previous", "hash"},
+    copy("entry",
+         {"journal", "seq", "stamp", "actor", "kind", "version", "body", "previous", "hash"},
          "true");
     for (const Table* table : all_tables()) {
       const std::string name(table->name);
@@ -42,8 +43,8 @@ class HistoryRepeater {
         "seq DESC LIMIT 1); COMMIT; PRAGMA wal_checkpoint(TRUNCATE)");
   }
   static bool is_to_do(const std::string& table) {
-    return std::set<std::string>{"station_state", "open_look_entry", "proof_entry",
-                                 "stopped"}.contains(table);
+    return std::set<std::string>{"station_state", "open_look_entry", "proof_entry", "stopped"}
+        .contains(table);
   }
   void run(const std::string& sql) {
     if (sqlite3_exec(db_, sql.c_str(), nullptr, nullptr, nullptr) != SQLITE_OK)
@@ -54,9 +55,8 @@ class HistoryRepeater {
   // One column of a copy; `n` days before.
   static std::string copied(const std::string& table, const std::string& column) {
     static const std::set<std::string> ids{
-        "look",        "serial",     "ticket",    "finding", "first_look", "showing",
-        "second_look", "second_of",  "voided_by", "study",   "claim",      "picture",
-        "lot"};
+        "look",      "serial",    "ticket", "finding", "first_look", "showing", "second_look",
+        "second_of", "voided_by", "study",  "claim",   "picture",    "lot"};
     const bool is_id = ids.contains(column) || (table == "concession" && column == "number") ||
                        (table == "sign_in_allowance" && column == "person") ||
                        (table == "first_opinion" && column == "model");
