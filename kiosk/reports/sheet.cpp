@@ -103,12 +103,11 @@ class Flow {
 
   void foot(const Document& document) {
     if (document.foot.empty()) return;
+    const std::size_t first = pieces_.size();
     add_rule(5 * mm, 0.3 * mm);
     for (const std::string& line : document.foot)
       add_lines(type_.set(line, {8, 400, quiet_colour}, sheet_.width), 0, 0.5 * mm);
-    const auto rule = std::ranges::find_if(
-        pieces_.rbegin(), pieces_.rend(), [](const Piece& piece) { return piece.height < 1 * mm; });
-    for (auto piece = rule.base() - 1; piece + 1 < pieces_.end(); ++piece) piece->keeps_next = true;
+    for (std::size_t i = first; i + 1 < pieces_.size(); ++i) pieces_[i].keeps_next = true;
   }
 
   void add_rule(double gap, double thick) {
