@@ -22,6 +22,16 @@ bool is_blank(char c) {
   return static_cast<unsigned char>(c) <= 0x20 || c == 0x7F;
 }
 
+// No line begins with the sign of percent.
+void keep_percents_together(PangoAttrList* attributes, std::string_view text) {
+  for (std::size_t at = text.find(" %"); at != text.npos; at = text.find(" %", at + 1)) {
+    PangoAttribute* together = pango_attr_allow_breaks_new(FALSE);
+    together->start_index = static_cast<guint>(at);
+    together->end_index = static_cast<guint>(at + 2);
+    pango_attr_list_insert(attributes, together);
+  }
+}
+
 }  // namespace
 
 std::string one_paragraph(std::string text) {
@@ -78,6 +88,7 @@ void Lines::draw_on(cairo_t* cairo, std::size_t line, double left, double baseli
   cairo_move_to(cairo, left, baseline);
   pango_cairo_show_layout_line(
       cairo, pango_layout_get_line_readonly(layout_.get(), static_cast<int>(line)));
+  cairo_new_path(cairo);  // else the next line that is drawn begins here
 }
 
 void Lines::draw_all(cairo_t* cairo, double left, double top) const {
@@ -119,11 +130,12 @@ Lines Type::set(std::string_view text, const Face& face, double room) {
   pango_attr_list_insert(attributes.get(), pango_attr_insert_hyphens_new(FALSE));
   pango_attr_list_insert(attributes.get(),
                          pango_attr_font_features_new(face.figures ? "calt=0,tnum=1" : "calt=0"));
-  pango_layout_set_attributes(layout.get(), attributes.get());
   pango_layout_set_auto_dir(layout.get(), FALSE);
   pango_layout_set_wrap(layout.get(), PANGO_WRAP_WORD_CHAR);
   if (room >= 0) pango_layout_set_width(layout.get(), pango_units_from_double(room));
   const std::string paragraph = one_paragraph(std::string(text));
+  keep_percents_together(attributes.get(), paragraph);
+  pango_layout_set_attributes(layout.get(), attributes.get());
   pango_layout_set_text(layout.get(), paragraph.data(), static_cast<int>(paragraph.size()));
   if (pango_layout_get_unknown_glyphs_count(layout.get()) > 0) note_missing(layout.get());
   return {layout, face};

@@ -312,6 +312,28 @@ TEST_F(PdfTest, AChartIsAsWideAsTheSheetAndNotCut) {
   EXPECT_GE(tall, static_cast<int>((595 - 2 * 42.5 - 11.3) * 0.3) - 1);
 }
 
+// A stroke begins at its own first point, not where the text before it stood.
+TEST_F(PdfTest, AStrokeAfterATextIsNotJoinedToIt) {
+  analytics::Chart chart;
+  chart.width = 700;
+  chart.height = 700;
+  chart.marks = {
+      analytics::Text{analytics::Role::label, {20, 30}, analytics::Anchor::start, 14, false, "A"},
+      analytics::Polyline{analytics::Role::limit, {{600, 690}, {690, 690}}, 4, false},
+      analytics::Text{analytics::Role::label, {20, 30}, analytics::Anchor::start, 14, false, "A"},
+      analytics::Symbol{analytics::Role::signal, analytics::Glyph::diamond, {650, 650}, 8}};
+  Document document;
+  document.title = "T";
+  document.blocks = {chart};
+  const auto sheet = printed(document).drawn(1);
+  for (int y = 300; y < 400; ++y)
+    for (int x = 0; x < sheet.width; ++x)
+      ASSERT_GT(
+          static_cast<unsigned char>(sheet.pixels[static_cast<std::size_t>(y * sheet.width + x)]),
+          250)
+          << x << ", " << y;
+}
+
 TEST_F(PdfTest, ADocumentOfNothingIsOneSheet) {
   Document document;
   document.title = "Nothing";
