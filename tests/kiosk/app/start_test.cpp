@@ -118,10 +118,13 @@ class LongStation {
       KioskStart start(station_.folder.path(), station_.clock);
       start.desk.tick();
       facts_ = start.desk.facts();
+      parked_ = facts_.inspection->parked.size();
+      facts_.inspection = nullptr;  // it ends with the station
     }
     return meter.spending();
   }
   const screens::Facts& facts() const { return facts_; }
+  std::size_t parked() const { return parked_; }
 
  private:
   void approve(const std::string& model) {
@@ -168,6 +171,7 @@ class LongStation {
 
   records::testing::Station station_;
   screens::Facts facts_;
+  std::size_t parked_ = 0;
 };
 
 constexpr int few_days = 3, many_days = 60;
@@ -184,7 +188,7 @@ TEST_F(StartTest, AsksNoMoreOfALongHistory) {
   EXPECT_GT(facts.second_looks_waiting, 0);
   EXPECT_EQ(facts.proof.contained.size(), 2U);
   EXPECT_EQ(facts.study.tasks.size(), 1U);
-  EXPECT_FALSE(facts.inspection->parked.empty());
+  EXPECT_GT(many.parked(), 0U);
 }
 
 TEST_F(StartTest, AsksNoMoreWhereAUnitIsOnTheTable) {
