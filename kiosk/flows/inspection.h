@@ -113,8 +113,8 @@ struct Inspection {
 enum class Stage { signed_out, waiting, confirm_variant, step, verdict, challenge };
 Stage stage_of(const Inspection& state);
 
-// The step that comes next: the first unanswered one, or a nonconforming one that still lacks its
-// finding; nullopt: all are answered.
+// The step that comes next: a nonconforming one that still lacks its finding, for what was begun is
+// finished, else the first unanswered one; nullopt: all are answered.
 std::optional<std::size_t> next_step(const OpenLook& look);
 
 // Why this look cannot be accepted now; empty: it can. One code and its subject each.

@@ -11,12 +11,16 @@ Stage stage_of(const Inspection& state) {
 }
 
 std::optional<std::size_t> next_step(const OpenLook& look) {
-  for (std::size_t i = 0; i < look.steps.size(); ++i) {
-    const auto& [step, answer] = look.steps[i];
-    if (answer == domain::Answer::not_answered) return i;
-    if (answer == domain::Answer::nonconforming && !has_finding(look, step.component)) return i;
-  }
-  return std::nullopt;
+  const auto first = [&](const auto& is_open) -> std::optional<std::size_t> {
+    const auto found = std::ranges::find_if(look.steps, is_open);
+    if (found == look.steps.end()) return std::nullopt;
+    return static_cast<std::size_t>(found - look.steps.begin());
+  };
+  const auto begun = first([&](const StepState& it) {
+    return it.answer == domain::Answer::nonconforming && !has_finding(look, it.step.component);
+  });
+  if (begun) return begun;
+  return first([](const StepState& it) { return it.answer == domain::Answer::not_answered; });
 }
 
 }  // namespace lastlook::flows

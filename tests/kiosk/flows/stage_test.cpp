@@ -41,5 +41,13 @@ TEST(Stage, ANonconformingStepWaitsForItsFinding) {
   EXPECT_EQ(next_step(*desk.state.open), std::nullopt);
 }
 
+TEST(Stage, WhatWasBegunIsFinishedBeforeAnEarlierStepIsAsked) {
+  Desk desk = Desk::with_open_unit();
+  desk.give(AnswerStep{"tag", Answer::nonconforming});  // by the strip of steps, seal and lid open
+  EXPECT_EQ(next_step(*desk.state.open), 2U);
+  desk.give(AddFinding{"tag", "missing"});
+  EXPECT_EQ(next_step(*desk.state.open), 0U);
+}
+
 }  // namespace
 }  // namespace lastlook::flows
