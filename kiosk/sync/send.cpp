@@ -13,7 +13,6 @@ namespace {
 
 using records::Entry;
 
-constexpr std::size_t batch_entries = 1'000;
 constexpr std::size_t batch_bytes = 1 << 20;  // a link that breaks loses little
 
 bool closes_look(const Entry& entry) {
@@ -97,7 +96,7 @@ Result<std::vector<Entry>> batch_from(const Journal& journal, std::int64_t from)
   const Status read = journal.read(from, [&](const Entry& entry) {
     batch.push_back(entry);
     bytes += entry.body.size() + entry.stamp.size();
-    return batch.size() < batch_entries && bytes < batch_bytes;
+    return bytes < batch_bytes;
   });
   if (!read) return tl::unexpected(read.error());
   return batch;

@@ -41,7 +41,7 @@ class BadLink final : public PlantStore {
 TEST(Send, BringsEveryEntryOnceOverALinkThatBreaks) {
   Station station;
   must(station.records->begin_bulk());
-  for (int i = 0; i < 4'000; ++i) {
+  for (int i = 0; i < 12'000; ++i) {  // some ten batches
     const std::string n = std::to_string(i);
     station.look("k-" + n, n, 1, domain::Disposition::accept);
   }
