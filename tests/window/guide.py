@@ -61,6 +61,21 @@ def has(key):
     return lambda frame: any(target["key"] == key for target in frame["targets"])
 
 
+def first(kiosk, prefix):
+    """The first target on the screen whose key begins so."""
+    return next(t["key"] for t in kiosk.frame()["targets"] if t["key"].startswith(prefix))
+
+
+def touch_to_a_unit(kiosk):
+    """From what went wrong most to the story of a unit that has it."""
+    kiosk.touch("question.most")
+    kiosk.wait_for_screen("review")
+    kiosk.touch(first(kiosk, "kind."))
+    kiosk.wait_for_screen("review_behind")
+    kiosk.touch(first(kiosk, "story."))
+    kiosk.wait_for_screen("review_story")
+
+
 def type_words(kiosk, words):
     for letter in words:
         kiosk.touch("keypad.space" if letter == " " else f"keypad.{letter}")
@@ -179,12 +194,7 @@ def supervisor(kiosk, guide):
 
     guide.tell("From a bar to a unit", "h2")
     guide.tell("Touch a bar, then a unit: its picture with the place of the finding, and its story.")
-    kiosk.touch("question.most")
-    kiosk.wait_for_screen("review")
-    kiosk.touch(next(t["key"] for t in kiosk.frame()["targets"] if t["key"].startswith("kind.")))
-    kiosk.wait_for_screen("review_behind")
-    kiosk.touch(next(t["key"] for t in kiosk.frame()["targets"] if t["key"].startswith("story.")))
-    kiosk.wait_for_screen("review_story")
+    touch_to_a_unit(kiosk)
     time.sleep(1.0)  # its picture is read
     guide.show(kiosk, "The story of a unit")
 
@@ -215,15 +225,10 @@ def quality_engineer(kiosk, guide, program, plant):
                "variant, up to which day. It is granted on the story of a unit that has the finding. Such a unit "
                "is never right at the first look, and its finding stays on record.")
     kiosk.touch("review")
-    kiosk.touch("question.most")
-    kiosk.wait_for_screen("review")
-    kiosk.touch(next(t["key"] for t in kiosk.frame()["targets"] if t["key"].startswith("kind.")))
-    kiosk.wait_for_screen("review_behind")
-    kiosk.touch(next(t["key"] for t in kiosk.frame()["targets"] if t["key"].startswith("story.")))
-    kiosk.wait_for_screen("review_story")
+    touch_to_a_unit(kiosk)
     kiosk.touch("story.grant")
     if not has("grant.quantity.10")(kiosk.frame()):
-        kiosk.touch(next(t["key"] for t in kiosk.frame()["targets"] if t["key"].startswith("grant.finding.")))
+        kiosk.touch(first(kiosk, "grant.finding."))
     kiosk.touch("grant.quantity.10")
     guide.show(kiosk, "Up to which day")
     kiosk.touch("grant_until.month")
