@@ -144,6 +144,12 @@ void Desk::handle(const Request& request) {
     }
     void operator()(const ShowStudy& show) const { desk.study_.handle(show); }
     void operator()(const NextPicture&) const { desk.facts_.notices.clear(); }
+    void operator()(const OneByOne&) const { desk.facts_.one_by_one = true; }
+    void operator()(const ShowHelp& show) const { desk.facts_.help_shown = show.open; }
+    void operator()(const ShowReaction& show) const {
+      desk.facts_.reaction_shown.reset();
+      if (!show.reaction.empty()) desk.facts_.reaction_shown = show.reaction;
+    }
   };
   touched();
   if (!held_back_by_lock(request)) std::visit(Take{*this}, request);
@@ -258,6 +264,11 @@ void Desk::show_room(const records::Room& room) {
   ++changes_;
 }
 
+void Desk::show_samples(std::vector<SampleFacts> samples) {
+  facts_.samples = std::move(samples);
+  ++changes_;
+}
+
 void Desk::use_camera(const std::string& name) {
   const auto outcome = parts_.station.handle(flows::UseCamera{name});
   if (!outcome) fault(outcome.error());
@@ -304,6 +315,12 @@ void Desk::take(const flows::Outcome& outcome, const flows::Event& event) {
     facts_.closed_shown = true;
   }
   closed_look_ = last;
+  for (const domain::Happening& happening : outcome.happenings) {
+    if (const auto* raised = std::get_if<domain::ReactionRaised>(&happening))
+      facts_.reaction_shown = raised->reaction;
+    if (std::holds_alternative<domain::ReactionSettled>(happening)) facts_.reaction_shown.reset();
+  }
+  if (std::holds_alternative<flows::CallHelp>(event)) facts_.help_shown = true;
   for (const flows::Notice& notice : outcome.notices) {
     const std::string* code = code_of(event);
     if (code && asks_back(notice) && !notice.subjects.empty()) {
@@ -345,7 +362,31 @@ void Desk::gather() {
       !gathered)
     fault(gathered.error());
   gather_handover(now);
+  gather_what_is_done(now);
   ++changes_;
+}
+
+// What is called for and not done yet; between two units, whether the place of the look was checked.
+void Desk::gather_what_is_done(const domain::Reading& now) {
+  auto open = parts_.station.lookups().open_reactions();
+  if (!open) return fault(open.error());
+  facts_.reactions = std::move(*open);
+  const auto shown = std::ranges::count(facts_.reactions, facts_.reaction_shown.value_or(""),
+                                        &domain::Reaction::reaction);
+  if (shown == 0) facts_.reaction_shown.reset();
+  auto help = parts_.station.lookups().open_help();
+  if (!help) return fault(help.error());
+  facts_.help = std::move(*help);
+  if (!facts_.help) facts_.help_shown = false;
+  const flows::Inspection& state = *facts_.inspection;
+  if (state.open) return;
+  facts_.viewing_due = false;
+  if (!state.master.viewing || state.person.empty()) return;
+  const domain::ShiftOfDay today = domain::shift_of(state.master, now);
+  const auto checks =
+      parts_.station.lookups().viewing_checks(today.production_date, today.shift);
+  if (!checks) return fault(checks.error());
+  facts_.viewing_due = checks->empty();
 }
 
 // For who comes: what was written in a day. A shift may have begun the day before that.
@@ -375,6 +416,7 @@ void Desk::gather_open_look() {
   // Why there was no opinion on one unit says nothing of the next.
   const std::string asked = asked_of(state);
   if (asked != asked_) {
+    facts_.one_by_one = false;
     facts_.withheld.reset();
     facts_.other_tag.reset();
   }

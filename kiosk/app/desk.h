@@ -49,6 +49,7 @@ class Desk {
   void show_teaching(const screens::TeachingFacts& teaching);
   void show_sending(const sync::CourierStatus& sending);
   void show_room(const records::Room& room);
+  void show_samples(std::vector<screens::SampleFacts> samples);
   const StudyDesk& study() const { return study_; }
   void show_study_picture(std::uintptr_t texture, float aspect);
   void use_camera(const std::string& name);  // by its stable name, when it opens
@@ -83,6 +84,7 @@ class Desk {
   void adopt_revision();
   void gather_review();
   void gather_handover(const domain::Reading& now);
+  void gather_what_is_done(const domain::Reading& now);
 
   Parts parts_;
   screens::Facts facts_;

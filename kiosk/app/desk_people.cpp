@@ -42,6 +42,10 @@ void Desk::countersigned(const Countersign& act, domain::Role role) {
     paper->first_person = facts_.inspection->person;
     paper->second_person = act.person;
   }
+  if (auto* check = std::get_if<flows::CheckViewing>(&event)) {
+    check->allowed_by = act.person;
+    check->role = role;
+  }
   handle_event(event);
 }
 

@@ -15,6 +15,7 @@
 #include "kiosk/app/incoming.h"
 #include "kiosk/app/kept_picture.h"
 #include "kiosk/app/pacer.h"
+#include "kiosk/app/sample_pictures.h"
 #include "kiosk/app/trace.h"
 #include "kiosk/app/window.h"
 #include "kiosk/commands/places.h"
@@ -70,6 +71,7 @@ class Kiosk {
   void show_plates();
   void show_study_picture();
   void show_unit_picture();
+  void show_samples();
   void follow_changes();
   void take_codes();
   bool may_close();
@@ -100,6 +102,7 @@ class Kiosk {
   int plates_seen_ = 0;
   PictureTexture unit_picture_;  // of the review
   int unit_picture_seen_ = 0;
+  SamplePictures samples_;  // of the limits
   std::unique_ptr<sync::Courier> courier_;
   std::optional<Incoming> incoming_;
   TaskThread tasks_;      // ends before what its tasks use
@@ -204,6 +207,12 @@ void Kiosk::show_unit_picture() {
   follow_changes();
 }
 
+void Kiosk::show_samples() {
+  if (!samples_.follow(station_->state().master)) return;
+  desk_->show_samples(samples_.shown());
+  follow_changes();
+}
+
 // The line never waits for it: a store that is away is said on the screen and tried again.
 Status Kiosk::start_sending(const commands::KioskOptions& options) {
   if (options.send_to.empty()) return {};
@@ -286,6 +295,7 @@ void Kiosk::draw() {
   show_plates();
   show_study_picture();
   show_unit_picture();
+  show_samples();
   const screens::Requests requests = draw_with(pointer);
   pacer_.drawn(Window::now());
   if (requests.empty()) return;

@@ -28,7 +28,7 @@ std::int64_t production_day(const domain::Master& master, const domain::Reading&
   return domain::shift_of(master, now).production_date == date ? today : today - 1;
 }
 
-Status write_station(const std::filesystem::path& folder, int index, const DemoMaster& plant,
+Status write_station(const std::filesystem::path& folder, int index, const PlantDocument& plant,
                      const Weeks& weeks, std::uint64_t seed, std::atomic<int>& looks) {
   const std::int64_t start = weeks.first_midnight_us + weeks.working_days.front() * day_us;
   ScriptedClock clock(start + 5 * 60 * minute_us, weeks.offset_min);
@@ -62,7 +62,7 @@ int expected_looks(const Weeks& weeks) {
   return static_cast<int>(weeks.working_days.size()) * 2 * (130 + 64) * 108 / 100;
 }
 
-Status write_history(const std::filesystem::path& plant_folder, const DemoMaster& plant,
+Status write_history(const std::filesystem::path& plant_folder, const PlantDocument& plant,
                      const Weeks& weeks, std::uint64_t seed, std::atomic<int>& looks) {
   auto second = std::async(std::launch::async, [&] {
     return write_station(folder_of_ll2(plant_folder), 1, plant, weeks, seed, looks);

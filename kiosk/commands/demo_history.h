@@ -29,7 +29,7 @@ Weeks weeks_before(const domain::Master& master, const domain::Reading& now);
 int expected_looks(const Weeks& weeks);
 
 // Both stations, side by side; looks counts up while it works.
-Status write_history(const std::filesystem::path& plant_folder, const DemoMaster& plant,
+Status write_history(const std::filesystem::path& plant_folder, const PlantDocument& plant,
                      const Weeks& weeks, std::uint64_t seed, std::atomic<int>& looks);
 
 }  // namespace lastlook::commands

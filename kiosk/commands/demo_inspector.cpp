@@ -3,6 +3,8 @@
 
 #include <algorithm>
 
+#include "kiosk/domain/calendar.h"
+
 namespace lastlook::commands {
 namespace {
 
@@ -40,11 +42,24 @@ Status ScriptedInspector::sign_in(const std::string& person, domain::Role role,
   return do_event(flows::SignIn{person, role}, 5).map([](const auto&) {});
 }
 
+// Once a shift, before its first unit.
+Status ScriptedInspector::check_place() {
+  const domain::Master& master = station_.state().master;
+  if (!master.viewing || !domain::may(station_.state().role, domain::Right::inspect)) return {};
+  const domain::ShiftOfDay today = domain::shift_of(master, clock_.read());
+  const auto checks = station_.lookups().viewing_checks(today.production_date, today.shift);
+  if (!checks) return tl::unexpected(checks.error());
+  if (!checks->empty()) return {};
+  const std::int64_t lux = master.viewing->least_lux + 10 * chance_.whole(5, 25);
+  return do_event(flows::CheckViewing{true, lux, true}, 30).map([](const auto&) {});
+}
+
 Status ScriptedInspector::sign_out() {
   return do_event(flows::SignOut{}, 5).map([](const auto&) {});
 }
 
 Status ScriptedInspector::open(const LineUnit& unit) {
+  if (const Status checked = check_place(); !checked) return checked;
   if (unit.code.empty()) {
     const auto opened = do_event(flows::NoReadableTag{}, chance_.between(8, 15));
     if (!opened) return tl::unexpected(opened.error());
@@ -102,15 +117,32 @@ Status ScriptedInspector::answer(const domain::Step& step, const LineUnit& unit,
   flows::AnswerStep event;
   event.component = step.component;
   event.answer = seen ? domain::Answer::nonconforming : domain::Answer::conforming;
-  if (const auto& opinion = station_.state().open->opinion)
-    for (const domain::ComponentOpinion& one : opinion->components)
-      if (one.component == step.component)
-        event.opinion_shown = std::string(domain::to_word(one.opinion));
+  if (const auto* opinion = flows::shown_opinion(*station_.state().open, step.component))
+    event.opinion_shown = std::string(domain::to_word(opinion->opinion));
   const auto answered = do_event(event, skill_.step_s * chance_.between(.5, 1.5));
   if (!answered) return tl::unexpected(answered.error());
+  if (asks_once_more(step.component)) {  // and then a fault that is there is seen
+    seen = fault ? std::optional(fault->defect) : std::nullopt;
+    if (const Status again = look_once_more(step.component, seen.has_value()); !again) return again;
+  }
   if (!seen) return {};
   found.push_back({step.component, *seen});
   return add_finding(step, *seen);
+}
+
+bool ScriptedInspector::asks_once_more(const std::string& component) const {
+  return std::ranges::any_of(station_.state().open->steps, [&](const flows::StepState& it) {
+    return it.step.component == component && it.first == flows::AnswerFirst::differs;
+  });
+}
+
+Status ScriptedInspector::look_once_more(const std::string& component, bool fault) {
+  flows::AnswerStep event;
+  event.component = component;
+  event.answer = fault ? domain::Answer::nonconforming : domain::Answer::conforming;
+  if (const auto* opinion = flows::shown_opinion(*station_.state().open, component))
+    event.opinion_shown = std::string(domain::to_word(opinion->opinion));
+  return do_event(event, skill_.step_s).map([](const auto&) {});
 }
 
 Status ScriptedInspector::answer_steps(const LineUnit& unit, std::vector<Fault>& found) {

@@ -45,6 +45,9 @@ class ScriptedInspector {
 
  private:
   Status open(const LineUnit& unit);
+  Status check_place();
+  bool asks_once_more(const std::string& component) const;
+  Status look_once_more(const std::string& component, bool fault);
   Status open_again(const std::string& code, const flows::Outcome& scanned);
   Status answer_steps(const LineUnit& unit, std::vector<Fault>& found);
   Status answer(const domain::Step& step, const LineUnit& unit, std::vector<Fault>& found);

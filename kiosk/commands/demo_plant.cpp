@@ -5,7 +5,6 @@
 #include <array>
 
 #include "kiosk/commands/places.h"
-#include "kiosk/text/master_json.h"
 
 namespace lastlook::commands {
 
@@ -60,15 +59,10 @@ const DemoPerson& demo_person(domain::Role role) {
                        [&](const DemoPerson& person) { return person.role == role; });
 }
 
-Result<DemoMaster> demo_master() {
+Result<PlantDocument> demo_master() {
   const auto folder = beside_program("assets/plant");
   if (!folder) return tl::unexpected(folder.error());
-  auto document = read_file(*folder / "coolant-pumps.json");
-  if (!document) return tl::unexpected(document.error());
-  auto master = text::read_master(*document);
-  if (!master)
-    return fail(master.error().category, "coolant-pumps.json: " + master.error().message);
-  return DemoMaster{std::move(*master), std::move(*document)};
+  return read_plant_document(*folder / "coolant-pumps.json");
 }
 
 fs::path folder_of_ll2(const fs::path& plant) {
@@ -87,7 +81,7 @@ FolderState state_of(const fs::path& folder) {
 
 Result<std::unique_ptr<records::Records>> create_station(const fs::path& folder,
                                                          const std::string& name,
-                                                         const DemoMaster& plant,
+                                                         const PlantDocument& plant,
                                                          domain::Clock& clock) {
   auto records = records::Records::create(folder, name, clock);
   if (!records) return records;
@@ -99,7 +93,7 @@ Result<std::unique_ptr<records::Records>> create_station(const fs::path& folder,
       return tl::unexpected(added.error());
   const std::string& approver = demo_person(domain::Role::quality_engineer).id;
   const std::array<domain::Happening, 1> adopted{
-      domain::MasterAdopted{plant.master.revision, plant.document, approver}};
+      domain::MasterAdopted{plant.master.revision, plant.text, approver}};
   if (const Status kept = (*records)->append(adopted, approver, clock.read()); !kept)
     return tl::unexpected(kept.error());
   return records;

@@ -10,6 +10,7 @@
 #include <vector>
 
 #include "kiosk/commands/demo_inspector.h"
+#include "kiosk/commands/plant_document.h"
 #include "kiosk/records/people.h"
 #include "kiosk/records/records.h"
 
@@ -24,11 +25,7 @@ struct DemoPerson {
 const std::vector<DemoPerson>& demo_people();      // the inspectors first
 const DemoPerson& demo_person(domain::Role role);  // the first one with this role
 
-struct DemoMaster {
-  domain::Master master;
-  std::string document;  // as approved, whole
-};
-Result<DemoMaster> demo_master();  // assets/plant/coolant-pumps.json
+Result<PlantDocument> demo_master();  // assets/plant/coolant-pumps.json
 
 // The plant's folder is the folder of station LL-1; the other station's lies within it.
 std::filesystem::path folder_of_ll2(const std::filesystem::path& plant);
@@ -40,7 +37,7 @@ FolderState state_of(const std::filesystem::path& folder);
 // A new station with master data and people.
 Result<std::unique_ptr<records::Records>> create_station(const std::filesystem::path& folder,
                                                          const std::string& name,
-                                                         const DemoMaster& plant,
+                                                         const PlantDocument& plant,
                                                          domain::Clock& clock);
 
 // Lets `build` make the plant in a folder within `folder` and moves it into place when it is whole;

@@ -11,11 +11,10 @@
 #include "kiosk/commands/approver.h"
 #include "kiosk/commands/command.h"
 #include "kiosk/commands/output.h"
-#include "kiosk/commands/places.h"
+#include "kiosk/commands/plant_document.h"
 #include "kiosk/commands/secret.h"
 #include "kiosk/records/people.h"
 #include "kiosk/records/tables.h"
-#include "kiosk/text/master_json.h"
 
 namespace lastlook::commands {
 namespace {
@@ -25,26 +24,13 @@ struct StationCommand {
   bool json = false;
 };
 
-struct Approved {
-  domain::Master master;
-  std::string document;
-};
-
-Result<Approved> read_document(const std::string& file) {
-  auto document = read_file(file);
-  if (!document) return tl::unexpected(document.error());
-  auto master = text::read_new_master(*document);
-  if (!master) return in_file(file, master.error());
-  return Approved{std::move(*master), std::move(*document)};
-}
-
 void say(const StationCommand& command, const Json& json, const std::string& text) {
   fmt::print("{}\n", command.json ? json.dump(2) : text);
 }
 
 // The quality engineer first: a station whose master data names nobody is of no use.
 int make(const StationCommand& command) {
-  const auto approved = read_document(command.master);
+  const auto approved = read_plant_document(command.master);
   if (!approved) return report(approved.error());
   const auto pin = read_secret("a PIN of 4 to 12 digits for the quality engineer");
   if (!pin) return report(pin.error());
@@ -59,7 +45,7 @@ int make(const StationCommand& command) {
   });
   if (!admitted) return report(admitted.error());
   const std::array<domain::Happening, 1> adopted{
-      domain::MasterAdopted{approved->master.revision, approved->document, engineer.id}};
+      domain::MasterAdopted{approved->master.revision, approved->text, engineer.id}};
   if (const Status kept = (*records)->append(adopted, engineer.id, clock.read()); !kept)
     return report(kept.error());
   say(command,
@@ -94,7 +80,7 @@ Status check_approval(const StationCommand& command, const domain::Master& at_wo
 }
 
 int adopt(const StationCommand& command) {
-  const auto approved = read_document(command.master);
+  const auto approved = read_plant_document(command.master);
   if (!approved) return report(approved.error());
   const auto records = records::Records::open(command.dir);
   if (!records) return report(records.error());
@@ -103,7 +89,7 @@ int adopt(const StationCommand& command) {
   domain::SystemClock clock;
   const auto station = flows::Station::open(**records, clock);
   if (!station) return report(station.error());
-  const auto outcome = (*station)->handle(flows::AdoptMaster{approved->master, approved->document,
+  const auto outcome = (*station)->handle(flows::AdoptMaster{approved->master, approved->text,
                                                              command.approved_by, command.second});
   if (!outcome) return report(outcome.error());
   if (!outcome->notices.empty())
@@ -115,7 +101,7 @@ int adopt(const StationCommand& command) {
 }
 
 int check_document(const StationCommand& command) {
-  const auto approved = read_document(command.master);
+  const auto approved = read_plant_document(command.master);
   if (!approved) return report(approved.error());
   const domain::Master& master = approved->master;
   say(command,

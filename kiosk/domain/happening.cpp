@@ -20,7 +20,9 @@ std::string_view kind_of(const Happening& happening) {
       "study_planned",     "study_rated",       "study_ended",
       "handover_noted",    "claim_opened",      "claim_judged",
       "pictures_pruned",   "hold_released",     "parts_fitted",
-      "sign_in_allowed"};
+      "sign_in_allowed",   "answer_first_drawn", "answered_together",
+      "reaction_raised",   "reaction_settled",  "help_called",
+      "help_came",         "viewing_checked"};
   return kinds[happening.index()];
 }
 

@@ -137,6 +137,23 @@ struct StepAnswered {
   bool operator==(const StepAnswered&) const = default;
 };
 
+// These steps were drawn: the person answers them before the camera's opinion shows. Each was
+// drawn because a number from the system's generator was below `rate`.
+struct AnswerFirstDrawn {
+  std::string look;
+  std::vector<std::string> components;
+  double rate = 0.0;  // above 0, at most 1
+  bool operator==(const AnswerFirstDrawn&) const = default;
+};
+
+// One touch for all of these, which were shown together, each with an opinion that it conforms.
+struct AnsweredTogether {
+  std::string look;
+  std::vector<std::string> components;
+  std::vector<std::string> opinions_shown;  // to_word(Opinion), in the same order
+  bool operator==(const AnsweredTogether&) const = default;
+};
+
 // The camera's opinion about one component, with what it rests on.
 struct ComponentOpinion {
   std::string component;
@@ -354,6 +371,43 @@ struct HandoverNoted {
   bool operator==(const HandoverNoted&) const = default;
 };
 
+// --- what is done about it ---------------------------------------------------------------------
+
+// The same defect came so often among the last units that the site's reaction plan is due.
+struct ReactionRaised {
+  std::string reaction;  // id, unique over all stations
+  std::string plan, defect, component;
+  std::int64_t times = 0, in_units = 0;  // found in so many of so many
+  std::vector<std::string> looks;        // in which it was found
+  bool operator==(const ReactionRaised&) const = default;
+};
+
+// What was found and done, by the entry's actor.
+struct ReactionSettled {
+  std::string reaction, why;
+  bool operator==(const ReactionSettled&) const = default;
+};
+
+struct HelpCalled {
+  std::string help;  // id, unique over all stations
+  std::string look;  // the open one; empty: none
+  bool operator==(const HelpCalled&) const = default;
+};
+
+struct HelpCame {
+  std::string help;
+  bool operator==(const HelpCame&) const = default;
+};
+
+// Of the place where units are looked at, in this shift.
+struct ViewingChecked {
+  bool lamp = false;     // clean, steady, no glare
+  std::int64_t lux = 0;  // measured where the unit lies; 0: not measured
+  bool distance = false;
+  std::string allowed_by;  // who let it pass although something is not as it should be; empty: it is
+  bool operator==(const ViewingChecked&) const = default;
+};
+
 // --- claims ------------------------------------------------------------------------------------
 // A unit that was sold came back: what its user says, and what it says of the last look.
 
@@ -400,7 +454,8 @@ using Happening =
                  DispositionCorrected, SerialLinked, SerialDisputed, ConcessionGranted, PartShown,
                  PartJudged, PartLeft, CameraChanged, SecondLookDrawn, ModelApproved, StudyPlanned,
                  StudyRated, StudyEnded, HandoverNoted, ClaimOpened, ClaimJudged, PicturesPruned,
-                 HoldReleased, PartsFitted, SignInAllowed>;
+                 HoldReleased, PartsFitted, SignInAllowed, AnswerFirstDrawn, AnsweredTogether,
+                 ReactionRaised, ReactionSettled, HelpCalled, HelpCame, ViewingChecked>;
 
 // The kind's name in the journal: "look_opened".
 std::string_view kind_of(const Happening& happening);

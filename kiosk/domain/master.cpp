@@ -149,6 +149,63 @@ Status check_second_looks(const SecondLookRates& rates) {
   return {};
 }
 
+Status check_found(const Master& master, const std::string& path, const std::string& component,
+                   const std::string& defect) {
+  if (!component.empty() && !master.component(component))
+    return wrong(path + ".component", fmt::format("'{}' is not among the components", component));
+  const Defect* known = master.defect(defect);
+  if (!known) return wrong(path + ".defect", fmt::format("'{}' is not among the defects", defect));
+  const auto& places = known->components;
+  if (!component.empty() && !places.empty() && std::ranges::count(places, component) == 0)
+    return wrong(path + ".component", fmt::format("'{}' is not among the components where '{}' "
+                                                  "can occur",
+                                                  component, defect));
+  return {};
+}
+
+Status check_plans(const Master& master) {
+  constexpr int most_units = 1000;
+  for (std::size_t p = 0; p < master.reaction_plans.size(); ++p) {
+    const ReactionPlan& plan = master.reaction_plans[p];
+    const std::string path = fmt::format("reaction_plans[{}]", p);
+    if (Status found = check_found(master, path, plan.component, plan.defect); !found) return found;
+    if (plan.in_units < 1 || plan.in_units > most_units)
+      return wrong(path + ".in_units",
+                   fmt::format("{} units, expected 1 to {}", plan.in_units, most_units));
+    if (plan.times < 1 || plan.times > plan.in_units)
+      return wrong(path + ".times", fmt::format("{} of {} units, expected 1 to {}", plan.times,
+                                                plan.in_units, plan.in_units));
+    if (plan.what.empty()) return wrong(path + ".what", "is empty, expected what is to be done");
+  }
+  return {};
+}
+
+Status check_samples(const Master& master) {
+  for (std::size_t s = 0; s < master.limit_samples.size(); ++s) {
+    const LimitSample& sample = master.limit_samples[s];
+    const std::string path = fmt::format("limit_samples[{}]", s);
+    if (sample.component.empty())
+      return wrong(path + ".component", "is empty, expected a component");
+    if (Status found = check_found(master, path, sample.component, sample.defect); !found)
+      return found;
+    if (sample.picture.empty() || sample.picture.size() > largest_sample)
+      return wrong(path + ".picture", fmt::format("has {} bytes of base64, expected 1 to {}",
+                                                  sample.picture.size(), largest_sample));
+  }
+  return {};
+}
+
+Status check_viewing(const Master& master) {
+  if (!master.viewing) return {};
+  if (master.viewing->least_lux < 0 || master.viewing->least_lux > 100'000)
+    return wrong("viewing.least_lux",
+                 fmt::format("{} lx, expected 0 to 100000", master.viewing->least_lux));
+  if (master.viewing->distance_cm < 1 || master.viewing->distance_cm > 300)
+    return wrong("viewing.distance_cm",
+                 fmt::format("{} cm, expected 1 to 300", master.viewing->distance_cm));
+  return {};
+}
+
 }  // namespace
 
 double SecondLookRates::of(Disposition disposition) const {
@@ -210,7 +267,12 @@ Status check(const Master& master) {
       .and_then([&] { return check_challenge_parts(master); })
       .and_then([&] { return check_lock(master); })
       .and_then([&] { return check_second_looks(master.second_looks); })
-      .and_then([&] { return check_rate("picture_sample", master.picture_sample); });
+      .and_then([&] { return check_rate("picture_sample", master.picture_sample); })
+      .and_then([&] { return check_rate("answer_first_rate", master.answer_first_rate); })
+      .and_then([&] { return ids_are_distinct(master.reaction_plans, "reaction_plans"); })
+      .and_then([&] { return check_plans(master); })
+      .and_then([&] { return check_samples(master); })
+      .and_then([&] { return check_viewing(master); });
 }
 
 }  // namespace lastlook::domain

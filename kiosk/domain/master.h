@@ -46,6 +46,9 @@ struct Step {
   std::string component;
   Expectation expected = Expectation::present;
   std::string instruction;  // where to look and what is right; one short sentence
+  Manner by = Manner::look;
+  // Always answered before the camera's opinion shows, not only where the step was drawn.
+  bool answer_first = false;
   bool operator==(const Step&) const = default;
 };
 
@@ -94,6 +97,35 @@ struct SecondLookRates {
   bool operator==(const SecondLookRates&) const = default;
 };
 
+// What the site does about a defect that comes too often.
+struct ReactionPlan {
+  std::string id;
+  std::string defect;
+  std::string component;  // empty: anywhere
+  int times = 0;          // so many units with it, at least 1 ...
+  int in_units = 0;       // ... among so many looked at last at the station
+  std::string what;       // is to be done; one or two short sentences
+  std::string call;       // whom
+  bool operator==(const ReactionPlan&) const = default;
+};
+
+// The worst that still conforms, or the mildest that no longer does.
+struct LimitSample {
+  std::string component, defect;
+  bool conforming = false;
+  std::string picture;  // a JPEG or PNG file, base64 (RFC 4648): a revision brings its pictures along
+  std::string note;     // what to see in it
+  bool operator==(const LimitSample&) const = default;
+};
+inline constexpr std::size_t largest_sample = 100'000;  // bytes of its text
+
+// What the place of the look is held to, once a shift.
+struct Viewing {
+  int least_lux = 0;    // illuminance where the unit lies
+  int distance_cm = 0;  // at most, from the eye to the unit
+  bool operator==(const Viewing&) const = default;
+};
+
 struct Master {
   std::int64_t revision = 0;
   std::string product;
@@ -119,6 +151,14 @@ struct Master {
   RevisionRule revision_approval = RevisionRule::quality_engineer;
   // Of the looks in which nothing was in doubt, the share whose pictures the plant's store gets.
   double picture_sample = 0.02;
+  // With which probability a step is drawn to be answered before the camera's opinion shows, 0 to 1.
+  double answer_first_rate = 0.0;
+  // Whether what the camera calls right may be answered by one touch, once it was all shown.
+  bool answer_together = false;
+  std::vector<ReactionPlan> reaction_plans;
+  std::vector<LimitSample> limit_samples;
+  std::optional<Viewing> viewing;
+  std::string help;  // who comes when help is called; empty: not said
 
   const ChallengePart* challenge_part(const std::string& serial) const;
   const Variant* variant(const std::string& id) const;

@@ -32,6 +32,10 @@ LASTLOOK_SPELL(Answer, {{Answer::not_answered, "not_answered"},
 LASTLOOK_SPELL(Severity, {{Severity::critical, "critical"},
                           {Severity::major, "major"},
                           {Severity::minor, "minor"}})
+LASTLOOK_SPELL(Manner, {{Manner::look, "look"},
+                        {Manner::turn, "turn"},
+                        {Manner::touch, "touch"},
+                        {Manner::tug, "tug"}})
 LASTLOOK_SPELL(Disposition, {{Disposition::accept, "accept"},
                              {Disposition::rework, "rework"},
                              {Disposition::hold, "hold"},
@@ -83,6 +87,9 @@ std::string_view to_word(Answer value) {
 std::string_view to_word(Severity value) {
   return spell(value);
 }
+std::string_view to_word(Manner value) {
+  return spell(value);
+}
 std::string_view to_word(Disposition value) {
   return spell(value);
 }
@@ -130,6 +137,7 @@ std::optional<Word> from_word(std::string_view word) {
 template std::optional<Expectation> from_word(std::string_view);
 template std::optional<Answer> from_word(std::string_view);
 template std::optional<Severity> from_word(std::string_view);
+template std::optional<Manner> from_word(std::string_view);
 template std::optional<Disposition> from_word(std::string_view);
 template std::optional<Opinion> from_word(std::string_view);
 template std::optional<VariantSource> from_word(std::string_view);

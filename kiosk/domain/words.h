@@ -10,6 +10,10 @@ namespace lastlook::domain {
 enum class Expectation { present, absent };
 enum class Answer { not_answered, conforming, nonconforming };
 enum class Severity { critical, major, minor };
+
+// How a step is done. Of all but the first no camera can say anything.
+enum class Manner { look, turn, touch, tug };
+
 enum class Disposition { accept, rework, hold, scrap };
 
 // What the camera says about a component's place. An opinion; a person decides.
@@ -69,6 +73,7 @@ enum class ParkReason { waiting_for_result, shift_change, needs_advice, other };
 std::string_view to_word(Expectation value);
 std::string_view to_word(Answer value);
 std::string_view to_word(Severity value);
+std::string_view to_word(Manner value);
 std::string_view to_word(Disposition value);
 std::string_view to_word(Opinion value);
 std::string_view to_word(VariantSource value);

@@ -45,10 +45,18 @@ Result<const Defect*> defect_at(const OpenLook& look, const std::string& compone
 
 // What the camera's opinion on the screen is about a component; empty: there is none.
 std::string opinion_shown_at(const OpenLook& look, const std::string& component) {
-  if (!look.opinion) return {};
-  const auto& given = look.opinion->components;
-  const auto found = std::ranges::find(given, component, &ComponentOpinion::component);
-  return found == given.end() ? std::string() : word(found->opinion);
+  const ComponentOpinion* shown = shown_opinion(look, component);
+  return shown ? word(shown->opinion) : std::string();
+}
+
+// What follows an answer that was given first: the person is told where the camera differs.
+Outcome told_of_difference(const Case& at, Outcome outcome, const std::string& component) {
+  Inspection after = at.state;
+  for (const Happening& happening : outcome.happenings) evolve(after, happening, at.now);
+  const StepState* step = step_at(*after.open, component);
+  if (step && step->first == AnswerFirst::differs)
+    outcome.notices.push_back({"one_more_look", {component}});
+  return outcome;
 }
 
 bool says_the_same(const OpinionGiven& a, const OpinionGiven& b) {
@@ -77,11 +85,16 @@ Result<Outcome> on(const Case& at, const AnswerStep& event) {
                 fmt::format("'{}' is not an opinion of the camera", event.opinion_shown));
   if (is_second_look(look) && !event.opinion_shown.empty())
     return fail(Category::bad_input, "no opinion is shown in a second look");
-  if (step->answer == event.answer) return Outcome{};
+  if (step->first == AnswerFirst::due && !event.opinion_shown.empty())
+    return fail(Category::bad_input,
+                fmt::format("'{}' is answered before the opinion is shown", event.component));
+  if (step->answer == event.answer && step->first != AnswerFirst::differs) return Outcome{};
   if (event.answer != Answer::nonconforming && has_finding(look, event.component))
     return notice("finding_still_there", {event.component});
-  return happened(StepAnswered{look.opened.look, event.component, event.answer, step->answer,
-                               event.opinion_shown});
+  return told_of_difference(at,
+                            happened(StepAnswered{look.opened.look, event.component, event.answer,
+                                                  step->answer, event.opinion_shown}),
+                            event.component);
 }
 
 // A finding answers its step: nonconforming.

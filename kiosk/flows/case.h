@@ -68,6 +68,22 @@ Result<Outcome> on(const Case& at, const ApproveModel& event);
 Result<Outcome> on(const Case& at, const GoBackToModel& event);
 // taking_in.cpp
 Result<Outcome> on(const Case& at, const TakeResults& event);
+// together.cpp
+Result<Outcome> on(const Case& at, const AnswerTogether& event);
+// reacting.cpp
+Result<Outcome> on(const Case& at, const SettleReaction& event);
+Result<Outcome> on(const Case& at, const CallHelp& event);
+Result<Outcome> on(const Case& at, const HelpIsHere& event);
+// Adds what the site's plans say is due, to an outcome that closes a look with findings.
+Status raise_reactions(const Case& at, Outcome& outcome);
+// viewing.cpp
+Result<Outcome> on(const Case& at, const CheckViewing& event);
+// Whether units may be looked at in this shift; no: the place has to be checked first.
+Result<bool> viewing_is_good(const Case& at);
+// answer_first.cpp
+// Adds the draw, if steps of this variant are drawn, to an outcome that opens a look of it.
+void draw_steps(const Case& at, const std::string& look, const std::string& variant,
+                Outcome& outcome);
 // studying.cpp
 Result<Outcome> on(const Case& at, const PlanStudy& event);
 Result<Outcome> on(const Case& at, const RateItem& event);

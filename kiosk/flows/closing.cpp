@@ -83,7 +83,9 @@ Result<Outcome> on(const Case& at, const Close& event) {
   auto outcome = event.disposition == Disposition::accept
                      ? accept(at, event.concession, std::move(obstacles))
                      : Result<Outcome>(stop(at, event.disposition, *unit, obstacles));
-  if (outcome) draw_for_second_look(at, *outcome);
+  if (!outcome) return outcome;
+  draw_for_second_look(at, *outcome);
+  if (auto raised = raise_reactions(at, *outcome); !raised) return tl::unexpected(raised.error());
   return outcome;
 }
 

@@ -26,7 +26,8 @@ constexpr bool inspects =
     std::is_same_v<Kind, AddFinding> || std::is_same_v<Kind, WithdrawFinding> ||
     std::is_same_v<Kind, Park> || std::is_same_v<Kind, Resume> || std::is_same_v<Kind, Close> ||
     std::is_same_v<Kind, EnterPaperResult> || std::is_same_v<Kind, LeavePart> ||
-    std::is_same_v<Kind, RateItem>;
+    std::is_same_v<Kind, RateItem> || std::is_same_v<Kind, AnswerTogether> ||
+    std::is_same_v<Kind, CheckViewing>;
 
 // One thing at a time: not while a challenge part lies under the camera.
 template <class Kind>

@@ -33,8 +33,12 @@ struct Fold {
     look.opinion.reset();
     look.unseen_opinion.reset();
     look.steps.clear();
-    if (const Variant* known = look.master.variant(variant))
-      for (const Step& step : known->checklist) look.steps.push_back({step, {}});
+    const Variant* known = look.master.variant(variant);
+    if (!known) return;
+    for (const Step& step : known->checklist) {
+      const bool first = step.answer_first && !is_second_look(look);
+      look.steps.push_back({step, {}, first ? AnswerFirst::due : AnswerFirst::no});
+    }
   }
 
   void operator()(const MasterAdopted& it) const {
@@ -69,12 +73,50 @@ struct Fold {
   void operator()(const StepAnswered& it) const {
     if (OpenLook* look = open(it.look))
       for (StepState& step : look->steps)
-        if (step.step.component == it.component) step.answer = it.answer;
+        if (step.step.component == it.component) answer(*look, step, it.answer);
+  }
+
+  // After one more look the answer stands, whatever it is.
+  void answer(const OpenLook& look, StepState& step, Answer answer) const {
+    step.answer = answer;
+    if (step.first == AnswerFirst::differs)
+      step.first = AnswerFirst::done;
+    else
+      hold_against(look, step);
+  }
+
+  // What was answered first, against the newest opinion; the first that can be held against it does.
+  void hold_against(const OpenLook& look, StepState& step) const {
+    if (step.first != AnswerFirst::due || step.answer == Answer::not_answered || !look.opinion)
+      return;
+    const auto& given = look.opinion->components;
+    const auto opinion =
+        std::ranges::find(given, step.step.component, &ComponentOpinion::component);
+    if (opinion == given.end()) return;
+    const bool conforms = step.answer == Answer::conforming;
+    const bool differs = opinion->conforming == (conforms ? "no" : "yes");
+    step.first = differs ? AnswerFirst::differs : AnswerFirst::done;
+  }
+
+  void operator()(const AnswerFirstDrawn& it) const {
+    if (OpenLook* look = open(it.look))
+      for (StepState& step : look->steps)
+        if (std::ranges::count(it.components, step.step.component) > 0)
+          step.first = AnswerFirst::due;
+  }
+
+  void operator()(const AnsweredTogether& it) const {
+    if (OpenLook* look = open(it.look))
+      for (StepState& step : look->steps)
+        if (std::ranges::count(it.components, step.step.component) > 0)
+          step.answer = Answer::conforming;
   }
 
   void operator()(const OpinionGiven& it) const {
     OpenLook* look = open(it.look);
-    if (look) (is_second_look(*look) ? look->unseen_opinion : look->opinion) = it;
+    if (!look) return;
+    (is_second_look(*look) ? look->unseen_opinion : look->opinion) = it;
+    for (StepState& step : look->steps) hold_against(*look, step);
   }
 
   void operator()(const FindingAdded& it) const {
@@ -169,6 +211,11 @@ struct Fold {
   void operator()(const HoldReleased&) const {}
   void operator()(const PartsFitted&) const {}
   void operator()(const SignInAllowed&) const {}
+  void operator()(const ReactionRaised&) const {}
+  void operator()(const ReactionSettled&) const {}
+  void operator()(const HelpCalled&) const {}
+  void operator()(const HelpCame&) const {}
+  void operator()(const ViewingChecked&) const {}
 };
 
 }  // namespace

@@ -19,6 +19,7 @@
 #include "kiosk/domain/clock.h"
 #include "kiosk/domain/happening.h"
 #include "kiosk/domain/master.h"
+#include "kiosk/domain/reaction.h"
 #include "kiosk/domain/rights.h"
 #include "kiosk/domain/study.h"
 #include "kiosk/domain/tag_code.h"
@@ -45,6 +46,17 @@ class Lookups {
   virtual Result<std::optional<domain::StudyRecord>> study(const std::string& study) = 0;
   // Wall time up to which this person may sign in in spite of the bar; 0: that was never allowed.
   virtual Result<std::int64_t> allowed_until(const std::string& person, domain::Bar bar) = 0;
+  // This station's looks that were closed last, from a production date on, the newest first.
+  virtual Result<std::vector<domain::ClosedWithFindings>> last_looks(const std::string& from_date,
+                                                                     std::int64_t at_most) = 0;
+  // Of this station: raised since then, the newest first; not settled yet, whenever raised.
+  virtual Result<std::vector<domain::Reaction>> reactions_since(std::int64_t from_us) = 0;
+  virtual Result<std::vector<domain::Reaction>> open_reactions() = 0;
+  // The call for help at this station that nobody has answered.
+  virtual Result<std::optional<domain::HelpCall>> open_help() = 0;
+  // What was found of the place of the look in a shift at this station, in that order.
+  virtual Result<std::vector<domain::ViewingCheck>> viewing_checks(const std::string& date,
+                                                                   const std::string& shift) = 0;
   // New ids: of a look, of a hold ticket, of a finding.
   virtual std::string new_look_id() = 0;
   virtual Result<std::string> new_ticket() = 0;
@@ -56,9 +68,14 @@ class Lookups {
 
 // --- state -------------------------------------------------------------------------------------
 
+// A step that is answered before the camera's opinion shows. Where the two differ the person is
+// asked for one more look, once, and both answers stay on record.
+enum class AnswerFirst { no, due, differs, done };
+
 struct StepState {
   domain::Step step;
   domain::Answer answer = domain::Answer::not_answered;
+  AnswerFirst first = AnswerFirst::no;
   bool operator==(const StepState&) const = default;
 };
 
@@ -113,14 +130,24 @@ struct Inspection {
 enum class Stage { signed_out, waiting, confirm_variant, step, verdict, challenge };
 Stage stage_of(const Inspection& state);
 
-// The step that comes next: a nonconforming one that still lacks its finding, for what was begun is
-// finished, else the first unanswered one; nullopt: all are answered.
+// The step that comes next: what was begun is finished first, which is a nonconforming one that
+// lacks its finding or one that asks for one more look; else the first unanswered one, those that
+// may be answered together last. nullopt: all are answered.
 std::optional<std::size_t> next_step(const OpenLook& look);
+
+// The unanswered steps that one touch may answer, where the camera calls them right and the site
+// allows it: only looked at, and not answered first. Empty where that is fewer than two.
+std::vector<std::size_t> together_steps(const OpenLook& look);
+
+// What the newest opinion that may be shown says of a component; nullptr: nothing, or it may not be
+// shown yet.
+const domain::ComponentOpinion* shown_opinion(const OpenLook& look, const std::string& component);
 
 // Why this look cannot be accepted now; empty: it can. One code and its subject each.
 struct Obstacle {
   enum class Why {
     step_unanswered,    // subject: component
+    answers_differ,     // subject: component; the person and the camera, one more look is due
     finding_missing,    // subject: component, answered nonconforming without a finding
     finding_open,       // subject: component
     result_missing,     // subject: upstream test
@@ -190,6 +217,10 @@ struct AnswerStep {
   std::string component;
   domain::Answer answer = domain::Answer::conforming;
   std::string opinion_shown{};
+};
+// All of these conform; each was shown with an opinion that it does.
+struct AnswerTogether {
+  std::vector<std::string> components;
 };
 struct AddFinding {
   std::string component, defect;
@@ -312,6 +343,21 @@ struct LeaveNote {
   std::string note;  // at most longest_note bytes
 };
 inline constexpr std::size_t longest_note = 400;
+// By a supervisor or quality engineer: what was found and done about a defect that came too often.
+struct SettleReaction {
+  std::string reaction, why;
+};
+struct CallHelp {};
+struct HelpIsHere {};  // whoever came, or was thought to be needed
+// Of the place of the look, as whoever is signed in found it. Where it is not as it should be units
+// are looked at only if a supervisor or quality engineer, whose PIN was right, allows it.
+struct CheckViewing {
+  bool lamp = false;
+  std::int64_t lux = 0;  // 0: not measured
+  bool distance = false;
+  std::string allowed_by{};
+  domain::Role role = domain::Role::inspector;  // of allowed_by
+};
 // Which camera the opinions come from, by its stable name; said at each start and when it changes.
 struct UseCamera {
   std::string camera;
@@ -323,7 +369,8 @@ using Event =
                  CorrectDisposition, ReleaseHold, LinkSerial, EnterPaperResult, GrantConcession,
                  OpinionArrived, OtherTagSeen, AdoptMaster, LeavePart, UseCamera, ApproveModel,
                  GoBackToModel, PlanStudy, RateItem, EndStudy, TakeResults, LeaveNote, OpenClaim,
-                 JudgeClaim, PrunePictures>;
+                 JudgeClaim, PrunePictures, AnswerTogether, SettleReaction, CallHelp, HelpIsHere,
+                 CheckViewing>;
 
 // --- outcome -----------------------------------------------------------------------------------
 

@@ -49,6 +49,8 @@ inline constexpr auto notice_kinds = std::to_array<NoticeKind>({
     {"second_look_by_other", {"serial"}},  // held back until another person looks at it
 
     // Steps and findings.
+    {"one_more_look", {"component"}},        // the person and the camera differ
+    {"not_together", {"component"}},         // no longer: the camera says something else by now
     {"finding_still_there", {"component"}},  // withdraw it before answering conforming
 
     // Closing.
@@ -65,6 +67,13 @@ inline constexpr auto notice_kinds = std::to_array<NoticeKind>({
     {"proof_held", {"variant"}},
     {"part_not_met", {"serial", "components"}},  // components: separated by blanks
     {"part_open", {"serial"}},                   // a challenge part lies under the camera
+
+    // What is done about it.
+    {"reaction_due", {"defect", "times", "units"}},
+    {"help_called", {}},
+    {"viewing_first", {}},     // the place of the look, before units are looked at
+    {"viewing_refused", {}},   // it is not as it should be: a supervisor allows it, or it is mended
+    {"already_settled", {}},
 
     // Which model judges.
     {"needs_quality_engineer", {}},
@@ -115,6 +124,7 @@ inline constexpr auto concession_reasons = std::to_array<std::string_view>(
 std::string_view to_word(Obstacle::Why why);
 inline constexpr auto obstacle_whys = std::to_array<Obstacle::Why>({
     Obstacle::Why::step_unanswered,
+    Obstacle::Why::answers_differ,
     Obstacle::Why::finding_missing,
     Obstacle::Why::finding_open,
     Obstacle::Why::result_missing,

@@ -25,7 +25,8 @@ bool has_something_else(const OpenLook& look) {
 }
 
 void add_steps(const OpenLook& look, std::vector<Obstacle>& obstacles) {
-  for (const auto& [step, answer] : look.steps) {
+  for (const auto& [step, answer, first] : look.steps) {
+    if (first == AnswerFirst::differs) obstacles.push_back({answers_differ, step.component});
     if (answer == Answer::not_answered) obstacles.push_back({step_unanswered, step.component});
     if (answer == Answer::nonconforming && !has_finding(look, step.component))
       obstacles.push_back({finding_missing, step.component});
@@ -105,6 +106,8 @@ std::string_view to_word(Obstacle::Why why) {
   switch (why) {
     case step_unanswered:
       return "step_unanswered";
+    case answers_differ:
+      return "answers_differ";
     case finding_missing:
       return "finding_missing";
     case finding_open:

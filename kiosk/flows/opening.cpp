@@ -135,7 +135,9 @@ Outcome open_unit(const Case& at, const TagCode& tag, const UnitRecord& unit, bo
   }
   if (tag_contradicts(master, tag.type, opened.variant))
     outcome.notices.push_back({"other_variant_tag", {tag.type, opened.variant}});
+  const std::string look = opened.look, variant = opened.variant;
   outcome.happenings.emplace_back(std::move(opened));
+  draw_steps(at, look, variant, outcome);
   return outcome;
 }
 
@@ -147,6 +149,8 @@ Result<Outcome> on(const Case& at, const Scan& event) {
   if (!read) return notice("code_not_read", {as_seen(event.code)});
   if (const ChallengePart* part = at.state.master.challenge_part(read->serial))
     return show_part(at, *part);
+  if (const auto good = viewing_is_good(at); !good || !*good)
+    return good ? Result<Outcome>(notice("viewing_first")) : tl::unexpected(good.error());
   if (const OpenLook* look = parked_with(at.state, read->serial)) return scanned_parked(at, *look);
   const auto unit = at.lookups.unit(read->serial);
   if (!unit) return tl::unexpected(unit.error());
@@ -172,6 +176,8 @@ Result<Outcome> on(const Case& at, const OtherTagSeen& event) {
 Result<Outcome> on(const Case& at, const NoReadableTag&) {
   if (auto status = ready(at); !status) return tl::unexpected(status.error());
   if (at.state.open) return notice("close_or_park_first", {name_of(at.state.open->opened)});
+  if (const auto good = viewing_is_good(at); !good || !*good)
+    return good ? Result<Outcome>(notice("viewing_first")) : tl::unexpected(good.error());
   const auto opened = under_ticket(at);
   if (!opened) return tl::unexpected(opened.error());
   Outcome outcome = happened(*opened);
@@ -233,6 +239,7 @@ Result<Outcome> on(const Case& at, const ConfirmVariant& event) {
     return fail(Category::refused,
                 "answers rest on the variant, take them back before another one is confirmed");
   Outcome outcome = happened(VariantConfirmed{look.opened.look, event.variant});
+  if (!is_second_look(look)) draw_steps(at, look.opened.look, event.variant, outcome);
   const std::string& type = look.opened.tag_type;
   if (tag_contradicts(look.master, type, event.variant))
     outcome.notices.push_back({"other_variant_tag", {type, event.variant}});

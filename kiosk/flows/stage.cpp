@@ -12,15 +12,23 @@ Stage stage_of(const Inspection& state) {
 
 std::optional<std::size_t> next_step(const OpenLook& look) {
   const auto first = [&](const auto& is_open) -> std::optional<std::size_t> {
-    const auto found = std::ranges::find_if(look.steps, is_open);
-    if (found == look.steps.end()) return std::nullopt;
-    return static_cast<std::size_t>(found - look.steps.begin());
+    for (std::size_t i = 0; i < look.steps.size(); ++i)
+      if (is_open(i)) return i;
+    return std::nullopt;
   };
-  const auto begun = first([&](const StepState& it) {
-    return it.answer == domain::Answer::nonconforming && !has_finding(look, it.step.component);
+  const auto begun = first([&](std::size_t i) {
+    const auto& [step, answer, asked_first] = look.steps[i];
+    return asked_first == AnswerFirst::differs ||
+           (answer == domain::Answer::nonconforming && !has_finding(look, step.component));
   });
   if (begun) return begun;
-  return first([](const StepState& it) { return it.answer == domain::Answer::not_answered; });
+  const auto together = together_steps(look);
+  const auto unanswered = first([&](std::size_t i) {
+    return look.steps[i].answer == domain::Answer::not_answered &&
+           !std::ranges::binary_search(together, i);
+  });
+  if (unanswered || together.empty()) return unanswered;
+  return together.front();
 }
 
 }  // namespace lastlook::flows

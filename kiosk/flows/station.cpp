@@ -6,6 +6,7 @@
 #include <utility>
 
 #include "kiosk/records/model_queries.h"
+#include "kiosk/records/reaction_queries.h"
 #include "kiosk/records/study_queries.h"
 #include "kiosk/records/unit_queries.h"
 
@@ -39,6 +40,23 @@ class RecordedPast final : public Lookups {
   std::string new_finding_id() override { return "f-" + records::new_look_id().substr(2); }
   Result<std::int64_t> allowed_until(const std::string& person, Bar bar) override {
     return records::allowed_until(records_, person, bar);
+  }
+  Result<std::vector<ClosedWithFindings>> last_looks(const std::string& from_date,
+                                                     std::int64_t at_most) override {
+    return records::last_looks(records_, records_.station(), from_date, at_most);
+  }
+  Result<std::vector<Reaction>> reactions_since(std::int64_t from_us) override {
+    return records::reactions_since(records_, records_.station(), from_us);
+  }
+  Result<std::vector<Reaction>> open_reactions() override {
+    return records::open_reactions(records_, records_.station());
+  }
+  Result<std::optional<HelpCall>> open_help() override {
+    return records::open_help(records_, records_.station());
+  }
+  Result<std::vector<ViewingCheck>> viewing_checks(const std::string& date,
+                                                   const std::string& shift) override {
+    return records::viewing_checks(records_, {date, date, shift, records_.station(), ""});
   }
   double draw() override { return draw_ ? draw_() : records::random_number(); }
 

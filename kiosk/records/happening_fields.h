@@ -327,5 +327,48 @@ void fields(Io& io, Either<SignInAllowed> auto& it) {
   io("why", it.why);
   io("until_us", it.until_us);
 }
+template <class Io>
+void fields(Io& io, Either<AnswerFirstDrawn> auto& it) {
+  io("look", it.look);
+  io("components", it.components);
+  io("rate", it.rate);
+}
+template <class Io>
+void fields(Io& io, Either<AnsweredTogether> auto& it) {
+  io("look", it.look);
+  io("components", it.components);
+  io("opinions_shown", it.opinions_shown);
+}
+template <class Io>
+void fields(Io& io, Either<ReactionRaised> auto& it) {
+  io("reaction", it.reaction);
+  io("plan", it.plan);
+  io("defect", it.defect);
+  io("component", it.component);
+  io("times", it.times);
+  io("in_units", it.in_units);
+  io("looks", it.looks);
+}
+template <class Io>
+void fields(Io& io, Either<ReactionSettled> auto& it) {
+  io("reaction", it.reaction);
+  io("why", it.why);
+}
+template <class Io>
+void fields(Io& io, Either<HelpCalled> auto& it) {
+  io("help", it.help);
+  io("look", it.look);
+}
+template <class Io>
+void fields(Io& io, Either<HelpCame> auto& it) {
+  io("help", it.help);
+}
+template <class Io>
+void fields(Io& io, Either<ViewingChecked> auto& it) {
+  io("lamp", it.lamp);
+  io("lux", it.lux);
+  io("distance", it.distance);
+  io("allowed_by", it.allowed_by);
+}
 
 }  // namespace lastlook::domain

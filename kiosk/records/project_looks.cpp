@@ -63,6 +63,15 @@ void settle_first_opinion(Rows& rows, const LookRow& look) {
   }
 }
 
+// A new one where the step has no answer yet.
+StepAnswerRow answer_row(Rows& rows, const std::string& look, const std::string& component) {
+  if (auto known = rows.find<StepAnswerRow>({look, component})) return *std::move(known);
+  StepAnswerRow row;
+  row.look = look;
+  row.component = component;
+  return row;
+}
+
 }  // namespace
 
 bool hold_is_released(Rows& rows, const LookRow& look) {
@@ -163,20 +172,47 @@ void project(At& at, const domain::VariantConfirmed& it) {
 
 void project(At& at, const domain::StepAnswered& it) {
   unfinished(at.rows, it.look);
-  StepAnswerRow row;
-  if (auto known = at.rows.find<StepAnswerRow>({it.look, it.component})) {
-    row = *known;
-    ++row.corrections;
-  } else {
-    row.look = it.look;
-    row.component = it.component;
+  StepAnswerRow row = answer_row(at.rows, it.look, it.component);
+  const bool is_first = row.first_answer == domain::Answer::not_answered;
+  if (is_first) {
     row.first_answer = it.answer;
     row.opinion_shown = it.opinion_shown;
   }
+  // The same answer again, after one more look, corrects nothing.
+  if (!is_first && row.answer != it.answer) ++row.corrections;
   row.answer = it.answer;
   row.person = at.entry.actor;
   row.answered_us = at.now_us();
   at.rows.put(row);
+  remember_for(at, it.look);
+}
+
+void project(At& at, const domain::AnswerFirstDrawn& it) {
+  unfinished(at.rows, it.look);
+  for (const std::string& component : it.components) {
+    StepAnswerRow row = answer_row(at.rows, it.look, component);
+    row.drawn = true;
+    at.rows.put(row);
+  }
+  remember_for(at, it.look);
+}
+
+void project(At& at, const domain::AnsweredTogether& it) {
+  unfinished(at.rows, it.look);
+  for (std::size_t i = 0; i < it.components.size(); ++i) {
+    StepAnswerRow row = answer_row(at.rows, it.look, it.components[i]);
+    if (row.first_answer == domain::Answer::not_answered) {
+      row.first_answer = domain::Answer::conforming;
+      row.opinion_shown = i < it.opinions_shown.size() ? it.opinions_shown[i] : "";
+      row.together = true;
+    } else if (row.answer != domain::Answer::conforming) {
+      ++row.corrections;
+    }
+    row.answer = domain::Answer::conforming;
+    row.person = at.entry.actor;
+    row.answered_us = at.now_us();
+    at.rows.put(row);
+  }
   remember_for(at, it.look);
 }
 

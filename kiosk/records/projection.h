@@ -90,6 +90,13 @@ void project(At& at, const domain::StudyEnded& it);
 // --- project_handover.cpp ----------------------------------------------------------------------
 void project(At& at, const domain::HandoverNoted& it);
 
+// --- project_reactions.cpp ---------------------------------------------------------------------
+void project(At& at, const domain::ReactionRaised& it);
+void project(At& at, const domain::ReactionSettled& it);
+void project(At& at, const domain::HelpCalled& it);
+void project(At& at, const domain::HelpCame& it);
+void project(At& at, const domain::ViewingChecked& it);
+
 // --- project_keeping.cpp -----------------------------------------------------------------------
 void project(At& at, const domain::PicturesPruned& it);
 
@@ -108,6 +115,8 @@ void project(At& at, const domain::SerialDisputed& it);
 void project(At& at, const domain::LookOpened& it);
 void project(At& at, const domain::VariantConfirmed& it);
 void project(At& at, const domain::StepAnswered& it);
+void project(At& at, const domain::AnswerFirstDrawn& it);
+void project(At& at, const domain::AnsweredTogether& it);
 void project(At& at, const domain::OpinionGiven& it);
 void project(At& at, const domain::FindingAdded& it);
 void project(At& at, const domain::FindingWithdrawn& it);

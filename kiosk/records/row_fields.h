@@ -156,6 +156,8 @@ void fields(Io& io, Either<StepAnswerRow> auto& it) {
   io("corrections", it.corrections);
   io("person", it.person);
   io("answered_us", it.answered_us);
+  io("drawn", it.drawn);
+  io("together", it.together);
 }
 template <class Io>
 void fields(Io& io, Either<FindingRow> auto& it) {
@@ -304,6 +306,45 @@ void fields(Io& io, Either<HandoverNoteRow> auto& it) {
   io("seq", it.seq);
   io("noted_us", it.noted_us);
   io("note", it.note);
+}
+template <class Io>
+void fields(Io& io, Either<ReactionRow> auto& it) {
+  io("reaction", it.reaction);
+  io("station", it.station);
+  io("production_date", it.production_date);
+  io("shift", it.shift);
+  io("plan", it.plan);
+  io("defect", it.defect);
+  io("component", it.component);
+  io("times", it.times);
+  io("in_units", it.in_units);
+  io("raised_us", it.raised_us);
+  io("settled_us", it.settled_us);
+  io("settled_by", it.settled_by);
+  io("why", it.why);
+}
+template <class Io>
+void fields(Io& io, Either<HelpCallRow> auto& it) {
+  io("help", it.help);
+  io("station", it.station);
+  io("production_date", it.production_date);
+  io("shift", it.shift);
+  io("look", it.look);
+  io("called_us", it.called_us);
+  io("came_us", it.came_us);
+}
+template <class Io>
+void fields(Io& io, Either<ViewingCheckRow> auto& it) {
+  io("production_date", it.production_date);
+  io("shift", it.shift);
+  io("station", it.station);
+  io("journal", it.journal);
+  io("seq", it.seq);
+  io("lamp", it.lamp);
+  io("lux", it.lux);
+  io("distance", it.distance);
+  io("allowed_by", it.allowed_by);
+  io("checked_us", it.checked_us);
 }
 template <class Io>
 void fields(Io& io, Either<ClaimRow> auto& it) {

@@ -205,6 +205,9 @@ LASTLOOK_TABLE(LocalTimeRow)
 LASTLOOK_TABLE(StudyRow)
 LASTLOOK_TABLE(StudyRatingRow)
 LASTLOOK_TABLE(HandoverNoteRow)
+LASTLOOK_TABLE(ReactionRow)
+LASTLOOK_TABLE(HelpCallRow)
+LASTLOOK_TABLE(ViewingCheckRow)
 LASTLOOK_TABLE(ClaimRow)
 LASTLOOK_TABLE(HoldReleaseRow)
 LASTLOOK_TABLE(SignInAllowanceRow)
@@ -245,7 +248,10 @@ const std::vector<const Table*>& all_tables() {
                                                 &table_of<HoldReleaseRow>(),
                                                 &table_of<UnitPartRow>(),
                                                 &table_of<SignInAllowanceRow>(),
-                                                &table_of<FirstOpinionRow>()};
+                                                &table_of<FirstOpinionRow>(),
+                                                &table_of<ReactionRow>(),
+                                                &table_of<HelpCallRow>(),
+                                                &table_of<ViewingCheckRow>()};
   return all;
 }
 

@@ -185,6 +185,8 @@ struct StepAnswerRow {
   std::int64_t corrections = 0;
   std::string person;  // of the newest
   std::int64_t answered_us = 0;
+  bool drawn = false;     // to be answered before the camera's opinion showed
+  bool together = false;  // first answered with others, by one touch
 };
 
 struct FindingRow {
@@ -328,6 +330,43 @@ struct HandoverNoteRow {
   std::int64_t seq = 0;  // of its entry
   std::int64_t noted_us = 0;
   std::string note;
+};
+
+// That a defect came too often, and what came of it.
+struct ReactionRow {
+  static constexpr std::string_view table = "reaction";
+  static constexpr std::size_t key_columns = 1;
+  std::string reaction;
+  std::string station, production_date, shift;  // in which it was raised
+  std::string plan, defect, component;
+  std::int64_t times = 0, in_units = 0;
+  std::int64_t raised_us = 0;
+  std::int64_t settled_us = 0;  // 0: not yet
+  std::string settled_by, why;
+};
+
+struct HelpCallRow {
+  static constexpr std::string_view table = "help_call";
+  static constexpr std::size_t key_columns = 1;
+  std::string help;
+  std::string station, production_date, shift;
+  std::string look;
+  std::int64_t called_us = 0;
+  std::int64_t came_us = 0;  // 0: nobody yet
+};
+
+// What was found of the place of the look, in a shift.
+struct ViewingCheckRow {
+  static constexpr std::string_view table = "viewing_check";
+  static constexpr std::size_t key_columns = 5;
+  std::string production_date, shift, station;
+  std::string journal;
+  std::int64_t seq = 0;  // of its entry
+  bool lamp = false;
+  std::int64_t lux = 0;
+  bool distance = false;
+  std::string allowed_by;
+  std::int64_t checked_us = 0;
 };
 
 // A claim from the field, as it was entered at one station, with its newest judgement.

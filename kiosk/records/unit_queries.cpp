@@ -47,7 +47,7 @@ domain::PastLook look_from(Rows& rows, const LookRow& row) {
   std::set<std::string> people;
   if (!row.closed_by.empty()) people.insert(row.closed_by);
   for (const StepAnswerRow& answer : rows.all<StepAnswerRow>({row.look}))
-    people.insert(answer.person);
+    if (!answer.person.empty()) people.insert(answer.person);  // else drawn, not answered yet
   for (const FindingRow& finding : rows.all<FindingRow>({row.look})) {
     people.insert(finding.person);
     if (!finding.withdrawn) look.findings.push_back(finding_from(finding));

@@ -13,11 +13,25 @@ namespace {
 
 using records::Period;
 
-std::string name_of(const domain::Master& master, const records::DefectCount& count) {
-  const domain::Component* component = master.component(count.component);
-  const domain::Defect* defect = master.defect(count.defect);
-  return fmt::format("{}: {}", component ? component->name : count.component,
-                     defect ? defect->name : count.defect);
+std::string defect_name(const domain::Master& master, const std::string& id) {
+  const domain::Defect* defect = master.defect(id);
+  return defect ? defect->name : id;
+}
+
+std::string name_of(const domain::Master& master, const std::string& component,
+                    const std::string& defect) {
+  if (component.empty()) return defect_name(master, defect);
+  const domain::Component* known = master.component(component);
+  return fmt::format("{}: {}", known ? known->name : component, defect_name(master, defect));
+}
+
+// In the names of the master data at work.
+Result<std::vector<domain::Reaction>> open_reactions(records::Records& records) {
+  auto open = records::open_reactions(records, records.station());
+  if (!open) return open;
+  for (domain::Reaction& one : *open)
+    one.defect = name_of(records.master(), one.component, one.defect);
+  return open;
 }
 
 Result<analytics::ParetoTable> findings(records::Records& records, const Period& period) {
@@ -25,7 +39,7 @@ Result<analytics::ParetoTable> findings(records::Records& records, const Period&
   if (!counts) return tl::unexpected(counts.error());
   analytics::ParetoCounter counter;
   for (const records::DefectCount& count : *counts)
-    if (count.findings > 0) counter.add(name_of(records.master(), count), count.findings);
+    if (count.findings > 0) counter.add(name_of(records.master(), count.component, count.defect), count.findings);
   return counter.table();
 }
 
@@ -107,6 +121,9 @@ Result<ShiftFacts> shift_facts(records::Records& records, const WhichShift& whic
           .and_then([&] { return take(facts.proofs, records::proofs(records, period)); })
           .and_then([&] { return take(facts.contained, records::contained(records, period)); })
           .and_then([&] { return take(facts.let_pass, let_pass(records, which)); })
+          .and_then([&] { return take(facts.reactions, open_reactions(records)); })
+          .and_then([&] { return take(facts.help, records::help_calls(records, period)); })
+          .and_then([&] { return take(facts.viewing, records::viewing_checks(records, period)); })
           .and_then([&] { return add_notes(facts.notes, records, period); });
   if (!read) return tl::unexpected(read.error());
   facts.camera_sums = sum(facts.camera);

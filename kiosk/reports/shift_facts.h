@@ -16,6 +16,7 @@
 #include "kiosk/records/challenge_queries.h"
 #include "kiosk/records/claim_queries.h"
 #include "kiosk/records/opinion_queries.h"
+#include "kiosk/records/reaction_queries.h"
 #include "kiosk/records/shift_queries.h"
 #include "kiosk/reports/usual.h"
 
@@ -52,7 +53,10 @@ struct ShiftFacts {
   std::vector<records::ContainedUnit> contained;  // by those that failed
   LetPass let_pass;
   std::optional<records::Verdict> journal;  // none: not checked
-  std::vector<std::string> notes;           // for the next shift, as people wrote them
+  std::vector<domain::Reaction> reactions;  // open ones of the station, named like findings
+  std::vector<domain::HelpCall> help;       // calls of the shift
+  std::vector<domain::ViewingCheck> viewing;
+  std::vector<std::string> notes;  // for the next shift, as people wrote them
   std::int64_t written_us = 0;
   int offset_min = 0;
 };

@@ -99,6 +99,27 @@ std::string proof_answer(const ShiftFacts& facts, const text::Strings& say) {
   return all.empty() ? say("report.proof.none") : all;
 }
 
+namespace {
+
+void add_what_is_done(const ShiftFacts& facts, const text::Strings& say,
+                      std::vector<std::string>& all) {
+  for (const domain::Reaction& one : facts.reactions)
+    all.push_back(
+        say("report.next.reaction", {one.defect, number(one.times), number(one.in_units)}));
+  std::int64_t longest_us = 0, came = 0;
+  for (const domain::HelpCall& call : facts.help) {
+    if (call.came_us == 0) continue;
+    ++came;
+    longest_us = std::max(longest_us, call.came_us - call.called_us);
+  }
+  if (came > 0) all.push_back(say("report.next.help", {number(came), age(longest_us, say)}));
+  if (came < std::ssize(facts.help)) all.push_back(say("report.next.help_open"));
+  if (std::ranges::any_of(facts.viewing, [](const auto& it) { return !it.allowed_by.empty(); }))
+    all.push_back(say("report.next.viewing"));
+}
+
+}  // namespace
+
 std::vector<std::string> next_answers(const ShiftFacts& facts, const text::Strings& say) {
   std::vector<std::string> all;
   if (facts.journal && !facts.journal->whole())
@@ -112,6 +133,7 @@ std::vector<std::string> next_answers(const ShiftFacts& facts, const text::Strin
   if (!facts.waiting.empty())
     all.push_back(
         say("report.next.waiting", {number(static_cast<std::int64_t>(facts.waiting.size()))}));
+  add_what_is_done(facts, say, all);
   for (const std::string& note : facts.notes) all.push_back(say("report.next.note", {note}));
   if (all.empty()) all.push_back(say("report.next.nothing"));
   return all;

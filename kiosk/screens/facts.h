@@ -79,6 +79,12 @@ struct Thumb {
   Rect part;  // fractions of the texture
 };
 
+// A limit sample of the master data, on the graphics side.
+struct SampleFacts {
+  std::uintptr_t texture = 0;  // 0: its picture cannot be shown
+  float aspect = 4.0F / 3.0F;
+};
+
 // Teaching the camera at this station.
 struct TeachingFacts {
   flows::Teaching at;
@@ -153,6 +159,14 @@ struct Facts {
   bool closed_shown = false;         // the verdict of the look closed last is still on the screen
   std::vector<std::string> notices;  // worded
   std::optional<ReturnQuestion> question;
+
+  std::vector<SampleFacts> samples;          // of the limit samples, in their order
+  bool one_by_one = false;                   // the open look's steps are not answered together
+  std::optional<domain::HelpCall> help;      // that nobody has answered
+  bool help_shown = false;                   // it is on the screen
+  std::vector<domain::Reaction> reactions;   // open ones, the newest first
+  std::optional<std::string> reaction_shown;  // the one on the screen
+  bool viewing_due = false;                  // the place of the look is not checked in this shift
 
   std::optional<std::size_t> revised_step;    // a step that is shown again
   bool deciding = false;                      // the verdict is shown with steps still open

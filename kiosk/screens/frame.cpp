@@ -1,6 +1,8 @@
 // SPDX-License-Identifier: Apache-2.0
 #include "kiosk/screens/frame.h"
 
+#include "kiosk/screens/wording.h"
+
 namespace lastlook::screens {
 
 Work work_areas(const Canvas& canvas, const Rect& body, float strip_px) {
@@ -30,7 +32,12 @@ Rect draw_head(Canvas& canvas, const Facts& facts, std::string_view about,
                  size.text_px * 0.9F, Ink::quiet, Ink::paper);
   const float about_w = std::min(head.w, canvas.width_of(about, Type::strong) + 2);
   canvas.centred(head.cut_left(about_w, size.pad_px), about, Say::body, Type::strong, Align::left);
-  canvas.centred(head, second, Say::quiet, Type::text, Align::left);
+  const bool called = facts.help && !facts.help_shown;
+  canvas.centred(head,
+                 called ? (*facts.say)("help.still", {moment(facts.help->called_us, facts.now_us,
+                                                             facts.offset_min)})
+                        : std::string(second),
+                 called ? Say::lead : Say::quiet, Type::text, Align::left);
   return body;
 }
 

@@ -19,7 +19,7 @@ using domain::Answer;
 void LookScreen::enter() {
   defect_.clear();
   withdrawing_.clear();
-  another_ = parking_ = false;
+  another_ = parking_ = comparing_ = false;
   pager_.reset();
 }
 
@@ -38,13 +38,20 @@ void LookScreen::update(const Facts& facts) {
   name_ = component_name(facts.inspection->master, at_.component);
   const domain::Component* component = facts.inspection->master.component(at_.component);
   box_ = component ? component->box : domain::Box{};
+  first_ = look.steps[step_].first == flows::AnswerFirst::due && answered_ == Answer::not_answered;
+  differs_ = look.steps[step_].first == flows::AnswerFirst::differs;
+  opinion_ = flows::shown_opinion(look, at_.component);
+  // Where it lies gives nothing away.
   if (look.opinion)
     for (const domain::ComponentOpinion& o : look.opinion->components)
-      if (o.component == at_.component) opinion_ = &o;
-  if (opinion_ && opinion_->box.w > 0) box_ = opinion_->box;
+      if (o.component == at_.component && o.box.w > 0) box_ = o.box;
+  samples_.clear();
+  const auto& samples = facts.inspection->master.limit_samples;
+  for (std::size_t i = 0; i < samples.size(); ++i)
+    if (samples[i].component == at_.component) samples_.push_back(i);
   const bool found = std::any_of(look.findings.begin(), look.findings.end(),
                                  [&](const auto& f) { return f.component == at_.component; });
-  ask_ = answered_ != Answer::nonconforming ? Ask::answer
+  ask_ = differs_ || answered_ != Answer::nonconforming ? Ask::answer
          : !defect_.empty()                 ? Ask::place
          : found && !another_               ? Ask::finding
                                             : Ask::defect;
@@ -54,7 +61,7 @@ void LookScreen::draw(Canvas& canvas, const Facts& facts, Requests& out) {
   const text::Strings& say = *facts.say;
   if (ask_ == Ask::nothing || !facts.inspection->open) return;
   const flows::OpenLook& look = *facts.inspection->open;
-  canvas.inert(parking_ || !withdrawing_.empty() || facts.other_tag);
+  canvas.inert(parking_ || comparing_ || !withdrawing_.empty() || facts.other_tag);
   const Rect body = draw_head(
       canvas, facts, unit_name(look.opened),
       say("look.head_step", {look.variant, look_number(say, look.opened), std::to_string(step_ + 1),
@@ -79,7 +86,41 @@ void LookScreen::draw(Canvas& canvas, const Facts& facts, Requests& out) {
   canvas.inert(false);
   if (facts.other_tag) return ask_other_tag(canvas, facts, out);
   if (parking_) draw_park(canvas, facts, out);
+  if (comparing_) draw_samples(canvas, facts);
   if (!withdrawing_.empty()) draw_withdraw(canvas, facts, out);
+}
+
+// The worst that still conforms beside the mildest that no longer does, as many as fit.
+void LookScreen::draw_samples(Canvas& canvas, const Facts& facts) {
+  const Sizes& size = canvas.size;
+  const text::Strings& say = *facts.say;
+  Rect panel = draw_panel(canvas, canvas.whole.w * 0.92F, canvas.whole.h * 0.94F);
+  if (canvas.button("samples.back", panel.cut_bottom(size.touch_px, size.gap_px), back_look(say)))
+    comparing_ = false;
+  canvas.paragraph(panel, say("samples.title", {name_}), Say::card, Type::strong, size.gap_px);
+  const std::size_t shown = std::min<std::size_t>(samples_.size(), 4);
+  const auto grid = cells(panel, static_cast<int>(shown), 1, size.gap_px);
+  for (std::size_t i = 0; i < shown; ++i) {
+    const domain::LimitSample& sample = facts.inspection->master.limit_samples[samples_[i]];
+    Rect cell = grid[i];
+    Rect words = cell.cut_bottom(cell.h * 0.4F, size.gap_px);
+    const SampleFacts* picture =
+        samples_[i] < facts.samples.size() ? &facts.samples[samples_[i]] : nullptr;
+    if (picture && picture->texture != 0)
+      canvas.picture(fitted(cell, picture->aspect), picture->texture);
+    else
+      canvas.fill(cell, Ink::sunk, size.round_px);
+    const Say ink = sample.conforming ? Say::card_good : Say::card_stop;
+    Rect head = words.cut_top(canvas.line_of(Type::text), size.gap_px * 0.5F);
+    canvas.shape(sample.conforming ? Shape::conforming : Shape::nonconforming,
+                 head.cut_left(size.text_px, size.gap_px * 0.5F).centre(), size.text_px,
+                 pair_of(ink).text, Ink::card);
+    canvas.centred(head, say(sample.conforming ? "samples.good" : "samples.bad"), ink, Type::text,
+                   Align::left);
+    canvas.paragraph(words, defect_name(facts.inspection->master, sample.defect), Say::card,
+                     Type::text, 0);
+    canvas.aside(words, sample.note, Say::card_quiet, Type::text);
+  }
 }
 
 void LookScreen::draw_picture(Canvas& canvas, const Facts& facts, const Work& work, Requests& out) {
@@ -92,7 +133,22 @@ void LookScreen::draw_picture(Canvas& canvas, const Facts& facts, const Work& wo
       if (const auto at = canvas.target_at("picture", lies))
         add_finding(domain::Place{(at->x - lies.x) / lies.w, (at->y - lies.y) / lies.h}, out);
   }
+  draw_samples_key(canvas, facts, lies.w > 0 ? lies : work.picture);
   draw_notices(canvas, facts, lies.w > 0 ? lies : work.picture, out);
+}
+
+// Under what is seen closer, or above it: never over the place itself.
+void LookScreen::draw_samples_key(Canvas& canvas, const Facts& facts, const Rect& lies) {
+  if (samples_.empty() || ask_ == Ask::place) return;
+  const Sizes& size = canvas.size;
+  const Spot at = on(lies, box_).centre();
+  const float w = size.touch_px * 1.5F, h = size.touch_px, margin = size.gap_px;
+  const Rect key{at.x < lies.centre().x ? lies.right() - w - margin : lies.x + margin,
+                 at.y < lies.centre().y ? lies.y + margin : lies.bottom() - h - margin, w, h};
+  if (canvas.button("samples", key,
+                    {.text = (*facts.say)("samples.open"), .shape = Shape::eye,
+                     .type = Type::text}))
+    comparing_ = true;
 }
 
 void LookScreen::draw_answer(Canvas& canvas, const Facts& facts, Rect zone, Requests& out) {
@@ -100,22 +156,67 @@ void LookScreen::draw_answer(Canvas& canvas, const Facts& facts, Rect zone, Requ
   const text::Strings& say = *facts.say;
   draw_answer_buttons(canvas, facts, zone, out);
   const bool roomy = zone.h > size.touch_px * 2.4F;
-  canvas.paragraph(zone, name_, Say::body, roomy ? Type::huge : Type::strong, size.gap_px * 0.4F);
-  if (at_.expected == domain::Expectation::absent) {
-    const Rect flag =
-        zone.cut_top(canvas.line_of(Type::text) + size.gap_px * 0.5F, size.gap_px * 0.6F);
-    canvas.fill(flag, Ink::must, size.round_px * 0.6F);
-    canvas.centred(flag.inside(size.gap_px, 0),
-                   say("look.must_be_absent", {facts.inspection->open->variant}), Say::on_must,
-                   Type::text);
-  }
+  draw_name(canvas, say, zone, roomy ? Type::huge : Type::strong);
+  draw_flags(canvas, facts, zone);
   // The instruction comes first, the camera gets what is left.
   const float words_h =
-      canvas.height_of(at_.instruction, zone.w, roomy ? Type::strong : Type::text);
+      !roomy && differs_ ? 0 : canvas.height_of(at_.instruction, zone.w, roomy ? Type::strong : Type::text);
   const Rect card = zone.cut_bottom(
       std::min(opinion_card_height(canvas), zone.h - words_h - size.gap_px), size.gap_px);
-  canvas.text(zone, at_.instruction, Say::body, Type::strong);
-  if (draw_opinion_card(canvas, facts, opinion_, at_.expected, card)) out.emplace_back(LookAgain{});
+  // Who looks once more knows it, and what the two said needs the room of a small screen.
+  if (roomy || !differs_) canvas.text(zone, at_.instruction, Say::body, Type::strong);
+  if (first_)
+    draw_answer_first(canvas, say, card);
+  else if (draw_opinion_card(canvas, facts, opinion_, at_.expected, card))
+    out.emplace_back(LookAgain{});
+}
+
+// With how it is done, beside it where that fits.
+void LookScreen::draw_name(Canvas& canvas, const text::Strings& say, Rect& zone, Type type) {
+  const Sizes& size = canvas.size;
+  using domain::Manner;
+  if (at_.by == Manner::look)
+    return canvas.paragraph(zone, name_, Say::body, type, size.gap_px * 0.4F);
+  const std::string words = say("manner." + std::string(to_word(at_.by)));
+  const float mark = size.strong_px;
+  const float flag_w = canvas.width_of(words, Type::text) + mark + 4 * size.gap_px;
+  const bool beside = canvas.width_of(name_, type) + size.gap_px + flag_w <= zone.w;
+  Rect flag;
+  if (beside) {
+    Rect row = zone.cut_top(canvas.line_of(type), size.gap_px * 0.6F);
+    flag = row.cut_right(flag_w, size.gap_px);
+    const float h = canvas.line_of(Type::text) + size.gap_px * 0.5F;
+    flag = {flag.x, flag.y + (flag.h - h) / 2, flag.w, h};
+    canvas.centred(row, name_, Say::body, type, Align::left);
+  } else {
+    canvas.paragraph(zone, name_, Say::body, type, size.gap_px * 0.4F);
+    flag = zone.cut_top(canvas.line_of(Type::text) + size.gap_px * 0.5F, size.gap_px * 0.6F);
+  }
+  canvas.fill(flag, Ink::must, size.round_px * 0.6F);
+  flag = flag.inside(size.gap_px, 0);
+  const Shape shape = at_.by == Manner::turn    ? Shape::turn
+                      : at_.by == Manner::touch ? Shape::touch
+                                                : Shape::tug;
+  canvas.shape(shape, flag.cut_left(mark, size.gap_px).centre(), mark * 0.8F, Ink::on_must,
+               Ink::must);
+  canvas.centred(flag, words, Say::on_must, Type::text, Align::left);
+}
+
+// What is special about this step.
+void LookScreen::draw_flags(Canvas& canvas, const Facts& facts, Rect& zone) {
+  const Sizes& size = canvas.size;
+  const text::Strings& say = *facts.say;
+  const auto flag = [&](const std::string& words, Ink ground, Say on) {
+    const float h = canvas.height_of(words, zone.w - 2 * size.gap_px, Type::text);
+    const Rect area = zone.cut_top(h + size.gap_px * 0.5F, size.gap_px * 0.6F);
+    canvas.fill(area, ground, size.round_px * 0.6F);
+    canvas.centred(area.inside(size.gap_px, 0), words, on, Type::text);
+  };
+  if (differs_)
+    flag(say(answered_ == Answer::conforming ? "look.differs_right" : "look.differs_wrong"),
+         Ink::warn, Say::on_warn);
+  if (at_.expected == domain::Expectation::absent)
+    flag(say("look.must_be_absent", {facts.inspection->open->variant}), Ink::must, Say::on_must);
 }
 
 void LookScreen::draw_answer_buttons(Canvas& canvas, const Facts& facts, Rect& zone,
@@ -132,31 +233,44 @@ void LookScreen::draw_answer_buttons(Canvas& canvas, const Facts& facts, Rect& z
                      .text = say("answer.nonconforming"),
                      .second = say(absent ? "answer.bad_absent" : "answer.bad_present"),
                      .shape = Shape::nonconforming}))
-    answer(Answer::nonconforming, out);
+    answer(Answer::nonconforming, facts, out);
   if (canvas.button("answer.conforming", good,
                     {.kind = Kind::good,
                      .text = say("answer.conforming"),
                      .second = say(absent ? "answer.good_absent" : "answer.good_present"),
                      .shape = Shape::conforming,
                      .chosen = answered_ == Answer::conforming}))
-    answer(Answer::conforming, out);
+    answer(Answer::conforming, facts, out);
 }
 
 void LookScreen::draw_ways_out(Canvas& canvas, const Facts& facts, const Rect& row, Requests& out) {
   const text::Strings& say = *facts.say;
+  const Sizes& size = canvas.size;
   const bool decide = !facts.possible.empty();
-  const auto grid = cells(row, decide ? 3 : 2, 1, canvas.size.gap_px);
-  const auto small = [&](std::string_view key, const Rect& cell, std::string_view words) {
-    return canvas.button(key, cell, {.kind = Kind::quiet, .text = say(words), .type = Type::text});
+  // Where there is no room for both, the strip of steps leads back too.
+  const bool roomy = row.w >= 5 * size.touch_px;
+  const bool back = step_ > 0 && (roomy || !decide);
+  const auto grid = cells(row, 2 + (back ? 1 : 0) + (decide ? 1 : 0), 1, size.gap_px);
+  std::size_t next = 0;
+  const auto small = [&](std::string_view key, std::string_view words) {
+    return canvas.button(key, grid[next++],
+                         {.kind = Kind::quiet, .text = say(words), .type = Type::text});
   };
-  if (step_ > 0 && small("back", grid[0], "look.back")) out.emplace_back(ReviseStep{step_ - 1});
-  if (decide && small("decide", grid[1], "look.decide")) out.emplace_back(DecideNow{});
-  if (small("park", grid.back(), "look.park")) parking_ = true;
+  if (small("help", "help.call")) out.emplace_back(flows::Event(flows::CallHelp{}));
+  if (back && small("back", "look.back")) out.emplace_back(ReviseStep{step_ - 1});
+  if (decide && small("decide", "look.decide")) out.emplace_back(DecideNow{});
+  if (small("park", "look.park")) parking_ = true;
 }
 
-void LookScreen::answer(Answer answer, Requests& out) const {
+void LookScreen::answer(Answer answer, const Facts& facts, Requests& out) const {
+  // After one more look it conforms after all: what was found is taken back with it.
+  if (differs_ && answer == Answer::conforming)
+    for (const domain::FindingAdded& finding : facts.inspection->open->findings)
+      if (finding.component == at_.component)
+        out.emplace_back(
+            flows::Event(flows::WithdrawFinding{finding.finding, "conforms_after_all"}));
   // The same answer again, to a step that is shown again, changes nothing.
-  if (answer == answered_)
+  if (answer == answered_ && !differs_)
     out.emplace_back(GoOn{});
   else
     out.emplace_back(flows::Event(
@@ -192,7 +306,7 @@ void LookScreen::draw_defects(Canvas& canvas, const Facts& facts, Rect zone, Req
     another_ = false;
     ask_ = Ask::finding;
   } else {
-    answer(Answer::conforming, out);
+    answer(Answer::conforming, facts, out);
   }
 }
 

@@ -62,10 +62,10 @@ float opinion_card_height(const Canvas& canvas) {
   return std::max(canvas.size.touch_px, canvas.line_of(Type::text) * 3 + canvas.size.gap_px);
 }
 
-bool draw_opinion_card(Canvas& canvas, const Facts& facts, const domain::ComponentOpinion* opinion,
-                       domain::Expectation expected, const Rect& area) {
+namespace {
+
+void draw_words(Canvas& canvas, const Words& words, const Rect& area) {
   const Sizes& size = canvas.size;
-  const Words words = opinion ? words_of(*facts.say, *opinion, expected) : words_of(facts);
   canvas.card(area);
   Rect inner = area.inside(size.gap_px, size.gap_px * 0.5F);
   const float mark = size.strong_px * 1.2F;
@@ -77,6 +77,20 @@ bool draw_opinion_card(Canvas& canvas, const Facts& facts, const domain::Compone
   inner.cut_top(std::max(0.0F, (inner.h - first_h - second_h) / 2));
   canvas.paragraph(inner, words.first, words.say, Type::text, 0);
   canvas.text(inner, words.second, Say::card_quiet, Type::text);
+}
+
+}  // namespace
+
+void draw_answer_first(Canvas& canvas, const text::Strings& say, const Rect& area) {
+  draw_words(canvas,
+             {say("opinion.after"), say("opinion.after_why"), Say::card_quiet, Shape::eye_shut},
+             area);
+}
+
+bool draw_opinion_card(Canvas& canvas, const Facts& facts, const domain::ComponentOpinion* opinion,
+                       domain::Expectation expected, const Rect& area) {
+  const Sizes& size = canvas.size;
+  draw_words(canvas, opinion ? words_of(*facts.say, *opinion, expected) : words_of(facts), area);
   // On a small screen there is no room for a target of its size; then it only tells.
   return area.h >= size.touch_px && canvas.target("look_again", area);
 }

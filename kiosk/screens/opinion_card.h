@@ -12,4 +12,7 @@ float opinion_card_height(const Canvas& canvas);  // where there is room
 bool draw_opinion_card(Canvas& canvas, const Facts& facts, const domain::ComponentOpinion* opinion,
                        domain::Expectation expected, const Rect& area);
 
+// In its place, where the person answers before the opinion shows.
+void draw_answer_first(Canvas& canvas, const text::Strings& say, const Rect& area);
+
 }  // namespace lastlook::screens

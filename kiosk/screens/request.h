@@ -80,12 +80,20 @@ struct ShowStudy {
   std::string study{};  // its results; empty: closes them
 };
 struct NextPicture {};  // of a camera that is a folder
+struct OneByOne {};     // the open look's steps, not together
+struct ShowHelp {       // what was called for
+  bool open = true;
+};
+struct ShowReaction {
+  std::string reaction{};  // empty: closes it
+};
 
 using Request =
     std::variant<flows::Event, CheckPin, LeavePin, LeaveBar, Countersign, CautionSeen, ShowReview,
                  NextUnit, DropQuestion, DismissNotices, ReviseStep, GoOn, DecideNow, LookAgain,
                  ShowProofs, ShowContainment, ShowWear, TagSettled, PartSeen, flows::TeachEvent,
-                 NextPicture, RateStudy, ShowStudy, ReviewEvent, ChooseLanguage, HandoverSeen>;
+                 NextPicture, RateStudy, ShowStudy, ReviewEvent, ChooseLanguage, HandoverSeen,
+                 OneByOne, ShowHelp, ShowReaction>;
 using Requests = std::vector<Request>;
 
 }  // namespace lastlook::screens

@@ -1,6 +1,8 @@
 // SPDX-License-Identifier: Apache-2.0
 #include "kiosk/screens/screen.h"
 
+#include <algorithm>
+
 namespace lastlook::screens {
 
 std::string_view to_word(Which which) {
@@ -11,12 +13,20 @@ std::string_view to_word(Which which) {
       return "start";
     case Which::handover:
       return "handover";
+    case Which::viewing:
+      return "viewing";
+    case Which::help:
+      return "help";
+    case Which::reaction:
+      return "reaction";
     case Which::waiting:
       return "waiting";
     case Which::returned:
       return "returned";
     case Which::variant:
       return "variant";
+    case Which::together:
+      return "together";
     case Which::look:
       return "look";
     case Which::verdict:
@@ -112,6 +122,24 @@ Which which_of_review(const ReviewFacts& review) {
   return Which::review;
 }
 
+// While the camera may still say something, and once it calls two or more of them right.
+bool asks_together(const Facts& facts) {
+  const flows::OpenLook& look = *facts.inspection->open;
+  const auto steps = flows::together_steps(look);
+  if (steps.empty() || facts.one_by_one || facts.revised_step) return false;
+  if (flows::next_step(look) != steps.front() || facts.camera.texture == 0) return false;
+  if (!look.opinion) return !facts.withheld;
+  return std::ranges::count_if(steps, [&](std::size_t i) {
+           const auto* opinion = flows::shown_opinion(look, look.steps[i].step.component);
+           return opinion && opinion->conforming == "yes";
+         }) >= 2;
+}
+
+Which which_of_step(const Facts& facts) {
+  if (facts.deciding) return Which::verdict;
+  return asks_together(facts) ? Which::together : Which::look;
+}
+
 }  // namespace
 
 Which which_screen(const Facts& facts) {
@@ -120,12 +148,13 @@ Which which_screen(const Facts& facts) {
   if (stage == Stage::signed_out || facts.locked) return Which::sign_in;
   if (!facts.caution_seen) return Which::start;
   if (!facts.handover.empty()) return Which::handover;
+  if (facts.help && facts.help_shown) return Which::help;
   if (facts.question) return Which::returned;
   switch (stage) {
     case Stage::confirm_variant:
       return Which::variant;
     case Stage::step:
-      return facts.deciding ? Which::verdict : Which::look;
+      return which_of_step(facts);
     case Stage::challenge:
       return Which::part;
     case Stage::verdict:
@@ -133,6 +162,9 @@ Which which_screen(const Facts& facts) {
     default:
       break;
   }
+  if (facts.reaction_shown) return Which::reaction;
+  if (facts.viewing_due && domain::may(facts.inspection->role, domain::Right::inspect))
+    return Which::viewing;
   if (facts.proof.containment_open) return Which::containment;
   if (facts.proof.judged) return Which::judged;
   if (facts.proof.wear) return Which::wear;

@@ -11,12 +11,20 @@ Screen& ScreenSet::screen(Which which) {
       return start_;
     case Which::handover:
       return handover_;
+    case Which::viewing:
+      return viewing_;
+    case Which::help:
+      return help_;
+    case Which::reaction:
+      return reaction_;
     case Which::waiting:
       return waiting_;
     case Which::returned:
       return returned_;
     case Which::variant:
       return variant_;
+    case Which::together:
+      return together_;
     case Which::look:
       return look_;
     case Which::verdict:

@@ -5,10 +5,12 @@
 #include "kiosk/screens/closed.h"
 #include "kiosk/screens/containment.h"
 #include "kiosk/screens/handover.h"
+#include "kiosk/screens/help.h"
 #include "kiosk/screens/judged.h"
 #include "kiosk/screens/look.h"
 #include "kiosk/screens/part.h"
 #include "kiosk/screens/proofs.h"
+#include "kiosk/screens/reaction.h"
 #include "kiosk/screens/returned.h"
 #include "kiosk/screens/review.h"
 #include "kiosk/screens/review_behind.h"
@@ -28,8 +30,10 @@
 #include "kiosk/screens/teach_reference.h"
 #include "kiosk/screens/teach_sheet.h"
 #include "kiosk/screens/teach_shoot.h"
+#include "kiosk/screens/together.h"
 #include "kiosk/screens/variant.h"
 #include "kiosk/screens/verdict.h"
+#include "kiosk/screens/viewing.h"
 #include "kiosk/screens/waiting.h"
 #include "kiosk/screens/wear.h"
 
@@ -49,9 +53,13 @@ class ScreenSet {
   SignInScreen sign_in_;
   StartScreen start_;
   HandoverScreen handover_;
+  ViewingScreen viewing_;
+  HelpScreen help_;
+  ReactionScreen reaction_;
   WaitingScreen waiting_;
   ReturnedScreen returned_;
   VariantScreen variant_;
+  TogetherScreen together_;
   LookScreen look_;
   VerdictScreen verdict_;
   ClosedScreen closed_;

@@ -26,7 +26,9 @@ void SecondPerson::update(const Facts& facts) {
 void SecondPerson::gather(const Facts& facts) {
   others_.clear();
   const auto* allow = act_ ? std::get_if<flows::AllowSignIn>(&*act_) : nullptr;
+  const bool settles = act_ && std::holds_alternative<flows::CheckViewing>(*act_);
   for (const records::Person& person : facts.people) {
+    if (settles && !domain::may(person.role, domain::Right::settle)) continue;
     const bool fits =
         allow ? person.id != allow->person && domain::may(person.role, domain::Right::settle)
               : person.id != facts.inspection->person;
@@ -46,7 +48,8 @@ void SecondPerson::draw(Canvas& canvas, const Facts& facts, Requests& out) {
     leave();
     return;
   }
-  const bool allows = std::holds_alternative<flows::AllowSignIn>(*act_);
+  const bool allows = std::holds_alternative<flows::AllowSignIn>(*act_) ||
+                      std::holds_alternative<flows::CheckViewing>(*act_);
   const auto entered =
       who_.draw(canvas, facts, others_, say(allows ? "allow.who" : "second_person.who"),
                 say("second_person.nobody"), panel, out);

@@ -168,6 +168,38 @@ void draw_person(const Pen& pen, ImU32 ink) {
            ink);
 }
 
+// A raised hand.
+void draw_help(const Pen& pen, ImU32 ink) {
+  pen.area({{-0.62F, 0.05F}, {0.5F, 0.05F}, {0.5F, 0.5F}, {0.25F, 0.95F}, {-0.3F, 0.95F},
+            {-0.62F, 0.5F}},
+           ink);
+  for (const auto& [x, top] : {std::pair{-0.5F, -0.55F}, {-0.18F, -0.9F}, {0.14F, -0.8F},
+                               {0.42F, -0.45F}})
+    pen.stroke({{x, 0.3F}, {x, top}}, 0.2F, ink);
+  pen.stroke({{0.4F, 0.45F}, {0.85F, -0.05F}}, 0.22F, ink);
+}
+
+// Three quarters round, with a head.
+void draw_turn(const Pen& pen, ImU32 ink) {
+  pen.arc(0, 0, 0.7F, -0.2F * pi, 1.2F * pi, 0.22F, ink);
+  pen.area({{0.1F, -0.5F}, {0.95F, -0.62F}, {0.72F, 0.2F}}, ink);
+}
+
+// A finger that comes down on something.
+void draw_touch(const Pen& pen, ImU32 ink) {
+  pen.stroke({{0, -0.95F}, {0, 0.25F}}, 0.42F, ink);
+  pen.stroke({{-0.9F, 0.85F}, {0.9F, 0.85F}}, 0.22F, ink);
+  pen.stroke({{-0.85F, 0.45F}, {-0.5F, 0.3F}}, 0.16F, ink);
+  pen.stroke({{0.85F, 0.45F}, {0.5F, 0.3F}}, 0.16F, ink);
+}
+
+// A pull away from where it sits.
+void draw_tug(const Pen& pen, ImU32 ink) {
+  pen.stroke({{-0.9F, 0.85F}, {0.9F, 0.85F}}, 0.22F, ink);
+  pen.stroke({{0, 0.6F}, {0, -0.4F}}, 0.26F, ink);
+  pen.area({{-0.55F, -0.25F}, {0.55F, -0.25F}, {0, -0.98F}}, ink);
+}
+
 }  // namespace
 
 void draw_shape(ImDrawList& list, Shape shape, Spot centre, float size, ImU32 ink, ImU32 cut) {
@@ -214,6 +246,14 @@ void draw_shape(ImDrawList& list, Shape shape, Spot centre, float size, ImU32 in
       return draw_place(pen, ink, cut);
     case Shape::person:
       return draw_person(pen, ink);
+    case Shape::help:
+      return draw_help(pen, ink);
+    case Shape::turn:
+      return draw_turn(pen, ink);
+    case Shape::touch:
+      return draw_touch(pen, ink);
+    case Shape::tug:
+      return draw_tug(pen, ink);
   }
 }
 

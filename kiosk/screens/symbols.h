@@ -29,6 +29,10 @@ enum class Shape {
   caution,  // triangle
   place,    // a finding's place
   person,
+  help,  // a raised hand
+  turn,  // the ways a hand is needed
+  touch,
+  tug,
 };
 
 // `size` across; `ink` for the shape, `cut` for what is drawn into it.

@@ -11,7 +11,8 @@ Rect corner_away(const Rect& lies, Spot place, float w, float h, float margin) {
   return {x, y, w, h};
 }
 
-// The part of the picture around the box, of the shape of `into`, as fractions.
+}  // namespace
+
 Rect part_around(const domain::Box& box, const Rect& into, float aspect) {
   const float shape = into.w / into.h / aspect;  // width to height in fractions
   const float w = static_cast<float>(box.w) * 1.35F, h = static_cast<float>(box.h) * 1.35F;
@@ -22,8 +23,6 @@ Rect part_around(const domain::Box& box, const Rect& into, float aspect) {
   return {std::clamp(x, 0.0F, 1 - part_w), std::clamp(y, 0.0F, std::max(0.0F, 1 - part_h)), part_w,
           part_h};
 }
-
-}  // namespace
 
 void draw_where(Canvas& canvas, const Facts& facts, const Rect& lies, const domain::Box& box,
                 bool closer, bool differs) {

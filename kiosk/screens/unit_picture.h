@@ -15,6 +15,10 @@ namespace lastlook::screens {
 void draw_where(Canvas& canvas, const Facts& facts, const Rect& lies, const domain::Box& box,
                 bool closer, bool differs);
 
+// The part of the picture around the box, of the shape of `into`, as fractions; aspect: the
+// picture's width to its height.
+Rect part_around(const domain::Box& box, const Rect& into, float aspect);
+
 // Each finding at its place.
 void draw_finding_marks(Canvas& canvas, std::span<const domain::FindingAdded> findings,
                         const Rect& lies);

@@ -9,6 +9,7 @@
 #include "kiosk/screens/frame.h"
 #include "kiosk/screens/modal.h"
 #include "kiosk/screens/proofs.h"
+#include "kiosk/screens/reaction.h"
 #include "kiosk/screens/study_rate.h"
 #include "kiosk/screens/wording.h"
 
@@ -37,6 +38,7 @@ void WaitingScreen::draw(Canvas& canvas, const Facts& facts, Requests& out) {
   const Rect body =
       draw_head(canvas, facts, say("waiting.title"), say("waiting.station", {facts.station}));
   const bool parked = !facts.inspection->parked.empty();
+  const bool reacting = !facts.reactions.empty();
   const auto proof = proof_line(facts);
   const bool studies = study_to_rate(facts) || !facts.study.results.empty();
   const float row_h = size.gap_px + size.touch_px;
@@ -55,7 +57,8 @@ void WaitingScreen::draw(Canvas& canvas, const Facts& facts, Requests& out) {
   const float lines_h = held_back ? line_h + size.gap_px : 0;
   Work work = work_areas(
       canvas, body,
-      lines_h + sentences_h + (parked ? row_h : 0) + (proof ? row_h : 0) + (studies ? row_h : 0));
+      lines_h + sentences_h + (parked ? row_h : 0) + (proof ? row_h : 0) + (studies ? row_h : 0) +
+          (reacting ? row_h : 0));
   const Rect lies = draw_camera(canvas, facts, work.picture);
   draw_notices(canvas, facts, lies.w > 0 ? lies : work.picture, out);
   canvas.paragraph(work.strip, shift, Say::quiet, Type::text, size.gap_px);
@@ -77,6 +80,16 @@ void WaitingScreen::draw(Canvas& canvas, const Facts& facts, Requests& out) {
       out.emplace_back(ShowProofs{true});
   }
   if (studies) draw_study(canvas, facts, work.strip.cut_top(size.touch_px, size.gap_px), out);
+  if (reacting) {
+    const domain::Reaction& newest = facts.reactions.front();
+    const ButtonLook look{.kind = Kind::warn,
+                          .text = name_of(facts, newest),
+                          .second = say("reaction.open", {std::to_string(facts.reactions.size())}),
+                          .shape = Shape::caution,
+                          .type = Type::text};
+    if (canvas.button("reaction", work.strip.cut_top(size.touch_px, size.gap_px), look))
+      out.emplace_back(ShowReaction{newest.reaction});
+  }
   if (parked) draw_parked(canvas, facts, work.strip, out);
   draw_ways_out(canvas, facts, work.zone.cut_bottom(size.touch_px, size.pad_px), out);
   draw_ways_in(canvas, facts, work.zone, out);
@@ -141,19 +154,22 @@ void WaitingScreen::draw_ways_out(Canvas& canvas, const Facts& facts, const Rect
                                   Requests& out) {
   const text::Strings& say = *facts.say;
   const bool teaches = facts.teaching && facts.inspection->role == domain::Role::quality_engineer;
-  const auto grid = cells(row, teaches ? 3 : 2, 1, canvas.size.gap_px);
-  // Three in a row have no room for symbols.
-  const auto look = [&](std::string text, Shape shape) {
+  // Who teaches is who would be called.
+  const Sizes& size = canvas.size;
+  const bool help = !teaches || row.w >= 5 * size.touch_px;
+  const auto grid = cells(row, 2 + (teaches ? 1 : 0) + (help ? 1 : 0), 1, size.gap_px);
+  const auto look = [&](std::string text) {
     return ButtonLook{.kind = Kind::quiet,
                       .text = std::move(text),
-                      .shape = teaches ? std::nullopt : std::optional(shape),
                       .type = Type::text};
   };
-  if (canvas.button("review", grid.front(), look(say("waiting.review"), Shape::bars)))
+  if (help && canvas.button("help", grid[teaches ? 2 : 1], look(say("help.call"))))
+    out.emplace_back(flows::Event(flows::CallHelp{}));
+  if (canvas.button("review", grid.front(), look(say("waiting.review"))))
     out.emplace_back(ShowReview{true});
-  if (teaches && canvas.button("teach", grid[1], look(say("teach.open"), Shape::eye)))
+  if (teaches && canvas.button("teach", grid[1], look(say("teach.open"))))
     out.emplace_back(flows::TeachEvent(flows::OpenTeaching{}));
-  if (canvas.button("sign_out", grid.back(), look(say("waiting.sign_out"), Shape::leave)))
+  if (canvas.button("sign_out", grid.back(), look(say("waiting.sign_out"))))
     asking_leave_ = true;
 }
 

@@ -21,6 +21,7 @@ std::string subject(const text::Strings& say, const domain::Master& master, std:
   if (what == "component") return component_name(master, value);
   if (what == "components") return component_names(master, words_in(value));
   if (what == "variant") return variant_name(master, value);
+  if (what == "defect") return defect_name(master, value);
   for (const std::string_view words :
        {"disposition.", "park_reason.", "upstream_test.", "hold_reason.", "concession_reason."})
     if (words.substr(0, words.size() - 1) == what) return say(fmt::format("{}{}", words, value));
@@ -75,7 +76,8 @@ std::string worded(const text::Strings& say, const domain::Master& master,
                    const flows::Obstacle& obstacle) {
   using Why = flows::Obstacle::Why;
   std::string_view what;
-  if (obstacle.why == Why::step_unanswered || obstacle.why == Why::finding_missing ||
+  if (obstacle.why == Why::step_unanswered || obstacle.why == Why::answers_differ ||
+      obstacle.why == Why::finding_missing ||
       obstacle.why == Why::finding_open)
     what = "component";
   if (obstacle.why == Why::result_missing || obstacle.why == Why::result_failed)

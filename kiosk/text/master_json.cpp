@@ -10,6 +10,7 @@ using domain::to_word;
 using nlohmann::json;
 
 constexpr const char* expectations = "'present' or 'absent'";
+constexpr const char* manners = "'look', 'turn', 'touch' or 'tug'";
 constexpr const char* severities = "'critical', 'major' or 'minor'";
 constexpr const char* tests = "'dimensions', 'leak', 'fill_mass', 'torque_angle' or 'functional'";
 constexpr const char* hold_rules = "'anyone', 'supervisor' or 'two_people'";
@@ -28,6 +29,15 @@ domain::Component read_component(const JsonCursor& from) {
            box.at("h").fraction()}};
 }
 
+domain::Step read_step(const JsonCursor& from) {
+  domain::Step step{from.at("component").text(),
+                    from.at("expected").word<domain::Expectation>(expectations),
+                    optional_text(from, "instruction")};
+  if (from.has("by")) step.by = from.at("by").word<domain::Manner>(manners);
+  if (from.has("answer_first")) step.answer_first = from.at("answer_first").yes_or_no();
+  return step;
+}
+
 domain::Variant read_variant(const JsonCursor& from) {
   domain::Variant variant{from.at("id").text(),
                           from.at("name").text(),
@@ -35,10 +45,27 @@ domain::Variant read_variant(const JsonCursor& from) {
                           optional_text(from, "tag_type"),
                           {}};
   for (const JsonCursor& step : from.at("checklist").items())
-    variant.checklist.push_back({step.at("component").text(),
-                                 step.at("expected").word<domain::Expectation>(expectations),
-                                 optional_text(step, "instruction")});
+    variant.checklist.push_back(read_step(step));
   return variant;
+}
+
+domain::ReactionPlan read_plan(const JsonCursor& from) {
+  return {from.at("id").text(),
+          from.at("defect").text(),
+          optional_text(from, "component"),
+          from.at("times").small_integer(),
+          from.at("in_units").small_integer(),
+          from.at("what").text(),
+          optional_text(from, "call")};
+}
+
+domain::LimitSample read_sample(const JsonCursor& from) {
+  return {from.at("component").text(), from.at("defect").text(), from.at("conforming").yes_or_no(),
+          from.at("picture").text(), optional_text(from, "note")};
+}
+
+domain::Viewing read_viewing(const JsonCursor& from) {
+  return {from.at("least_lux").small_integer(), from.at("distance_cm").small_integer()};
 }
 
 domain::Defect read_defect(const JsonCursor& from) {
@@ -68,6 +95,20 @@ domain::ChallengePart read_challenge_part(const JsonCursor& from) {
 domain::SecondLookRates read_second_looks(const JsonCursor& from) {
   const auto rate = [&](const char* key) { return from.has(key) ? from.at(key).fraction() : 0.0; };
   return {rate("accept"), rate("rework"), rate("scrap")};
+}
+
+void read_how_it_is_looked_at(const JsonCursor& from, domain::Master& master) {
+  if (from.has("answer_first_rate"))
+    master.answer_first_rate = from.at("answer_first_rate").fraction();
+  if (from.has("answer_together")) master.answer_together = from.at("answer_together").yes_or_no();
+  if (from.has("reaction_plans"))
+    for (const JsonCursor& plan : from.at("reaction_plans").items())
+      master.reaction_plans.push_back(read_plan(plan));
+  if (from.has("limit_samples"))
+    for (const JsonCursor& sample : from.at("limit_samples").items())
+      master.limit_samples.push_back(read_sample(sample));
+  if (from.has("viewing")) master.viewing = read_viewing(from.object("viewing"));
+  master.help = optional_text(from, "help");
 }
 
 domain::Master read(const JsonCursor& from) {
@@ -103,6 +144,7 @@ domain::Master read(const JsonCursor& from) {
     master.revision_approval =
         from.at("revision_approval").word<domain::RevisionRule>(revision_rules);
   if (from.has("picture_sample")) master.picture_sample = from.at("picture_sample").fraction();
+  read_how_it_is_looked_at(from, master);
   return master;
 }
 
@@ -111,7 +153,9 @@ json write_variant(const domain::Variant& variant) {
   for (const domain::Step& step : variant.checklist)
     checklist.push_back({{"component", step.component},
                          {"expected", to_word(step.expected)},
-                         {"instruction", step.instruction}});
+                         {"instruction", step.instruction},
+                         {"by", to_word(step.by)},
+                         {"answer_first", step.answer_first}});
   return {{"id", variant.id},
           {"name", variant.name},
           {"body", variant.body},
@@ -183,7 +227,19 @@ std::string write_master(const domain::Master& master) {
   const auto part = [](const domain::ChallengePart& p) -> json {
     return {{"serial", p.serial}, {"variant", p.variant}, {"faults", p.faults}};
   };
-  const json document = {{"revision", master.revision},
+  const auto plan = [](const domain::ReactionPlan& p) -> json {
+    return {{"id", p.id},       {"defect", p.defect},     {"component", p.component},
+            {"times", p.times}, {"in_units", p.in_units}, {"what", p.what},
+            {"call", p.call}};
+  };
+  const auto sample = [](const domain::LimitSample& s) -> json {
+    return {{"component", s.component},
+            {"defect", s.defect},
+            {"conforming", s.conforming},
+            {"picture", s.picture},
+            {"note", s.note}};
+  };
+  json document = {{"revision", master.revision},
                          {"product", master.product},
                          {"tag_pattern", master.tag_pattern},
                          {"components", list(master.components, component)},
@@ -202,7 +258,15 @@ std::string write_master(const domain::Master& master) {
                            {"scrap", master.second_looks.scrap}}},
                          {"hold_release", to_word(master.hold_release)},
                          {"revision_approval", to_word(master.revision_approval)},
-                         {"picture_sample", master.picture_sample}};
+                         {"picture_sample", master.picture_sample},
+                         {"answer_first_rate", master.answer_first_rate},
+                         {"answer_together", master.answer_together},
+                         {"reaction_plans", list(master.reaction_plans, plan)},
+                         {"limit_samples", list(master.limit_samples, sample)},
+                         {"help", master.help}};
+  if (master.viewing)
+    document["viewing"] = {{"least_lux", master.viewing->least_lux},
+                           {"distance_cm", master.viewing->distance_cm}};
   return document.dump(1);
 }
 

@@ -23,8 +23,11 @@ validator = jsonschema.Draft202012Validator(schema)
 whole = json.loads((assets / "plant/coolant-pumps.json").read_text())
 whole.setdefault("revision_approval", "two_people")
 whole.setdefault("picture_sample", 0.02)
+whole["variants"][0]["checklist"][0] |= {"by": "touch", "answer_first": True}
+for sample in whole["limit_samples"]:
+    sample["picture"] = "/9j/4AAQ"
 
-REFERS = {"id", "component", "variant", "components", "faults", "tag_pattern", "serial", "day_starts_with"}
+REFERS = {"id", "component", "variant", "components", "faults", "tag_pattern", "serial", "day_starts_with", "defect"}
 
 
 def places(value, path=()):
@@ -77,7 +80,7 @@ def contradicts_itself(message):
     return any(words in message for words in (
         "is not among the", "lacks 'something_else'", "has no good challenge part",
         "has no faulty challenge part", "starts no later", "is there twice", "is no step of",
-        "is not a known"))
+        "is not a known", "of the units"))
 
 
 differ, asked, refused = [], 0, 0

@@ -7,6 +7,15 @@ import subprocess
 import time
 
 
+def next_answer(frame):
+    keys = [target["key"] for target in frame["targets"]]
+    if frame["screen"] == "look":
+        return "answer.conforming" if "answer.conforming" in keys else None
+    if frame["screen"] == "together":
+        return "together.all" if "together.all" in keys else None
+    return "done"
+
+
 class Kiosk:
     def __init__(self, program, arguments, trace, patience_s=20.0):
         self.trace = trace
@@ -84,7 +93,27 @@ class Kiosk:
         for digit in pin:
             self.touch(f"pin.{digit}")
         self.touch("pin.done")
-        self.touch_past(("start", "handover"), "waiting")
+        self.touch_past(("start", "handover", "viewing"), "waiting")
+
+    def check_place(self, lux=1200):
+        """The place of the look, as it should be."""
+        self.touch("viewing.lamp.yes")
+        self.touch("viewing.lux")
+        for digit in str(lux):
+            self.touch(f"keypad.{digit}")
+        self.touch("keypad.done")
+        self.touch("viewing.distance.yes")
+        self.touch("viewing.go")
+
+    def answer_all(self):
+        """What is left of the open look, as conforming, the fast way where it is offered; how many touches."""
+        touches = 0
+        while True:
+            key = self.wait_for("a step or the verdict", next_answer)
+            if key == "done":
+                return touches
+            self.touch(key)
+            touches += 1
 
     def touch_past(self, screens, to):
         """What comes between, whichever does: each has one way on."""
@@ -93,7 +122,10 @@ class Kiosk:
                                    and frame["screen"])
             if screen == to:
                 return
-            self.touch(f"{screen}.go")
+            if screen == "viewing":
+                self.check_place()
+            else:
+                self.touch(f"{screen}.go")
 
     def picture(self, file):
         subprocess.run(["import", "-window", "root", file], check=True)

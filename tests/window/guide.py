@@ -10,7 +10,7 @@ import tempfile
 import time
 
 from by_hand import Kiosk
-from screenshots import answer_all, open_offered, prove
+from screenshots import open_offered, prove
 
 STYLE = """body{font:17px/1.5 Inter,sans-serif;max-width:52rem;margin:2rem auto;padding:0 1rem;color:#1b2421}
 h1{font-size:1.9rem}h2{margin-top:2.6rem}img{width:100%;border:1px solid #8a958f;border-radius:6px}
@@ -99,7 +99,14 @@ def inspector(kiosk, guide):
                "until it was made safe, and rest your eyes.")
     guide.show(kiosk, "The cautions at the start of a shift")
     kiosk.touch("start.go")
-    kiosk.touch_past(("handover",), "waiting")
+    kiosk.touch_past(("handover",), "viewing")
+    guide.tell("The place of the look", "h2")
+    guide.tell("Once a shift, whoever comes first says how the place is: the lamp, what the light meter reads where "
+               "the unit lies, the distance. Where it is not as the site wants it, a supervisor has to allow it.")
+    kiosk.touch("viewing.lamp.yes")
+    guide.show(kiosk, "The place of the look, once a shift")
+    kiosk.check_place()
+    kiosk.touch_past((), "waiting")
 
     guide.tell("Prove the camera", "h2")
     guide.tell("The camera gives an opinion only once it was right about the challenge parts of this shift: "
@@ -110,11 +117,26 @@ def inspector(kiosk, guide):
     prove(kiosk)
 
     guide.tell("Take the last look", "h2")
-    guide.tell("Scan the tag of the unit. Each step shows one component: where it is, what is right, and "
-               "what the camera thinks. You decide. One touch an answer.")
+    guide.tell("Scan the tag of the unit. A step shows one component: where it is, what is right, and "
+               "what the camera thinks. You decide. One touch an answer. Steps that say touch, tug or turn want a "
+               "hand; some, drawn by chance, want your answer before the camera's.")
     open_offered(kiosk)
+    kiosk.touch("step.inlet_plug")
     guide.show(kiosk, "A step: the component, the camera's opinion, the two answers")
-    answer_all(kiosk)
+    guide.tell("'Limits' shows where the limit lies: the worst that still conforms and the mildest that does not. "
+               "Not sure? 'Help' calls somebody, and the unit stays where it is.")
+    kiosk.touch("samples")
+    guide.show(kiosk, "Limit samples")
+    kiosk.touch("samples.back")
+    kiosk.touch("answer.conforming")
+    while kiosk.frame()["screen"] == "look":
+        kiosk.touch("answer.conforming")
+    if kiosk.frame()["screen"] == "together":
+        kiosk.target("together.all")
+        guide.tell("What the camera calls right comes together at the end. Look at each; one touch answers them "
+                   "all, a touch on a picture leads to its own step.")
+        guide.show(kiosk, "The rest together")
+    kiosk.answer_all()
     kiosk.wait_for_screen("verdict")
     guide.tell("When every component was looked at, the whole unit is decided. Nothing accepts by itself: no "
                "scan, no key that is held down, no time that runs out.")
@@ -128,14 +150,13 @@ def inspector(kiosk, guide):
     guide.tell("Touch the answer that it does not conform, then what is wrong, then where on the picture. "
                "What is not in the list is 'something else': the unit is held until it is known what it is.")
     open_offered(kiosk)
-    for _ in range(8):
-        kiosk.touch("answer.conforming")
+    kiosk.touch("step.grommet_3")
     kiosk.touch("answer.nonconforming")
     guide.show(kiosk, "What is wrong")
     kiosk.touch("defect.missing")
     guide.show(kiosk, "Where it is wrong")
     kiosk.touch("picture", (0.69, 0.73))
-    answer_all(kiosk)
+    kiosk.answer_all()
     kiosk.wait_for_screen("verdict")
     guide.tell("Then rework, hold or scrap. A unit with an open finding is not accepted.")
     guide.show(kiosk, "The verdict of a unit with a finding")

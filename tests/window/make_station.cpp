@@ -49,7 +49,13 @@ Status make(const std::string& folder, bool teaching) {
   if (!approved) return tl::unexpected(approved.error());
   auto master = text::read_master(*approved);
   if (!master) return tl::unexpected(master.error());
-  master->second_looks = {};  // nothing is drawn: the window does the same every time
+  // Nothing is drawn and nothing asked besides: the window does the same every time.
+  master->second_looks = {};
+  master->answer_first_rate = 0;
+  master->answer_together = false;
+  master->reaction_plans.clear();
+  master->limit_samples.clear();
+  master->viewing.reset();
   const std::string document = text::write_master(*master);
   const auto records = records::Records::create(folder, "LL-1", clock);
   if (!records) return tl::unexpected(records.error());

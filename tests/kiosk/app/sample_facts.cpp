@@ -73,6 +73,16 @@ Master master() {
                        {"26345-00677", "CP-210N", {}},
                        {"26328-00331", "CP-210N", {"seal", "lid", "ground_strap"}}};
   m.assist_needs_proof = true;
+  m.variants[0].checklist[4].by = Manner::tug;  // the strap
+  m.limit_samples = {{"lid", "Damaged", true, "x", "Edges parallel to the deck, four screws."},
+                     {"lid", "Damaged", false, "x", "A corner stands up, a screw hole shows."}};
+  m.reaction_plans = {{"lids", "Damaged", "lid", 3, 20,
+                       "Stop the feed of lids and set the last five units apart. Look at the seat of "
+                       "the lid press.",
+                       "Setter of the closing station"}};
+  m.viewing = Viewing{1000, 60};
+  m.help = "the supervisor on the floor";
+  m.answer_together = true;
   m.shifts = {{"early", "Early shift", 360}, {"late", "Late shift", 840}};
   return m;
 }
@@ -120,8 +130,10 @@ std::unique_ptr<Sample> looking(std::string name, const char* variant, std::size
   if (built)
     for (const Step& step : built->checklist)
       look.steps.push_back(
-          {step, look.steps.size() < answered ? Answer::conforming : Answer::not_answered});
+          {step, look.steps.size() < answered ? Answer::conforming : Answer::not_answered, {}});
   s->inspection.open = look;
+  s->facts.one_by_one = true;
+  s->facts.samples = {{1, 4.0F / 3.0F}, {1, 4.0F / 3.0F}};
   s->facts.withheld = WithheldFacts{"tag_not_read", {}};
   return s;
 }
@@ -202,6 +214,86 @@ void add_waiting(Samples& out) {
     out.back()->touches = {modal};
   }
   out.push_back(looking("variant", "", 0));
+}
+
+// All that the camera can call right, but the tag.
+void call_right(Sample& s) {
+  OpinionGiven given;
+  for (const flows::StepState& step : s.inspection.open->steps) {
+    ComponentOpinion one;
+    one.component = step.step.component;
+    one.conforming = one.component == "tag" ? "unsure" : "yes";
+    one.opinion = one.component == "tag" ? Opinion::unsure : Opinion::present;
+    given.components.push_back(one);
+  }
+  s.inspection.open->opinion = given;
+  s.facts.one_by_one = false;
+  s.facts.withheld.reset();
+}
+
+void add_together(Samples& out) {
+  out.push_back(looking("together", "CP-210", 0));
+  call_right(*out.back());
+  out.back()->inspection.open->steps[4].answer = Answer::conforming;
+  out.push_back(looking("together_looking", "CP-210", 0));
+  call_right(*out.back());
+  out.back()->inspection.open->steps[4].answer = Answer::conforming;
+  out.back()->inspection.open->opinion.reset();
+  out.push_back(looking("together_few", "CP-210", 6));
+  call_right(*out.back());
+  out.push_back(looking("together_park", "CP-210", 6));
+  call_right(*out.back());
+  out.back()->touches = {"park"};
+  out.push_back(looking("look_answer_first", "CP-210", 3));
+  out.back()->inspection.open->steps[3].first = flows::AnswerFirst::due;
+  out.push_back(looking("look_once_more", "CP-210", 4));
+  out.back()->inspection.open->steps[3].first = flows::AnswerFirst::differs;
+  give_opinion(*out.back(), "lid", Opinion::not_right, "no", "turned");
+  out.push_back(looking("look_samples", "CP-210", 3));
+  out.back()->facts.revised_step = 3;
+  out.back()->touches = {"samples"};
+}
+
+Reaction lids(std::int64_t times) {
+  Reaction one;
+  one.reaction = "lids-k-1";
+  one.plan = "lids";
+  one.defect = "Damaged";
+  one.component = "lid";
+  one.times = times;
+  one.in_units = 20;
+  one.raised_us = now_us - 9 * minute_us;
+  return one;
+}
+
+void add_what_is_done(Samples& out) {
+  out.push_back(signed_in("help"));
+  out.back()->facts.help = HelpCall{"h-1", "LL-1", "", now_us - 2 * minute_us, 0};
+  out.back()->facts.help_shown = true;
+  out.push_back(looking("help_meanwhile", "CP-210", 2));
+  out.back()->facts.help = HelpCall{"h-1", "LL-1", "k-1", now_us - 2 * minute_us, 0};
+  for (const Role role : {Role::inspector, Role::supervisor}) {
+    out.push_back(signed_in("reaction_" + std::string(to_word(role))));
+    out.back()->inspection.role = role;
+    out.back()->facts.reactions = {lids(3)};
+    out.back()->facts.reaction_shown = "lids-k-1";
+  }
+  out.push_back(signed_in("waiting_reaction"));
+  out.back()->facts.reactions = {lids(3), lids(4)};
+  out.push_back(signed_in("viewing"));
+  out.back()->facts.viewing_due = true;
+  out.push_back(signed_in("viewing_good"));
+  out.back()->facts.viewing_due = true;
+  out.back()->touches = {"viewing.lamp.yes", "viewing.distance.yes", "viewing.lux", "keypad.1",
+                         "keypad.2",         "keypad.0",             "keypad.0",    "keypad.done"};
+  out.push_back(signed_in("viewing_bad"));
+  out.back()->facts.viewing_due = true;
+  out.back()->touches = {"viewing.lamp.no", "viewing.distance.yes", "viewing.lux", "keypad.9",
+                         "keypad.9",        "keypad.9",             "keypad.done"};
+  out.push_back(signed_in("viewing_allowed"));
+  out.back()->facts.viewing_due = true;
+  out.back()->touches = {"viewing.lamp.no", "viewing.distance.yes", "viewing.lux",  "keypad.9",
+                         "keypad.9",        "keypad.9",             "keypad.done", "viewing.allow"};
 }
 
 void add_looks(Samples& out) {
@@ -1015,6 +1107,8 @@ std::vector<std::unique_ptr<Sample>> samples() {
   add_people(out);
   add_waiting(out);
   add_looks(out);
+  add_together(out);
+  add_what_is_done(out);
   add_verdicts(out);
   add_proof(out);
   add_second_looks(out);

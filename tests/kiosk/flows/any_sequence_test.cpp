@@ -27,6 +27,7 @@ class Judge {
     std::string serial, tag_type, variant;
     std::map<std::string, Answer> answers;
     std::map<std::string, FindingAdded> findings;
+    std::map<std::string, bool> called_right{};  // by the camera's newest opinion
     bool open = true;
     std::string second_of{};
     std::set<std::string> people{};  // who answered, found something or closed it
@@ -37,7 +38,7 @@ class Judge {
   void see_one(const LookOpened& it) {
     if (open_ != "") complaint = "two looks are open";
     open_ = it.look;
-    Look look{it.serial, it.tag_type, it.variant, {}, {}};
+    Look look{it.serial, it.tag_type, it.variant, {}, {}, {}};
     look.second_of = it.second_of;
     look.number = it.number;
     looks_[it.look] = look;
@@ -65,6 +66,23 @@ class Judge {
     looks_[it.look].people.insert(person_);
     if (!looks_[it.look].second_of.empty() && !it.opinion_shown.empty())
       complaint = "an opinion was shown in a second look";
+  }
+  void see_one(const OpinionGiven& it) {
+    for (const ComponentOpinion& one : it.components)
+      looks_[it.look].called_right[one.component] = one.conforming == "yes";
+  }
+  void see_one(const AnsweredTogether& it) {
+    Look& look = looks_[it.look];
+    if (open_ != it.look) complaint = "answered together in a look that is not open";
+    if (!look.second_of.empty()) complaint = "a second look was answered together";
+    for (const std::string& component : it.components) {
+      if (!look.called_right[component]) complaint = "answered together against the camera";
+      if (component == "seal" && look.variant == "CP-210") complaint = "answered first, together";
+      if (look.answers.contains(component) && look.answers[component] != Answer::not_answered)
+        complaint = "answered again, together";
+      look.answers[component] = Answer::conforming;
+    }
+    look.people.insert(person_);
   }
   void see_one(const FindingAdded& it) {
     looks_[it.look].findings[it.finding] = it;
@@ -200,11 +218,25 @@ Event opinion(const Desk& desk) {
   event.opinion.look = desk.state.open ? desk.state.open->opened.look : "k-1";
   event.opinion.model = *rc::gen::element<std::string>("m-1", "m-2");
   event.tag_serial = *rc::gen::element<std::string>(unit_a, unit_b, "");
+  for (const char* component : {"seal", "lid", "tag"}) {
+    ComponentOpinion one;
+    one.component = component;
+    one.conforming = *rc::gen::element<std::string>("yes", "yes", "no", "unsure");
+    event.opinion.components.push_back(one);
+  }
+  return event;
+}
+
+Event together(const Desk& desk) {
+  AnswerTogether event;
+  if (desk.state.open)
+    for (const std::size_t i : together_steps(*desk.state.open))
+      event.components.push_back(desk.state.open->steps[i].step.component);
   return event;
 }
 
 Event anything(const Desk& desk) {
-  switch (*rc::gen::inRange(0, 16)) {
+  switch (*rc::gen::inRange(0, 18)) {
     case 0:
       return Scan{*any_code()};
     case 1:
@@ -237,6 +269,9 @@ Event anything(const Desk& desk) {
       return opinion(desk);
     case 14:
       return SignOut{};
+    case 15:
+    case 16:
+      return together(desk);
     default:
       return SignIn{*rc::gen::element<std::string>("p-ina", "p-bo"),
                     *rc::gen::element(Role::inspector, Role::quality_engineer)};
@@ -251,6 +286,11 @@ struct Run {
   int accepted = 0;
 
   Run() {
+    for (Master* master : {&desk.state.master, &desk.past.master}) {
+      master->answer_together = true;
+      master->variants[0].checklist[0].answer_first = true;  // the seal of CP-210
+    }
+    start = desk.state;
     desk.built("26330-00003", "CP-210N");
     desk.happen(UnitBuilt{"26330-00004", "", desk.passed_results()});
     desk.happen(ConcessionGranted{"C-1", "board", "CP-210", "seal", "not_seated", 2,

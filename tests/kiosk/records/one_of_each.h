@@ -87,6 +87,13 @@ inline std::vector<domain::Happening> one_of_each() {
       HoldReleased{"k-2", "26330-00417", "supplier's batch checked", "p-2"},
       PartsFitted{"26330-00417", {{"seal ring", "L-2291"}, {"stator", "S-118734"}}},
       SignInAllowed{"p-1", Bar::not_qualified, "renewed", 1'795'597'200'000'000},
+      AnswerFirstDrawn{"k-1", {"seal", "lid"}, 0.125},
+      AnsweredTogether{"k-1", {"tag", "clip"}, {"present", "present"}},
+      ReactionRaised{"lids-k-1", "lids", "lid_not_seated", "lid", 3, 20, {"k-1", "k-0"}},
+      ReactionSettled{"lids-k-1", "the lid press was set anew"},
+      HelpCalled{"h-1", "k-1"},
+      HelpCame{"h-1"},
+      ViewingChecked{true, 1150, false, "p-9"},
   };
 }
 

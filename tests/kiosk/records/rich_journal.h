@@ -62,6 +62,12 @@ class RichJournal {
     if (chance(0.5)) station_.happen(domain::StudyEnded{plan.study, "an item broke"});
     station_.happen(domain::HandoverNoted{"study " + plan.study + " was rated"});
     station_.happen(domain::PicturesPruned{"2026-06-01", {plan.study, "ab01"}});
+    station_.happen(domain::ViewingChecked{true, 900, chance(0.5), "p-2"});
+    station_.happen(domain::HelpCalled{"h-" + plan.study, ""});
+    if (chance(0.7)) station_.happen(domain::HelpCame{"h-" + plan.study});
+    const std::string reaction = "lids-" + plan.study;
+    station_.happen(domain::ReactionRaised{reaction, "lids", "missing", "lid", 3, 20, {"k-1"}});
+    if (chance(0.7)) station_.happen(domain::ReactionSettled{reaction, "the press was set anew"});
   }
 
   void claim(const std::string& serial) {
@@ -149,11 +155,16 @@ class RichJournal {
       opinion.components.push_back(one);
     }
     station_.happen(opinion);
+    const bool drawn = chance(0.3), together = chance(0.2);
+    if (drawn) station_.happen(domain::AnswerFirstDrawn{id, {"seal"}, 0.3});
+    if (together)
+      station_.happen(domain::AnsweredTogether{id, {"lid", "tag"}, {"present", "present"}});
     for (const char* component : {"seal", "lid", "tag"}) {
+      if (together && component != std::string("seal")) continue;
       const bool bad = chance(0.2);
       station_.happen(domain::StepAnswered{id, component,
                                            bad ? Answer::nonconforming : Answer::conforming,
-                                           Answer::not_answered, "present"});
+                                           Answer::not_answered, drawn ? "" : "present"});
       if (bad) find(id, component);
     }
   }

@@ -56,6 +56,41 @@ class Past final : public Lookups {
   std::string new_look_id() override { return "k-" + std::to_string(++ids_); }
   Result<std::string> new_ticket() override { return "H-" + std::to_string(++ids_); }
   std::string new_finding_id() override { return "f-" + std::to_string(++ids_); }
+  Result<std::vector<domain::ClosedWithFindings>> last_looks(const std::string&,
+                                                             std::int64_t at_most) override {
+    if (broken) return fail(Category::io, "the disk did not answer");
+    std::vector<domain::ClosedWithFindings> last;
+    for (const auto& look : looks_) {
+      if (!look.disposition || !look.second_of.empty()) continue;
+      domain::ClosedWithFindings closed{look.look, look.closed_us, {}};
+      for (const auto& finding : look.findings)
+        closed.found.push_back({finding.component, finding.defect});
+      last.insert(last.begin(), closed);
+    }
+    if (std::ssize(last) > at_most) last.resize(static_cast<std::size_t>(at_most));
+    return last;
+  }
+  Result<std::vector<domain::Reaction>> reactions_since(std::int64_t from_us) override {
+    if (broken) return fail(Category::io, "the disk did not answer");
+    auto since = reactions_;
+    std::erase_if(since, [&](const auto& one) { return one.raised_us < from_us; });
+    return since;
+  }
+  Result<std::vector<domain::Reaction>> open_reactions() override {
+    if (broken) return fail(Category::io, "the disk did not answer");
+    auto open = reactions_;
+    std::erase_if(open, [](const auto& one) { return !one.is_open(); });
+    return open;
+  }
+  Result<std::optional<domain::HelpCall>> open_help() override {
+    if (broken) return fail(Category::io, "the disk did not answer");
+    return help_;
+  }
+  Result<std::vector<domain::ViewingCheck>> viewing_checks(const std::string&,
+                                                           const std::string&) override {
+    if (broken) return fail(Category::io, "the disk did not answer");
+    return viewing_;
+  }
   double draw() override { return drawn; }
 
   void take(const domain::Happening& happening, const domain::Reading& at,
@@ -133,6 +168,10 @@ class Past final : public Lookups {
   void take_one(const domain::StepAnswered& it, const domain::Reading&, const std::string& actor) {
     had_a_hand(*known(it.look), actor);
   }
+  void take_one(const domain::AnsweredTogether& it, const domain::Reading&,
+                const std::string& actor) {
+    had_a_hand(*known(it.look), actor);
+  }
   void take_one(const domain::FindingAdded& it, const domain::Reading&, const std::string& actor) {
     known(it.look)->findings.push_back(it);
     had_a_hand(*known(it.look), actor);
@@ -200,6 +239,24 @@ class Past final : public Lookups {
     for (auto& claim : units_[it.serial].claims)
       if (claim.opened.claim == it.claim) claim.judged = it;
   }
+  void take_one(const domain::ReactionRaised& it, const domain::Reading& at, const std::string&) {
+    reactions_.insert(reactions_.begin(),
+                      {it.reaction, "LL-1", it.plan, it.defect, it.component, it.times,
+                       it.in_units, at.wall_us, 0, ""});
+  }
+  void take_one(const domain::ReactionSettled& it, const domain::Reading& at, const std::string&) {
+    for (auto& one : reactions_)
+      if (one.reaction == it.reaction) one.settled_us = at.wall_us, one.why = it.why;
+  }
+  void take_one(const domain::HelpCalled& it, const domain::Reading& at, const std::string&) {
+    help_ = domain::HelpCall{it.help, "LL-1", it.look, at.wall_us, 0};
+  }
+  void take_one(const domain::HelpCame&, const domain::Reading&, const std::string&) {
+    help_.reset();
+  }
+  void take_one(const domain::ViewingChecked& it, const domain::Reading& at, const std::string&) {
+    viewing_.push_back({"LL-1", it.lamp, it.lux, it.distance, it.allowed_by, at.wall_us});
+  }
   template <class Other>
   void take_one(const Other&, const domain::Reading&, const std::string&) {}
 
@@ -209,6 +266,9 @@ class Past final : public Lookups {
   std::vector<domain::ApprovedModel> models_;
   std::map<std::pair<std::string, domain::Bar>, std::int64_t> allowed_;
   std::map<std::string, domain::StudyRecord> studies_;
+  std::vector<domain::Reaction> reactions_;  // the newest first
+  std::optional<domain::HelpCall> help_;
+  std::vector<domain::ViewingCheck> viewing_;
   std::int64_t seq_ = 0;
   int ids_ = 0;
 };
