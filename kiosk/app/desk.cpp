@@ -366,7 +366,8 @@ void Desk::gather() {
   ++changes_;
 }
 
-// What is called for and not done yet; between two units, whether the place of the look was checked.
+// What is called for and not done yet; between two units, whether the place of the look was
+// checked.
 void Desk::gather_what_is_done(const domain::Reading& now) {
   auto open = parts_.station.lookups().open_reactions();
   if (!open) return fault(open.error());
@@ -383,8 +384,7 @@ void Desk::gather_what_is_done(const domain::Reading& now) {
   facts_.viewing_due = false;
   if (!state.master.viewing || state.person.empty()) return;
   const domain::ShiftOfDay today = domain::shift_of(state.master, now);
-  const auto checks =
-      parts_.station.lookups().viewing_checks(today.production_date, today.shift);
+  const auto checks = parts_.station.lookups().viewing_checks(today.production_date, today.shift);
   if (!checks) return fault(checks.error());
   facts_.viewing_due = checks->empty();
 }

@@ -11,9 +11,9 @@ namespace {
 cv::Mat picture_of(const domain::LimitSample& sample) {
   std::vector<unsigned char> bytes(sample.picture.size());
   std::size_t size = 0;
-  const bool read = sodium_base642bin(bytes.data(), bytes.size(), sample.picture.data(),
-                                      sample.picture.size(), "\r\n", &size, nullptr,
-                                      sodium_base64_VARIANT_ORIGINAL) == 0;
+  const bool read =
+      sodium_base642bin(bytes.data(), bytes.size(), sample.picture.data(), sample.picture.size(),
+                        "\r\n", &size, nullptr, sodium_base64_VARIANT_ORIGINAL) == 0;
   if (!read || size == 0) return {};
   bytes.resize(size);
   return cv::imdecode(bytes, cv::IMREAD_COLOR);

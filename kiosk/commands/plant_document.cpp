@@ -27,7 +27,8 @@ std::string in_base64(const std::string& bytes) {
 
 // No text in base64 has a point in it.
 bool names_a_file(const Document& picture) {
-  return picture.is_string() && picture.get_ref<const std::string&>().find('.') != std::string::npos;
+  return picture.is_string() &&
+         picture.get_ref<const std::string&>().find('.') != std::string::npos;
 }
 
 Result<std::string> picture_in(const std::filesystem::path& file) {

@@ -89,8 +89,8 @@ int adopt(const StationCommand& command) {
   domain::SystemClock clock;
   const auto station = flows::Station::open(**records, clock);
   if (!station) return report(station.error());
-  const auto outcome = (*station)->handle(flows::AdoptMaster{approved->master, approved->text,
-                                                             command.approved_by, command.second});
+  const auto outcome = (*station)->handle(
+      flows::AdoptMaster{approved->master, approved->text, command.approved_by, command.second});
   if (!outcome) return report(outcome.error());
   if (!outcome->notices.empty())
     return report({Category::refused, "a challenge part is being shown, first finish with it"});

@@ -404,7 +404,8 @@ struct ViewingChecked {
   bool lamp = false;     // clean, steady, no glare
   std::int64_t lux = 0;  // measured where the unit lies; 0: not measured
   bool distance = false;
-  std::string allowed_by;  // who let it pass although something is not as it should be; empty: it is
+  std::string
+      allowed_by;  // who let it pass although something is not as it should be; empty: it is
   bool operator==(const ViewingChecked&) const = default;
 };
 

@@ -113,8 +113,9 @@ struct ReactionPlan {
 struct LimitSample {
   std::string component, defect;
   bool conforming = false;
-  std::string picture;  // a JPEG or PNG file, base64 (RFC 4648): a revision brings its pictures along
-  std::string note;     // what to see in it
+  std::string
+      picture;       // a JPEG or PNG file, base64 (RFC 4648): a revision brings its pictures along
+  std::string note;  // what to see in it
   bool operator==(const LimitSample&) const = default;
 };
 inline constexpr std::size_t largest_sample = 100'000;  // bytes of its text
@@ -151,7 +152,8 @@ struct Master {
   RevisionRule revision_approval = RevisionRule::quality_engineer;
   // Of the looks in which nothing was in doubt, the share whose pictures the plant's store gets.
   double picture_sample = 0.02;
-  // With which probability a step is drawn to be answered before the camera's opinion shows, 0 to 1.
+  // With which probability a step is drawn to be answered before the camera's opinion shows, 0
+  // to 1.
   double answer_first_rate = 0.0;
   // Whether what the camera calls right may be answered by one touch, once it was all shown.
   bool answer_together = false;

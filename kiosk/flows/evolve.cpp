@@ -85,7 +85,8 @@ struct Fold {
       hold_against(look, step);
   }
 
-  // What was answered first, against the newest opinion; the first that can be held against it does.
+  // What was answered first, against the newest opinion; the first that can be held against it
+  // does.
   void hold_against(const OpenLook& look, StepState& step) const {
     if (step.first != AnswerFirst::due || step.answer == Answer::not_answered || !look.opinion)
       return;

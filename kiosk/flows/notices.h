@@ -71,8 +71,8 @@ inline constexpr auto notice_kinds = std::to_array<NoticeKind>({
     // What is done about it.
     {"reaction_due", {"defect", "times", "units"}},
     {"help_called", {}},
-    {"viewing_first", {}},     // the place of the look, before units are looked at
-    {"viewing_refused", {}},   // it is not as it should be: a supervisor allows it, or it is mended
+    {"viewing_first", {}},    // the place of the look, before units are looked at
+    {"viewing_refused", {}},  // it is not as it should be: a supervisor allows it, or it is mended
     {"already_settled", {}},
 
     // Which model judges.

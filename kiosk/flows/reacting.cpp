@@ -1,6 +1,6 @@
 // SPDX-License-Identifier: Apache-2.0
-// A defect that comes too often makes the site's plan due; somebody is called, and says what came of
-// it. A call for help is the same without a plan.
+// A defect that comes too often makes the site's plan due; somebody is called, and says what came
+// of it. A call for help is the same without a plan.
 #include <fmt/format.h>
 
 #include <algorithm>
@@ -92,8 +92,7 @@ Status raise_reactions(const Case& at, Outcome& outcome) {
   if (plans.empty()) return {};
   const auto longest = std::ranges::max(plans, {}, &ReactionPlan::in_units)->in_units;
   // A shift that began before midnight, and the one before it.
-  const std::string from =
-      iso_date(local_time(at.now.wall_us - 2 * day_us, at.now.offset_min));
+  const std::string from = iso_date(local_time(at.now.wall_us - 2 * day_us, at.now.offset_min));
   auto looks = at.lookups.last_looks(from, longest);
   if (!looks) return tl::unexpected(looks.error());
   auto known = at.lookups.reactions_since(at.now.wall_us - 2 * day_us);

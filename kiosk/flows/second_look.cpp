@@ -18,6 +18,9 @@ Outcome open_second_look(const Case& at, const TagCode& tag, const UnitRecord& u
   auto& opened = std::get<LookOpened>(outcome.happenings.front());
   opened.second_of = unit.second_look->look;
   opened.number = unit.second_look->number;
+  // No opinion is shown in it anyway.
+  std::erase_if(outcome.happenings,
+                [](const auto& it) { return std::holds_alternative<AnswerFirstDrawn>(it); });
   return outcome;
 }
 

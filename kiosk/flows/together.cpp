@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: Apache-2.0
 // The fast way through a good unit: what the camera calls right, and was all shown, is answered by
-// one touch. What was drawn to be answered first, or takes a hand, is answered one by one before it.
+// one touch. What was drawn to be answered first, or takes a hand, is answered one by one before
+// it.
 #include <fmt/format.h>
 
 #include <algorithm>

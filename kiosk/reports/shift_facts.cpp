@@ -39,7 +39,8 @@ Result<analytics::ParetoTable> findings(records::Records& records, const Period&
   if (!counts) return tl::unexpected(counts.error());
   analytics::ParetoCounter counter;
   for (const records::DefectCount& count : *counts)
-    if (count.findings > 0) counter.add(name_of(records.master(), count.component, count.defect), count.findings);
+    if (count.findings > 0)
+      counter.add(name_of(records.master(), count.component, count.defect), count.findings);
   return counter.table();
 }
 

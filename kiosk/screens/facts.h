@@ -160,13 +160,13 @@ struct Facts {
   std::vector<std::string> notices;  // worded
   std::optional<ReturnQuestion> question;
 
-  std::vector<SampleFacts> samples;          // of the limit samples, in their order
-  bool one_by_one = false;                   // the open look's steps are not answered together
-  std::optional<domain::HelpCall> help;      // that nobody has answered
-  bool help_shown = false;                   // it is on the screen
-  std::vector<domain::Reaction> reactions;   // open ones, the newest first
+  std::vector<SampleFacts> samples;           // of the limit samples, in their order
+  bool one_by_one = false;                    // the open look's steps are not answered together
+  std::optional<domain::HelpCall> help;       // that nobody has answered
+  bool help_shown = false;                    // it is on the screen
+  std::vector<domain::Reaction> reactions;    // open ones, the newest first
   std::optional<std::string> reaction_shown;  // the one on the screen
-  bool viewing_due = false;                  // the place of the look is not checked in this shift
+  bool viewing_due = false;                   // the place of the look is not checked in this shift
 
   std::optional<std::size_t> revised_step;    // a step that is shown again
   bool deciding = false;                      // the verdict is shown with steps still open

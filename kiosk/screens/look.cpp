@@ -52,9 +52,9 @@ void LookScreen::update(const Facts& facts) {
   const bool found = std::any_of(look.findings.begin(), look.findings.end(),
                                  [&](const auto& f) { return f.component == at_.component; });
   ask_ = differs_ || answered_ != Answer::nonconforming ? Ask::answer
-         : !defect_.empty()                 ? Ask::place
-         : found && !another_               ? Ask::finding
-                                            : Ask::defect;
+         : !defect_.empty()                             ? Ask::place
+         : found && !another_                           ? Ask::finding
+                                                        : Ask::defect;
 }
 
 void LookScreen::draw(Canvas& canvas, const Facts& facts, Requests& out) {
@@ -145,9 +145,9 @@ void LookScreen::draw_samples_key(Canvas& canvas, const Facts& facts, const Rect
   const float w = size.touch_px * 1.5F, h = size.touch_px, margin = size.gap_px;
   const Rect key{at.x < lies.centre().x ? lies.right() - w - margin : lies.x + margin,
                  at.y < lies.centre().y ? lies.y + margin : lies.bottom() - h - margin, w, h};
-  if (canvas.button("samples", key,
-                    {.text = (*facts.say)("samples.open"), .shape = Shape::eye,
-                     .type = Type::text}))
+  if (canvas.button(
+          "samples", key,
+          {.text = (*facts.say)("samples.open"), .shape = Shape::eye, .type = Type::text}))
     comparing_ = true;
 }
 
@@ -159,8 +159,9 @@ void LookScreen::draw_answer(Canvas& canvas, const Facts& facts, Rect zone, Requ
   draw_name(canvas, say, zone, roomy ? Type::huge : Type::strong);
   draw_flags(canvas, facts, zone);
   // The instruction comes first, the camera gets what is left.
-  const float words_h =
-      !roomy && differs_ ? 0 : canvas.height_of(at_.instruction, zone.w, roomy ? Type::strong : Type::text);
+  const float words_h = !roomy && differs_ ? 0
+                                           : canvas.height_of(at_.instruction, zone.w,
+                                                              roomy ? Type::strong : Type::text);
   const Rect card = zone.cut_bottom(
       std::min(opinion_card_height(canvas), zone.h - words_h - size.gap_px), size.gap_px);
   // Who looks once more knows it, and what the two said needs the room of a small screen.

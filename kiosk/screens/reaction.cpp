@@ -26,8 +26,8 @@ std::string name_of(const Facts& facts, const domain::Reaction& reaction) {
 }
 
 std::string count_of(const Facts& facts, const domain::Reaction& reaction) {
-  return (*facts.say)("reaction.count", {std::to_string(reaction.times),
-                                         std::to_string(reaction.in_units)});
+  return (*facts.say)("reaction.count",
+                      {std::to_string(reaction.times), std::to_string(reaction.in_units)});
 }
 
 void ReactionScreen::enter() {
@@ -81,7 +81,9 @@ void ReactionScreen::draw_zone(Canvas& canvas, const Facts& facts, const domain:
   if (canvas.button("reaction.seen", seen, {.kind = Kind::lead, .text = say("reaction.seen")}))
     out.emplace_back(ShowReaction{});
   if (canvas.button("help", help,
-                    {.kind = Kind::quiet, .text = say("help.call_long"), .shape = Shape::help,
+                    {.kind = Kind::quiet,
+                     .text = say("help.call_long"),
+                     .shape = Shape::help,
                      .type = Type::text}))
     out.emplace_back(flows::Event(flows::CallHelp{}));
 }

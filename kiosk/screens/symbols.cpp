@@ -170,11 +170,15 @@ void draw_person(const Pen& pen, ImU32 ink) {
 
 // A raised hand.
 void draw_help(const Pen& pen, ImU32 ink) {
-  pen.area({{-0.62F, 0.05F}, {0.5F, 0.05F}, {0.5F, 0.5F}, {0.25F, 0.95F}, {-0.3F, 0.95F},
+  pen.area({{-0.62F, 0.05F},
+            {0.5F, 0.05F},
+            {0.5F, 0.5F},
+            {0.25F, 0.95F},
+            {-0.3F, 0.95F},
             {-0.62F, 0.5F}},
            ink);
-  for (const auto& [x, top] : {std::pair{-0.5F, -0.55F}, {-0.18F, -0.9F}, {0.14F, -0.8F},
-                               {0.42F, -0.45F}})
+  for (const auto& [x, top] :
+       {std::pair{-0.5F, -0.55F}, {-0.18F, -0.9F}, {0.14F, -0.8F}, {0.42F, -0.45F}})
     pen.stroke({{x, 0.3F}, {x, top}}, 0.2F, ink);
   pen.stroke({{0.4F, 0.45F}, {0.85F, -0.05F}}, 0.22F, ink);
 }

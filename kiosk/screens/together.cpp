@@ -68,8 +68,7 @@ void TogetherScreen::draw_tiles(Canvas& canvas, const Facts& facts, const Rect& 
     if (side > best) best = side, columns = c;
   }
   const auto grid = cells(area, columns, (count + columns - 1) / columns, gap);
-  for (std::size_t i = 0; i < tiles_.size(); ++i)
-    draw_tile(canvas, facts, tiles_[i], grid[i], out);
+  for (std::size_t i = 0; i < tiles_.size(); ++i) draw_tile(canvas, facts, tiles_[i], grid[i], out);
 }
 
 void TogetherScreen::draw_tile(Canvas& canvas, const Facts& facts, const Tile& tile, Rect cell,

@@ -42,8 +42,8 @@ void ViewingScreen::draw(Canvas& canvas, const Facts& facts, Requests& out) {
   second_.draw(canvas, facts, out);
 }
 
-void ViewingScreen::draw_yes_or_no(Canvas& canvas, const text::Strings& say,
-                                   const std::string& key, const std::string& question, Rect row,
+void ViewingScreen::draw_yes_or_no(Canvas& canvas, const text::Strings& say, const std::string& key,
+                                   const std::string& question, Rect row,
                                    std::optional<bool>& answer) {
   const Sizes& size = canvas.size;
   canvas.card(row);
@@ -78,7 +78,9 @@ void ViewingScreen::draw_light(Canvas& canvas, const Facts& facts, Rect row) {
   const Rect key{hands.x, hands.y + (hands.h - h) / 2, hands.w, h};
   const bool enough = lux_ && *lux_ >= least;
   const ButtonLook look{
-      .kind = !lux_ ? Kind::plain : enough ? Kind::good : Kind::warn,
+      .kind = !lux_    ? Kind::plain
+              : enough ? Kind::good
+                       : Kind::warn,
       .text = lux_ ? say("viewing.lux", {std::to_string(*lux_)}) : say("viewing.measure"),
       .shape = lux_ ? std::nullopt : std::optional(Shape::keys)};
   if (canvas.button("viewing.lux", key, look))
@@ -95,7 +97,10 @@ void ViewingScreen::draw_zone(Canvas& canvas, const Facts& facts, Rect zone, Req
   const Rect go = zone.cut_bottom(size.touch_px * 1.35F, size.pad_px);
   canvas.card(zone);
   Rect card = zone.inside(size.pad_px);
-  canvas.paragraph(card, say(!answered ? "viewing.why" : good ? "viewing.good" : "viewing.bad"),
+  canvas.paragraph(card,
+                   say(!answered ? "viewing.why"
+                       : good    ? "viewing.good"
+                                 : "viewing.bad"),
                    answered && !good ? Say::card_stop : Say::card_lead, Type::strong, size.gap_px);
   canvas.aside(card, say("viewing.site"), Say::card_quiet, Type::text);
   flows::CheckViewing check{lamp_.value_or(false), lux_.value_or(0), distance_.value_or(false)};
@@ -103,8 +108,8 @@ void ViewingScreen::draw_zone(Canvas& canvas, const Facts& facts, Rect zone, Req
     const ButtonLook look{.kind = good ? Kind::lead : Kind::warn,
                           .text = say(good ? "viewing.go" : "viewing.go_all_the_same")};
     if (canvas.button("viewing.go", go, look)) out.emplace_back(flows::Event(check));
-  } else if (answered &&
-             canvas.button("viewing.allow", go, {.kind = Kind::must, .text = say("viewing.allow")})) {
+  } else if (answered && canvas.button("viewing.allow", go,
+                                       {.kind = Kind::must, .text = say("viewing.allow")})) {
     second_.ask(check, facts);
   }
   const auto quiet = [&](std::string_view key, const Rect& cell, std::string_view words) {

@@ -55,10 +55,9 @@ void WaitingScreen::draw(Canvas& canvas, const Facts& facts, Requests& out) {
   const float sentences_h = height_of(shift) + height_of(sending) + height_of(room);
   const bool held_back = facts.second_looks_waiting > 0;
   const float lines_h = held_back ? line_h + size.gap_px : 0;
-  Work work = work_areas(
-      canvas, body,
-      lines_h + sentences_h + (parked ? row_h : 0) + (proof ? row_h : 0) + (studies ? row_h : 0) +
-          (reacting ? row_h : 0));
+  Work work = work_areas(canvas, body,
+                         lines_h + sentences_h + (parked ? row_h : 0) + (proof ? row_h : 0) +
+                             (studies ? row_h : 0) + (reacting ? row_h : 0));
   const Rect lies = draw_camera(canvas, facts, work.picture);
   draw_notices(canvas, facts, lies.w > 0 ? lies : work.picture, out);
   canvas.paragraph(work.strip, shift, Say::quiet, Type::text, size.gap_px);
@@ -156,12 +155,10 @@ void WaitingScreen::draw_ways_out(Canvas& canvas, const Facts& facts, const Rect
   const bool teaches = facts.teaching && facts.inspection->role == domain::Role::quality_engineer;
   // Who teaches is who would be called.
   const Sizes& size = canvas.size;
-  const bool help = !teaches || row.w >= 5 * size.touch_px;
+  const bool help = !teaches || row.w >= 6 * size.touch_px;
   const auto grid = cells(row, 2 + (teaches ? 1 : 0) + (help ? 1 : 0), 1, size.gap_px);
   const auto look = [&](std::string text) {
-    return ButtonLook{.kind = Kind::quiet,
-                      .text = std::move(text),
-                      .type = Type::text};
+    return ButtonLook{.kind = Kind::quiet, .text = std::move(text), .type = Type::text};
   };
   if (help && canvas.button("help", grid[teaches ? 2 : 1], look(say("help.call"))))
     out.emplace_back(flows::Event(flows::CallHelp{}));
@@ -169,8 +166,7 @@ void WaitingScreen::draw_ways_out(Canvas& canvas, const Facts& facts, const Rect
     out.emplace_back(ShowReview{true});
   if (teaches && canvas.button("teach", grid[1], look(say("teach.open"))))
     out.emplace_back(flows::TeachEvent(flows::OpenTeaching{}));
-  if (canvas.button("sign_out", grid.back(), look(say("waiting.sign_out"))))
-    asking_leave_ = true;
+  if (canvas.button("sign_out", grid.back(), look(say("waiting.sign_out")))) asking_leave_ = true;
 }
 
 void WaitingScreen::draw_parked(Canvas& canvas, const Facts& facts, const Rect& area,

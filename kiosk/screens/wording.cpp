@@ -77,8 +77,7 @@ std::string worded(const text::Strings& say, const domain::Master& master,
   using Why = flows::Obstacle::Why;
   std::string_view what;
   if (obstacle.why == Why::step_unanswered || obstacle.why == Why::answers_differ ||
-      obstacle.why == Why::finding_missing ||
-      obstacle.why == Why::finding_open)
+      obstacle.why == Why::finding_missing || obstacle.why == Why::finding_open)
     what = "component";
   if (obstacle.why == Why::result_missing || obstacle.why == Why::result_failed)
     what = "upstream_test";

@@ -86,14 +86,14 @@ class Kiosk:
         subprocess.run(["xdotool", "type", "--delay", "4", code], check=True)
         subprocess.run(["xdotool", "key", "Return"], check=True)
 
-    def sign_in(self, person, pin):
-        """Comes to the waiting screen, also where the program started locked."""
+    def sign_in(self, person, pin, to="waiting"):
+        """Comes to the waiting screen, or to one before it, also where the program started locked."""
         self.wait_for_screen("sign_in")
         self.touch(f"person.{person}")
         for digit in pin:
             self.touch(f"pin.{digit}")
         self.touch("pin.done")
-        self.touch_past(("start", "handover", "viewing"), "waiting")
+        self.touch_past(("start", "handover", "viewing"), to)
 
     def check_place(self, lux=1200):
         """The place of the look, as it should be."""

@@ -76,10 +76,11 @@ Master master() {
   m.variants[0].checklist[4].by = Manner::tug;  // the strap
   m.limit_samples = {{"lid", "Damaged", true, "x", "Edges parallel to the deck, four screws."},
                      {"lid", "Damaged", false, "x", "A corner stands up, a screw hole shows."}};
-  m.reaction_plans = {{"lids", "Damaged", "lid", 3, 20,
-                       "Stop the feed of lids and set the last five units apart. Look at the seat of "
-                       "the lid press.",
-                       "Setter of the closing station"}};
+  m.reaction_plans = {
+      {"lids", "Damaged", "lid", 3, 20,
+       "Stop the feed of lids and set the last five units apart. Look at the seat of "
+       "the lid press.",
+       "Setter of the closing station"}};
   m.viewing = Viewing{1000, 60};
   m.help = "the supervisor on the floor";
   m.answer_together = true;
@@ -284,16 +285,19 @@ void add_what_is_done(Samples& out) {
   out.back()->facts.viewing_due = true;
   out.push_back(signed_in("viewing_good"));
   out.back()->facts.viewing_due = true;
-  out.back()->touches = {"viewing.lamp.yes", "viewing.distance.yes", "viewing.lux", "keypad.1",
-                         "keypad.2",         "keypad.0",             "keypad.0",    "keypad.done"};
+  out.back()->touches = {
+      "viewing.lamp.yes", "viewing.distance.yes", "viewing.lux", "keypad.1", "keypad.2", "keypad.0",
+      "keypad.0",         "keypad.done"};
   out.push_back(signed_in("viewing_bad"));
   out.back()->facts.viewing_due = true;
-  out.back()->touches = {"viewing.lamp.no", "viewing.distance.yes", "viewing.lux", "keypad.9",
-                         "keypad.9",        "keypad.9",             "keypad.done"};
+  out.back()->touches = {
+      "viewing.lamp.no", "viewing.distance.yes", "viewing.lux", "keypad.9", "keypad.9",
+      "keypad.9",        "keypad.done"};
   out.push_back(signed_in("viewing_allowed"));
   out.back()->facts.viewing_due = true;
-  out.back()->touches = {"viewing.lamp.no", "viewing.distance.yes", "viewing.lux",  "keypad.9",
-                         "keypad.9",        "keypad.9",             "keypad.done", "viewing.allow"};
+  out.back()->touches = {
+      "viewing.lamp.no", "viewing.distance.yes", "viewing.lux",  "keypad.9", "keypad.9",
+      "keypad.9",        "keypad.done",          "viewing.allow"};
 }
 
 void add_looks(Samples& out) {

@@ -15,11 +15,10 @@ using ::testing::HasSubstr;
 
 class PeopleCommandTest : public ProgramTest {
  protected:
-  std::string plant() const { return source_dir() + "/assets/plant/coolant-pumps.json"; }
   std::string dir() const { return path("LL-7"); }
   // The plant's document under another revision.
   std::string revised(int revision) const {
-    auto document = nlohmann::json::parse(content_of(plant()));
+    auto document = plant_json();
     document["revision"] = revision;
     return file("revised.json", document.dump());
   }
@@ -53,7 +52,7 @@ TEST_F(PeopleCommandTest, ADocumentIsCheckedAdoptedAndWrittenOutAsItWas) {
   run("station check --json --master " + revised(12));
   EXPECT_EQ(code_, 0) << err_;
   EXPECT_EQ(json()["revision"], 12);
-  auto spoiled = nlohmann::json::parse(content_of(plant()));
+  auto spoiled = plant_json();
   spoiled["revision"] = 13;
   spoiled["shifts"][1]["begins"] = 840;
   const std::string strange = file("strange.json", spoiled.dump());
@@ -64,6 +63,35 @@ TEST_F(PeopleCommandTest, ADocumentIsCheckedAdoptedAndWrittenOutAsItWas) {
       "4101\n");
   EXPECT_EQ(code_, 2);
   EXPECT_EQ(revision_at_work(), 1);
+}
+
+// With its pictures inside it a revision goes wherever its document goes.
+TEST_F(PeopleCommandTest, PicturesBesideADocumentAreTakenIntoIt) {
+  const std::string engineer = make_station();
+  auto document = plant_json();
+  document["revision"] = 2;
+  document["limit_samples"] = {{{"component", "lid"},
+                                {"defect", "lid_not_seated"},
+                                {"conforming", true},
+                                {"picture", "lid.jpg"}}};
+  const std::string adopt = "station adopt --dir " + dir() + " --approved-by " + engineer +
+                            " --master " + file("with.json", document.dump());
+  run(adopt, "4101\n");
+  EXPECT_EQ(code_, 2);
+  EXPECT_THAT(err_, HasSubstr("with.json: limit_samples[0].picture: "));
+  const std::string lid = file("lid.jpg", "no picture");
+  run(adopt, "4101\n");
+  EXPECT_EQ(code_, 2);
+  EXPECT_THAT(err_, HasSubstr("is no picture, expected a JPEG or PNG file"));
+  EXPECT_EQ(revision_at_work(), 1);
+  std::filesystem::copy_file(source_dir() + "/assets/plant/limit-samples/lid-good.jpg", lid,
+                             std::filesystem::copy_options::overwrite_existing);
+  run(adopt, "4101\n");
+  ASSERT_EQ(code_, 0) << err_;
+  const auto station = records::Records::open_to_read(dir()).value();
+  const std::string picture = station->master().limit_samples.at(0).picture;
+  EXPECT_THAT(picture, ::testing::StartsWith("/9j/")) << "a JPEG file in base64";
+  EXPECT_EQ(picture.size(), (std::filesystem::file_size(lid) + 2) / 3 * 4);
 }
 
 TEST_F(PeopleCommandTest, AStationThatCannotBeMadeLeavesNothing) {

@@ -31,8 +31,7 @@ class PlantOffice : public ProgramTest, public testing::WithParamInterface<const
     EXPECT_EQ(code_, 0) << err_;
   }
   void adopt(std::int64_t newer) {
-    auto plant =
-        nlohmann::json::parse(content_of(source_dir() + "/assets/plant/coolant-pumps.json"));
+    auto plant = plant_json();
     plant["revision"] = newer;
     run("station adopt --dir " + path("office") + " --master " + file("plant.json", plant.dump()) +
             " --approved-by " + engineer,

@@ -48,10 +48,20 @@ class ProgramTest : public testing::Test {
     err_ = content_of(dir_ / "err");
   }
 
-  // A station LL-7 with the demo's master data and an engineer, PIN 4101, whose id it gives.
+  // The demo's master data, without what lies beside them and without the check of the place.
+  static nlohmann::json plant_json() {
+    auto plant =
+        nlohmann::json::parse(content_of(source_dir() + "/assets/plant/coolant-pumps.json"));
+    plant.erase("limit_samples");
+    plant.erase("viewing");
+    return plant;
+  }
+  std::string plant() const { return file("plain-plant.json", plant_json().dump(1)); }
+
+  // A station LL-7 with these master data and an engineer, PIN 4101, whose id it gives.
   std::string make_station() {
     run("station make --json --name LL-7 --engineer 'Quentin Example' --dir " + path("LL-7") +
-            " --master " + source_dir() + "/assets/plant/coolant-pumps.json",
+            " --master " + plant(),
         "4101\n");
     EXPECT_EQ(code_, 0) << err_;
     return json().value("approved_by", "");

@@ -29,8 +29,7 @@ class RightsTest : public ProgramTest {
     people_[role] = json()["id"];
   }
   std::string revised(int revision, const std::string& rule = "quality_engineer") {
-    auto document =
-        nlohmann::json::parse(content_of(source_dir() + "/assets/plant/coolant-pumps.json"));
+    auto document = plant_json();
     document["revision"] = revision;
     document["revision_approval"] = rule;
     return file(fmt::format("revised-{}.json", revision), document.dump());

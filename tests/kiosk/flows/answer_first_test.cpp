@@ -11,7 +11,8 @@ using ::testing::ElementsAre;
 using ::testing::IsEmpty;
 
 // What the camera says of the open unit.
-OpinionArrived opinion(const Desk& desk, const std::string& seal, const std::string& others = "yes") {
+OpinionArrived opinion(const Desk& desk, const std::string& seal,
+                       const std::string& others = "yes") {
   OpinionArrived event;
   event.tag_serial = desk.state.open->opened.serial;
   event.opinion.look = desk.state.open->opened.look;
@@ -61,8 +62,7 @@ TEST(AnswerFirst, WhereTheTwoDifferOneMoreLookIsAskedForAndBothAnswersStay) {
   desk.give(AnswerStep{"tag", Answer::conforming, "present"});
   EXPECT_EQ(next_step(*desk.state.open), 0U) << "the verdict waits for it";
   const Outcome refused = desk.give(Close{Disposition::accept, ""});
-  EXPECT_THAT(refused.obstacles,
-              ElementsAre(Obstacle{Obstacle::Why::answers_differ, "seal"}));
+  EXPECT_THAT(refused.obstacles, ElementsAre(Obstacle{Obstacle::Why::answers_differ, "seal"}));
   const Outcome again = desk.give(AnswerStep{"seal", Answer::conforming, "absent"});
   ASSERT_TRUE(only<StepAnswered>(again));
   EXPECT_EQ(only<StepAnswered>(again)->before, Answer::conforming);
@@ -119,9 +119,11 @@ TEST(AnswerFirst, IsDrawnOnceTheVariantIsKnown) {
 }
 
 TEST(AnswerFirst, ASecondLookIsBlindAnyway) {
-  Desk desk = with_open_unit();
+  Desk desk = Desk::with_inspector();
+  desk.state.master.second_looks = {1.0, 1.0, 1.0};
+  desk.state.master.answer_together = true;
+  desk.give(Scan{code_a});
   desk.state.master.answer_first_rate = 1.0;
-  desk.state.master.second_looks = desk.past.master.second_looks = {1.0, 1.0, 1.0};
   desk.give(AnswerStep{"seal"});
   desk.give(AnswerStep{"lid"});
   desk.give(AnswerStep{"tag"});

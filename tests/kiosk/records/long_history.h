@@ -37,7 +37,10 @@ class HistoryRepeater {
       const std::string name(table->name);
       if (!is_to_do(name))
         copy(name, {table->columns.begin(), table->columns.end()},
-             name == "waiting" ? "why <> 'second_look'" : "true");
+             name == "waiting"     ? "why <> 'second_look'"
+             : name == "reaction"  ? "settled_us <> 0"
+             : name == "help_call" ? "came_us <> 0"
+                                   : "true");
     }
     run("UPDATE station_state SET (seq, hash) = (SELECT seq, lower(hex(hash)) FROM entry ORDER BY "
         "seq DESC LIMIT 1); COMMIT; PRAGMA wal_checkpoint(TRUNCATE)");
@@ -54,9 +57,10 @@ class HistoryRepeater {
  private:
   // One column of a copy; `n` days before.
   static std::string copied(const std::string& table, const std::string& column) {
-    static const std::set<std::string> ids{
-        "look",      "serial",    "ticket", "finding", "first_look", "showing", "second_look",
-        "second_of", "voided_by", "study",  "claim",   "picture",    "lot"};
+    static const std::set<std::string> ids{"look",       "serial",   "ticket",      "finding",
+                                           "first_look", "showing",  "second_look", "second_of",
+                                           "voided_by",  "study",    "claim",       "picture",
+                                           "lot",        "reaction", "help"};
     const bool is_id = ids.contains(column) || (table == "concession" && column == "number") ||
                        (table == "sign_in_allowance" && column == "person") ||
                        (table == "first_opinion" && column == "model");

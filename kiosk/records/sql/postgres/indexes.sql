@@ -12,6 +12,6 @@ CREATE INDEX showing_that_held ON showing (station, variant, model, ended_us) WH
 CREATE INDEX waiting_for_second_look ON waiting (look) WHERE why = 'second_look';
 CREATE INDEX concession_by_expiry ON concession (expires_us);
 CREATE INDEX reaction_by_time ON reaction (raised_us);
-CREATE INDEX reaction_open ON reaction (station) WHERE settled_us = 0;
+CREATE INDEX reaction_open ON reaction (raised_us) WHERE settled_us = 0;
 CREATE INDEX help_not_come ON help_call (station) WHERE came_us = 0;
 CREATE INDEX help_by_date ON help_call (production_date);

@@ -22,7 +22,7 @@ CREATE TABLE reaction (
   PRIMARY KEY (reaction)
 ) STRICT, WITHOUT ROWID;
 CREATE INDEX reaction_by_time ON reaction (raised_us);
-CREATE INDEX reaction_open ON reaction (station) WHERE settled_us = 0;
+CREATE INDEX reaction_open ON reaction (raised_us) WHERE settled_us = 0;
 
 CREATE TABLE help_call (
   help TEXT NOT NULL,

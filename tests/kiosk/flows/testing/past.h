@@ -240,9 +240,8 @@ class Past final : public Lookups {
       if (claim.opened.claim == it.claim) claim.judged = it;
   }
   void take_one(const domain::ReactionRaised& it, const domain::Reading& at, const std::string&) {
-    reactions_.insert(reactions_.begin(),
-                      {it.reaction, "LL-1", it.plan, it.defect, it.component, it.times,
-                       it.in_units, at.wall_us, 0, ""});
+    reactions_.insert(reactions_.begin(), {it.reaction, "LL-1", it.plan, it.defect, it.component,
+                                           it.times, it.in_units, at.wall_us, 0, ""});
   }
   void take_one(const domain::ReactionSettled& it, const domain::Reading& at, const std::string&) {
     for (auto& one : reactions_)
