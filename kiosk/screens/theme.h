@@ -2,7 +2,9 @@
 // Our colours, light and dark: named by what they are for, in one table. Text is drawn in pairs of
 // text and ground, so that a test can compute the contrast of every pair that a screen can use.
 // What colours mean follows IEC 60073: green normal, yellow abnormal, red danger or emergency, blue
-// something that a person must do. Meaning is always told by a word and a shape as well.
+// something that a person must do. Meaning is always told by a word and a shape as well. Colours
+// that tell a state differ for eyes without the long, the middle or the short cones too, mostly by
+// how light they are.
 #pragma once
 
 #include <cstdint>
