@@ -21,8 +21,9 @@ constexpr ImWchar always[] = {
 
 }  // namespace
 
-Result<screens::Fonts> load_fonts(ImFontAtlas& atlas, const screens::Sizes& sizes,
-                                  const std::string& characters) {
+Result<std::vector<screens::Scale>> load_fonts(ImFontAtlas& atlas,
+                                               std::span<const screens::Sizes> all,
+                                               const std::string& characters) {
   ImFontGlyphRangesBuilder builder;
   builder.AddRanges(always);
   builder.AddText(characters.c_str());
@@ -38,16 +39,20 @@ Result<screens::Fonts> load_fonts(ImFontAtlas& atlas, const screens::Sizes& size
     config.OversampleH = 1;
     return atlas.AddFontFromFileTTF(path.c_str(), size_px, &config, ranges.Data);
   };
-  const screens::Fonts fonts{load("Inter-Medium.otf", sizes.text_px),
-                             load("Inter-SemiBold.otf", sizes.strong_px),
-                             load("Inter-Bold.otf", sizes.huge_px)};
+  std::vector<screens::Scale> scales;
+  for (const screens::Sizes& sizes : all) {
+    const screens::Fonts fonts{load("Inter-Medium.otf", sizes.text_px),
+                               load("Inter-SemiBold.otf", sizes.strong_px),
+                               load("Inter-Bold.otf", sizes.huge_px)};
+    scales.push_back({sizes, fonts});
+  }
   if (!missing.empty())
     return fail(Category::not_found,
                 fmt::format("{}: no such font file (Debian package fonts-inter)", missing));
   // Built here, while the ranges live.
-  if (!fonts.text || !fonts.strong || !fonts.huge || !atlas.Build())
+  if (!atlas.Build())
     return fail(Category::io, fmt::format("the fonts in {} could not be read", folder));
-  return fonts;
+  return scales;
 }
 
 }  // namespace lastlook::app

@@ -4,17 +4,20 @@
 
 #include <imgui.h>
 
+#include <span>
 #include <string>
+#include <vector>
 
 #include "analytics/result.h"
 #include "kiosk/screens/canvas.h"
 
 namespace lastlook::app {
 
-// Fills the atlas with the glyphs of those ranges and of the characters given besides (UTF-8).
-// not_found: the font's files, and the package that brings them. The toolkit does not load glyphs
-// later, so a character outside both shows as a box.
-Result<screens::Fonts> load_fonts(ImFontAtlas& atlas, const screens::Sizes& sizes,
-                                  const std::string& characters);
+// In each of these sizes. Fills the atlas with the glyphs of those ranges and of the characters
+// given besides (UTF-8). not_found: the font's files, and the package that brings them. The toolkit
+// does not load glyphs later, so a character outside both shows as a box.
+Result<std::vector<screens::Scale>> load_fonts(ImFontAtlas& atlas,
+                                               std::span<const screens::Sizes> all,
+                                               const std::string& characters);
 
 }  // namespace lastlook::app

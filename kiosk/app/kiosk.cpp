@@ -19,6 +19,8 @@
 #include "kiosk/app/trace.h"
 #include "kiosk/app/window.h"
 #include "kiosk/commands/places.h"
+#include "kiosk/screens/focus.h"
+#include "kiosk/screens/scaled.h"
 #include "kiosk/screens/screen_set.h"
 
 namespace lastlook::app {
@@ -29,6 +31,7 @@ Result<WindowOptions> window_options(const commands::KioskOptions& options,
                                      const domain::Master& master) {
   WindowOptions window;
   window.mm_per_px = static_cast<float>(options.mm_per_px);
+  window.text_scale = static_cast<float>(options.text_scale_percent) / 100;
   window.monitor = options.monitor;
   // Names from the master data are read too.
   window.characters = master.product;
@@ -78,7 +81,7 @@ class Kiosk {
   void answer_close();
   void draw();
   void draw_dark();
-  screens::Requests draw_with(const screens::Pointer& pointer);
+  screens::Requests draw_with(const screens::Pointer& pointer, const std::string& by_key);
   void tick();
   void look_for_room();
   void check_file();
@@ -109,6 +112,7 @@ class Kiosk {
   TaskThread measuring_;  // of the disk: so much of it that nobody's sign-in should wait
   screens::ScreenSet screens_;
   screens::Touch touch_;
+  screens::Focus focus_;
   const screens::Theme* theme_ = nullptr;
   Pacer pacer_;
   Heartbeat heart_;
@@ -249,6 +253,7 @@ void Kiosk::run() {
     if (pacer_.draws_now(Window::now())) draw();
     heart_.ready();
     pacer_.wake_at(next_tick_);
+    if (const auto at = window_->keys().next_at()) pacer_.wake_at(*at);
     if (!darkness_.is_dark(Window::now())) pacer_.wake_at(darkness_.falls_at());
     if (eye_) pacer_.wake_at(Window::now() + eye_->rests_for());
   }
@@ -281,51 +286,69 @@ void Kiosk::follow_changes() {
   if (eye_) eye_->follow(desk_->facts());
   if (classroom_) classroom_->follow(desk_->facts());
   // What was under the finger is not there any more.
-  if (screens_.update(desk_->facts())) touch_.forget();
+  if (screens_.update(desk_->facts())) {
+    touch_.forget();
+    focus_.forget();
+  }
   pacer_.event();
 }
 
 void Kiosk::draw() {
   screens::Pointer pointer = window_->pointer().next_frame();
-  if (pointer.down || pointer.released) desk_->touched();
+  std::optional<screens::Key> key = window_->keys().next(Window::now());
+  if (pointer.down || pointer.released || key) desk_->touched();
   // A touch that lights the screen up was never put down on anything.
-  if (pointer.pressed && darkness_.woken(Window::now())) pointer.pressed = false;
+  if ((pointer.pressed || key) && darkness_.woken(Window::now())) {
+    pointer.pressed = false;
+    key.reset();
+  }
+  if (pointer.pressed) focus_.forget();
+  if (key) pacer_.event();
+  const std::string by_key = key ? focus_.pressed(*key) : std::string();
   if (darkness_.is_dark(Window::now())) return draw_dark();
   if (eye_ && eye_->show_newest()) follow_changes();
   show_plates();
   show_study_picture();
   show_unit_picture();
   show_samples();
-  const screens::Requests requests = draw_with(pointer);
+  const screens::Requests requests = draw_with(pointer, by_key);
   pacer_.drawn(Window::now());
   if (requests.empty()) return;
   for (const screens::Request& request : requests) handle(request);
-  answered_touch_ = pointer.lifted_at;
+  if (pointer.released) answered_touch_ = pointer.lifted_at;
   follow_changes();
 }
 
 void Kiosk::draw_dark() {
   window_->frame([&](ImDrawList& list, screens::Rect whole) {
-    const screens::Canvas nothing(list, *theme_, window_->fonts(), window_->sizes(), touch_, whole);
+    const auto& [sizes, fonts] = window_->scales().back();
+    const screens::Canvas nothing(list, *theme_, fonts, sizes, touch_, whole);
     list.AddRectFilled({0, 0}, {whole.w, whole.h}, IM_COL32_BLACK);
-    trace_.frame("dark", nothing, {});
+    trace_.frame("dark", nothing, {}, {});
     return true;
   });
   pacer_.drawn(Window::now());
 }
 
 // A frame that a touch has made out of date is not shown; the next one shows what the touch did.
-screens::Requests Kiosk::draw_with(const screens::Pointer& pointer) {
+screens::Requests Kiosk::draw_with(const screens::Pointer& pointer, const std::string& by_key) {
   screens::Requests requests;
   std::optional<screens::Canvas> canvas;
   window_->frame([&](ImDrawList& list, screens::Rect whole) {
-    touch_.begin_frame(pointer, Window::now());
-    canvas.emplace(list, *theme_, window_->fonts(), window_->sizes(), touch_, whole);
+    const auto& [sizes, fonts] =
+        screens::scale_with_room(window_->scales(), *theme_, whole, [&](screens::Canvas& trial) {
+          screens::Requests none;
+          screens_.draw(trial, desk_->facts(), none);
+        });
+    touch_.begin_frame(pointer, Window::now(), by_key);
+    canvas.emplace(list, *theme_, fonts, sizes, touch_, whole);
     screens_.draw(*canvas, desk_->facts(), requests);
+    canvas->outline_focus(focus_.key());
     return requests.empty();
   });
   if (!canvas || !requests.empty()) return requests;
-  trace_.frame(to_word(screens_.which()), *canvas, answered_touch_);
+  focus_.shown(canvas->targets());
+  trace_.frame(to_word(screens_.which()), *canvas, answered_touch_, focus_.key());
   answered_touch_.reset();
   return requests;
 }

@@ -11,13 +11,15 @@ Trace::Trace() {
 }
 
 void Trace::frame(std::string_view screen, const screens::Canvas& canvas,
-                  std::optional<std::chrono::steady_clock::time_point> answers) {
+                  std::optional<std::chrono::steady_clock::time_point> answers,
+                  std::string_view focus) {
   if (!out_.is_open()) return;
   nlohmann::json line{{"frame", ++frames_}, {"screen", screen}, {"targets", nullptr}};
   line["targets"] = nlohmann::json::array();
-  for (const auto& [key, area] : canvas.targets())
+  for (const auto& [key, area, by_key] : canvas.targets())
     line["targets"].push_back(
         {{"key", key}, {"x", area.x}, {"y", area.y}, {"w", area.w}, {"h", area.h}});
+  if (!focus.empty()) line["focus"] = focus;
   if (!canvas.complaints().empty()) line["does_not_fit"] = canvas.complaints();
   using std::chrono::steady_clock, std::chrono::microseconds;
   if (answers)

@@ -24,6 +24,33 @@ Window& window_of(GLFWwindow* window) {
   return *static_cast<Window*>(glfwGetWindowUserPointer(window));
 }
 
+// No scanner types these on its own: see key_reader.h. F1 is for calling help.
+std::optional<screens::Key> key_of(int key, int with) {
+  using screens::Key;
+  if ((with & (GLFW_MOD_ALT | GLFW_MOD_CONTROL | GLFW_MOD_SHIFT | GLFW_MOD_SUPER)) != 0)
+    return std::nullopt;
+  switch (key) {
+    case GLFW_KEY_UP:
+      return Key::up;
+    case GLFW_KEY_DOWN:
+      return Key::down;
+    case GLFW_KEY_LEFT:
+      return Key::left;
+    case GLFW_KEY_RIGHT:
+      return Key::right;
+    case GLFW_KEY_HOME:
+      return Key::first;
+    case GLFW_KEY_F5:
+      return Key::touch;
+    case GLFW_KEY_F9:
+      return Key::conforming;
+    case GLFW_KEY_F10:
+      return Key::nonconforming;
+    default:
+      return std::nullopt;
+  }
+}
+
 bool monitors_changed = false;  // GLFW tells it to the program, not to a window
 
 screens::Spot pointer_at(GLFWwindow* window) {
@@ -81,21 +108,31 @@ Status Window::measure(GLFWmonitor* monitor) {
                                            static_cast<float>(mode->width));
   const std::array measured = {static_cast<float>(w), static_cast<float>(h), fine};
   if (measured == measured_) return {};
-  const auto sizes = screens::sizes_for(measured[0], measured[1], fine);
+  std::vector<screens::Sizes> sizes;
+  for (const float scale : screens::text_scales(options_.text_scale))
+    sizes.push_back(screens::sizes_for(measured[0], measured[1], fine, scale));
   // Beside those in use, which stay where these cannot be made.
   auto* atlas = IM_NEW(ImFontAtlas);
-  const auto fonts = load_fonts(*atlas, sizes, options_.characters);
-  if (!fonts) {
+  auto scales = load_fonts(*atlas, sizes, options_.characters);
+  if (!scales) {
     IM_DELETE(atlas);
-    return tl::unexpected(fonts.error());
+    return tl::unexpected(scales.error());
+  }
+  int most_px = 0;
+  glGetIntegerv(GL_MAX_TEXTURE_SIZE, &most_px);
+  if (atlas->TexHeight > most_px) {
+    IM_DELETE(atlas);
+    return fail(Category::bad_input,
+                fmt::format("--text-scale {:.0f}: larger than this screen's graphics can keep type "
+                            "for; expected a smaller one",
+                            options_.text_scale * 100));
   }
   if (drawing_) ImGui_ImplOpenGL3_DestroyFontsTexture();
   IM_DELETE(ImGui::GetIO().Fonts);
   ImGui::GetIO().Fonts = atlas;
   if (drawing_) ImGui_ImplOpenGL3_CreateFontsTexture();
   measured_ = measured;
-  sizes_ = sizes;
-  fonts_ = *fonts;
+  scales_ = std::move(*scales);
   return {};
 }
 
@@ -124,7 +161,8 @@ Window::~Window() {
 
 void Window::listen() {
   glfwSetWindowUserPointer(window_, this);
-  // Keys go to the scanner's reader and nowhere else: no burst can ever press a button.
+  // Characters and Enter go to the scanner's reader and nowhere else: no burst can ever press a
+  // button.
   glfwSetCharCallback(window_, [](GLFWwindow* w, unsigned c) { window_of(w).character(c); });
   glfwSetKeyCallback(window_, [](GLFWwindow* w, int key, int, int action, int with) {
     window_of(w).key(key, action, with);
@@ -160,6 +198,13 @@ void Window::key(int key, int action, int with) {
   // Where no window manager turns it into a request to close.
   if (action == GLFW_PRESS && key == GLFW_KEY_F4 && (with & GLFW_MOD_ALT) != 0)
     close_asked_ = happened_ = true;
+  const auto pressed = key_of(key, with);
+  if (action == GLFW_PRESS && pressed) {
+    happened_ = true;
+    keys_.pressed(*pressed, now());
+  } else if (action != GLFW_RELEASE && !pressed) {
+    keys_.typed(now());
+  }
   if (action != GLFW_PRESS || (key != GLFW_KEY_ENTER && key != GLFW_KEY_KP_ENTER)) return;
   happened_ = true;
   if (auto code = scanner_.enter(now())) codes_.push_back(std::move(*code));

@@ -12,6 +12,7 @@
 #include <vector>
 
 #include "analytics/result.h"
+#include "kiosk/app/key_reader.h"
 #include "kiosk/app/pointer_reader.h"
 #include "kiosk/app/scanner_reader.h"
 #include "kiosk/screens/canvas.h"
@@ -25,6 +26,7 @@ struct WindowOptions {
   int width_px = 0, height_px = 0;  // 0: full screen
   std::string monitor;              // which one to fill; see monitors.h
   float mm_per_px = 0;              // 0: as the monitor says
+  float text_scale = 1;             // of the type
   std::string characters;           // what the screens say, for the fonts
   std::string title = "Lastlook";
 };
@@ -43,16 +45,18 @@ class Window {
   // Whether somebody has asked to close it since the last call: by the window manager, or Alt+F4.
   bool close_asked() { return std::exchange(close_asked_, false); }
 
-  // The scanner's codes since the last call, and the finger.
+  // The scanner's codes since the last call, the finger, and a person's keys.
   std::vector<std::string> take_codes();
   PointerReader& pointer() { return pointer_; }
+  KeyReader& keys() { return keys_; }
 
   // One frame: `draw` gets the list to draw into; where it returns false, what it drew is out of
   // date already and does not come on the screen.
   void frame(const std::function<bool(ImDrawList&, screens::Rect whole)>& draw);
 
-  const screens::Sizes& sizes() const { return sizes_; }
-  const screens::Fonts& fonts() const { return fonts_; }
+  // What to draw in: the size that was asked for first, then smaller ones, the usual one at the
+  // end.
+  const std::vector<screens::Scale>& scales() const { return scales_; }
   static std::chrono::milliseconds now();  // the window's clock
 
  private:
@@ -70,11 +74,11 @@ class Window {
   GLFWwindow* window_ = nullptr;
   bool started_ = false, drawing_ = false, happened_ = false, close_asked_ = false;
   std::array<float, 3> measured_{};  // what sizes and fonts are for: width, height, mm a pixel
-  screens::Sizes sizes_;
-  screens::Fonts fonts_;
+  std::vector<screens::Scale> scales_;
   PointerReader pointer_;
   std::optional<screens::Spot> moved_to_;  // none: it has not moved yet
   ScannerReader scanner_;
+  KeyReader keys_;
   std::vector<std::string> codes_;
 };
 

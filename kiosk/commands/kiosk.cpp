@@ -33,6 +33,10 @@ void add_kiosk(Program& program) {
       ->add_option("--mm-per-px", options->mm_per_px,
                    "Width of a pixel on this screen in millimetres; else as the monitor says")
       ->check(CLI::Range(0.08, 0.35));
+  command
+      ->add_option("--text-scale", options->text_scale_percent,
+                   "Percent of the usual size of type; words that have no room at it are smaller")
+      ->check(CLI::Range(100, 200));
   command->add_flag("--left-handed", options->left_handed,
                     "Answers on the left; the picture is never mirrored");
   command->footer(

@@ -237,19 +237,34 @@ bool Canvas::button(std::string_view key, const Rect& area, const ButtonLook& lo
   return touched;
 }
 
+// A light line between two dark ones: told from a button and from what is round it, whatever
+// colours these have, and on a picture.
+void Canvas::outline_focus(std::string_view key) {
+  if (key.empty()) return;
+  for (const Target& target : targets_) {
+    if (target.key != key) continue;
+    const float line = std::round(std::max(2.0F, size.text_px * 0.12F));
+    const float out = -1.5F * line;  // begins at the target's edge
+    outline(target.area.inside(out), Ink::shade, 3 * line, size.round_px);
+    outline(target.area.inside(out), Ink::halo, line, size.round_px);
+  }
+}
+
 bool Canvas::target(std::string_view key, const Rect& area) {
-  return target_at(key, area).has_value();
+  if (inert_) return false;
+  targets_.push_back({std::string(key), area});
+  return touch_.on(key, area);
 }
 
 std::optional<Spot> Canvas::target_at(std::string_view key, const Rect& area) {
   if (inert_) return std::nullopt;
-  targets_.push_back({std::string(key), area});
+  targets_.push_back({std::string(key), area, false});
   return touch_.at(key, area);
 }
 
 std::optional<Touch::Drag> Canvas::drag(std::string_view key, const Rect& area) {
   if (inert_) return std::nullopt;
-  targets_.push_back({std::string(key), area});
+  targets_.push_back({std::string(key), area, false});
   return touch_.drag(key, area);
 }
 

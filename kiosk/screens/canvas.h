@@ -29,6 +29,12 @@ struct Fonts {
   ImFont* of(Type type) const;
 };
 
+// One size of all that is drawn.
+struct Scale {
+  Sizes sizes;
+  Fonts fonts;
+};
+
 // What kind of thing a button does; says its colours.
 enum class Kind { plain, quiet, lead, good, warn, stop, must };
 
@@ -88,10 +94,9 @@ class Canvas {
   // While on, nothing that is drawn can be touched: what lies under a modal screen.
   void inert(bool on) { inert_ = on; }
 
-  struct Target {
-    std::string key;
-    Rect area;
-  };
+  // Around the target on which the keyboard's focus is, over all that was drawn.
+  void outline_focus(std::string_view key);
+
   const std::vector<Target>& targets() const { return targets_; }
   // Texts that did not fit even when made smaller.
   const std::vector<std::string>& complaints() const { return complaints_; }

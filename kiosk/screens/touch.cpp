@@ -3,21 +3,27 @@
 
 namespace lastlook::screens {
 
-void Touch::begin_frame(const Pointer& pointer, std::chrono::milliseconds now) {
+void Touch::begin_frame(const Pointer& pointer, std::chrono::milliseconds now,
+                        std::string_view by_key) {
   // Lifted in the frame before and claimed by nobody, or put down anew.
   if (pointer.pressed || (!pointer.down && !pointer.released)) held_.clear();
   pointer_ = pointer;
   now_ = now;
+  by_key_ = by_key;
 }
 
 bool Touch::on(std::string_view key, const Rect& rect) {
-  return at(key, rect).has_value();
+  if (at(key, rect)) return true;
+  if (by_key_.empty() || by_key_ != key || too_soon()) return false;
+  by_key_.clear();
+  held_.clear();
+  counted_ = now_;
+  return true;
 }
 
 std::optional<Spot> Touch::at(std::string_view key, const Rect& rect) {
   const bool inside = rect.contains(pointer_.at);
-  const bool too_soon = counted_ && now_ - *counted_ < guard;
-  if (pointer_.pressed && inside && !too_soon) held_ = key;
+  if (pointer_.pressed && inside && !too_soon()) held_ = key;
   if (!pointer_.released || !inside || !holds(key)) return std::nullopt;
   held_.clear();
   counted_ = now_;
@@ -25,8 +31,7 @@ std::optional<Spot> Touch::at(std::string_view key, const Rect& rect) {
 }
 
 std::optional<Touch::Drag> Touch::drag(std::string_view key, const Rect& rect) {
-  const bool too_soon = counted_ && now_ - *counted_ < guard;
-  if (pointer_.pressed && rect.contains(pointer_.at) && !too_soon) {
+  if (pointer_.pressed && rect.contains(pointer_.at) && !too_soon()) {
     held_ = key;
     held_from_ = pointer_.at;
   }

@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: Apache-2.0
 // Draws every sample situation in a real window and writes what was drawn as pictures, to be looked
 // at:  gallery FOLDER 1280x800 light|dark MM_PER_PX LANGUAGE PICTURE [NAME…]
+// With TEXT_SCALE=150 in the environment, in larger type.
 #include <GLFW/glfw3.h>
 #include <fmt/format.h>
 
@@ -12,6 +13,7 @@
 
 #include "kiosk/app/picture_texture.h"
 #include "kiosk/app/window.h"
+#include "kiosk/screens/scaled.h"
 #include "kiosk/screens/screen_set.h"
 #include "kiosk/text/languages.h"
 #include "tests/kiosk/app/sample_facts.h"
@@ -22,7 +24,7 @@ using namespace lastlook;
 namespace {
 
 struct Shown {
-  std::vector<screens::Canvas::Target> targets;
+  std::vector<screens::Target> targets;
   std::vector<std::string> complaints;
 };
 
@@ -35,7 +37,12 @@ class Gallery {
     now_ += std::chrono::milliseconds(500);
     window_.frame([&](ImDrawList& list, screens::Rect whole) {
       touch_.begin_frame(pointer, now_);
-      screens::Canvas canvas(list, theme_, window_.fonts(), window_.sizes(), touch_, whole);
+      const auto& [sizes, fonts] =
+          screens::scale_with_room(window_.scales(), theme_, whole, [&](screens::Canvas& trial) {
+            screens::Requests none;
+            set.draw(trial, sample.facts, none);
+          });
+      screens::Canvas canvas(list, theme_, fonts, sizes, touch_, whole);
       screens::Requests out;
       set.draw(canvas, sample.facts, out);
       shown = {canvas.targets(), canvas.complaints()};
@@ -100,6 +107,8 @@ int main(int argc, char** argv) {
   app::WindowOptions options;
   std::sscanf(argv[2], "%dx%d", &options.width_px, &options.height_px);
   options.mm_per_px = std::stof(argv[4]);
+  if (const char* percent = std::getenv("TEXT_SCALE"))
+    options.text_scale = std::stof(percent) / 100;
   auto window = app::Window::open(options);
   if (!window) return fmt::print(stderr, "{}\n", window.error().message), 1;
   app::PictureTexture texture;

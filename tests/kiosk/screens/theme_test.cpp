@@ -30,6 +30,21 @@ TEST_P(Themes, HaveThreeToOneInEveryShape) {
         << static_cast<int>(pair.text) << " on " << static_cast<int>(pair.ground);
 }
 
+// The focus is a light line between two dark ones (Canvas::outline_focus).
+TEST_P(Themes, ShowTheFocusOnEveryGround) {
+  const Rgb light = (*GetParam())[Ink::halo], dark = (*GetParam())[Ink::shade];
+  const auto told = [&](Rgb ground) {
+    return std::max(contrast(light, ground), contrast(dark, ground));
+  };
+  EXPECT_GE(contrast(light, dark), 3.0);
+  for (int i = 0; i < static_cast<int>(Ink::count_); ++i)
+    EXPECT_GE(told((*GetParam())[static_cast<Ink>(i)]), 3.0) << "ink " << i;
+  for (int grey = 0; grey < 256; ++grey) {  // any picture's
+    const auto c = static_cast<std::uint8_t>(grey);
+    EXPECT_GE(told({c, c, c}), 3.0) << "grey " << grey;
+  }
+}
+
 INSTANTIATE_TEST_SUITE_P(Both, Themes, testing::Values(&light_theme(), &dark_theme()));
 
 }  // namespace

@@ -54,6 +54,38 @@ TEST(Touch, CountsForNothingWhenTheScreenChangedUnderIt) {
   EXPECT_FALSE(finger.frame({50, 50}, false, false, true));
 }
 
+TEST(Touch, ByAKeyCountsOnceAndOnItsTargetAlone) {
+  Touch touch;
+  touch.begin_frame({}, milliseconds(1000), "key");
+  EXPECT_FALSE(touch.on("other", other));
+  EXPECT_TRUE(touch.on("key", key));
+  EXPECT_FALSE(touch.on("key", key));
+  touch.begin_frame({}, milliseconds(1500));
+  EXPECT_FALSE(touch.on("key", key));
+  EXPECT_FALSE(touch.on("", key));
+}
+
+TEST(Touch, ByAKeyIsHeldToTheSameGuardAsAFinger) {
+  Touch touch;
+  touch.begin_frame({}, milliseconds(1000), "key");
+  EXPECT_TRUE(touch.on("key", key));
+  touch.begin_frame({}, milliseconds(1120), "key");
+  EXPECT_FALSE(touch.on("key", key));
+  Finger finger;
+  EXPECT_TRUE(finger.put_and_lift({50, 50}, {50, 50}));
+  finger.touch.begin_frame({}, finger.now + milliseconds(120), "key");
+  EXPECT_FALSE(finger.touch.on("key", key));
+  finger.touch.begin_frame({}, finger.now + milliseconds(240), "key");
+  EXPECT_TRUE(finger.touch.on("key", key));
+}
+
+TEST(Touch, ByAKeyNeverSaysWhereOnAPicture) {
+  Touch touch;
+  touch.begin_frame({}, milliseconds(1000), "key");
+  EXPECT_FALSE(touch.at("key", key));
+  EXPECT_FALSE(touch.drag("key", key));
+}
+
 TEST(Touch, SaysWhere) {
   Touch touch;
   touch.begin_frame({{120, 30}, true, true, false, {}}, milliseconds(1000));
