@@ -7,6 +7,7 @@
 #include <cstdlib>
 #include <string_view>
 
+#include "kiosk/app/sound.h"
 #include "kiosk/screens/sizes.h"
 
 namespace lastlook::app {
@@ -82,6 +83,14 @@ Check check_monitor(GLFWmonitor* monitor) {
   return commands::well(what, found);
 }
 
+Check check_sound() {
+  const std::string device = loudspeaker_found();
+  if (device.empty())
+    return commands::look_at("sound", "no loudspeaker was found, so the kiosk is silent",
+                             "plug one in, or start the kiosk with --sound off");
+  return commands::well("sound", fmt::format("played by {}", device));
+}
+
 std::string this_display() {
   for (const char* name : {"WAYLAND_DISPLAY", "DISPLAY"})
     if (is_set(name)) return fmt::format("{}={}", name, std::getenv(name));
@@ -106,6 +115,7 @@ std::vector<Check> check_display() {
     checks.push_back(
         commands::broken("monitor", "none is plugged in", "plug one in, and see to its power"));
   glfwTerminate();
+  checks.push_back(check_sound());
   return checks;
 }
 

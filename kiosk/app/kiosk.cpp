@@ -16,6 +16,7 @@
 #include "kiosk/app/kept_picture.h"
 #include "kiosk/app/pacer.h"
 #include "kiosk/app/sample_pictures.h"
+#include "kiosk/app/sound.h"
 #include "kiosk/app/trace.h"
 #include "kiosk/app/window.h"
 #include "kiosk/commands/places.h"
@@ -117,6 +118,8 @@ class Kiosk {
   Pacer pacer_;
   Heartbeat heart_;
   Darkness darkness_;
+  std::unique_ptr<Sound> sound_;  // null: off
+  std::optional<ToneChooser> tones_;
   bool may_be_closed_ = false, closing_ = false;
   Trace trace_;
   int changes_seen_ = -1;
@@ -152,6 +155,8 @@ Status Kiosk::open(const commands::KioskOptions& options) {
   theme_ = options.theme == "dark" ? &screens::dark_theme() : &screens::light_theme();
   desk_.emplace(
       Desk::Parts{*station_, *people_, clock_, *languages_, main_, tasks_, options.left_handed});
+  tones_.emplace(desk_->facts());
+  if (options.sound == "on") sound_ = std::make_unique<Loudspeaker>();
   check_file();
   if (Status sending = start_sending(options); !sending) return sending;
   incoming_.emplace(
@@ -285,6 +290,7 @@ void Kiosk::follow_changes() {
   changes_seen_ = desk_->changes();
   if (eye_) eye_->follow(desk_->facts());
   if (classroom_) classroom_->follow(desk_->facts());
+  if (const auto tone = tones_->next(desk_->facts()); tone && sound_) sound_->play(*tone);
   // What was under the finger is not there any more.
   if (screens_.update(desk_->facts())) {
     touch_.forget();

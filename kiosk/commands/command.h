@@ -32,6 +32,7 @@ struct KioskOptions {
   std::string language = "en";  // of whoever has chosen none
   double mm_per_px = 0.0;       // 0: as the monitor says
   int text_scale_percent = 100;
+  std::string sound = "on";
   bool left_handed = false;
   bool may_be_closed = false;  // by anybody; else only while an administrator is signed in
   int dark_after_min = 0;      // that nobody touched the screen; 0: never

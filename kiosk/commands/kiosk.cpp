@@ -37,6 +37,9 @@ void add_kiosk(Program& program) {
       ->add_option("--text-scale", options->text_scale_percent,
                    "Percent of the usual size of type; words that have no room at it are smaller")
       ->check(CLI::Range(100, 200));
+  command
+      ->add_option("--sound", options->sound, "on or off; tones for accepted, not accepted, told")
+      ->check(CLI::IsMember({"on", "off"}));
   command->add_flag("--left-handed", options->left_handed,
                     "Answers on the left; the picture is never mirrored");
   command->footer(

@@ -17,13 +17,15 @@ namespace {
 // decided, and after a second look only the supervisor is told what both came to.
 struct Order {
   DispositionLook look;
-  std::string words;  // of "closed.<words>" and "closed_do.<words>"
+  std::string words;   // of "closed.<words>" and "closed_do.<words>"
+  bool stays = false;  // the unit does not go on
 };
 
 Order order_of(const flows::ClosedLook& last) {
   if (last.is_second) return {{Shape::conforming, Kind::lead}, "second_look"};
   if (last.held_back) return {{Shape::parked, Kind::must}, "held_back"};
-  return {look_of(last.disposition), std::string(to_word(last.disposition))};
+  return {look_of(last.disposition), std::string(to_word(last.disposition)),
+          last.disposition != Disposition::accept};
 }
 
 }  // namespace
@@ -41,9 +43,12 @@ void ClosedScreen::draw(Canvas& canvas, const Facts& facts, Requests& out) {
   canvas.inert(correcting_);
   const Rect body = draw_head(canvas, facts, unit_name(last));
   const Work work = work_areas(canvas, body, 0);
-  const auto& [look, word] = order_of(last);
+  const auto& [look, word, stays] = order_of(last);
   const Say on = say_on(look.kind);
   canvas.fill(work.picture, pair_of(on).ground, size.round_px * 1.5F);
+  // Told out of the corner of an eye, without its colour: what does not go on has a broad border.
+  if (stays)
+    canvas.outline(work.picture.inside(size.pad_px), pair_of(on).text, size.gap_px, size.round_px);
   Rect field = work.picture.inside(size.pad_px * 2);
   const float mark = std::min(field.h * 0.42F, field.w * 0.5F);
   field.cut_top((field.h - mark - 4.5F * size.huge_px) / 2);

@@ -27,6 +27,7 @@ const std::map<std::string, std::vector<std::string>> owners = {
     {"imgui", {"kiosk/screens", "kiosk/app"}},
     {"GLFW/", {"kiosk/app"}},
     {"systemd/", {"kiosk/app"}},
+    {"AL/", {"kiosk/app"}},
     {"sqlite3.h", {"kiosk/records"}},
     {"pqxx/", {"kiosk/records", "kiosk/sync", "kiosk/trial"}},
     {"sodium.h", {"kiosk/records"}},

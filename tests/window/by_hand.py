@@ -22,7 +22,8 @@ class Kiosk:
         self.patience_s = patience_s
         if os.path.exists(trace):
             os.remove(trace)
-        environment = dict(os.environ, LASTLOOK_TRACE=trace)
+        # No tone on the machine that tests, unless it asks for one.
+        environment = {"ALSOFT_DRIVERS": "null", **os.environ, "LASTLOOK_TRACE": trace}
         self.process = subprocess.Popen([program, *arguments], env=environment)
 
     def frames(self):
