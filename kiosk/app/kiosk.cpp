@@ -312,6 +312,10 @@ void Kiosk::draw() {
   if (key) pacer_.event();
   const std::string by_key = key ? focus_.pressed(*key) : std::string();
   if (darkness_.is_dark(Window::now())) return draw_dark();
+  if (key == screens::Key::help) {  // whether the screen has a target for it or not
+    handle(flows::Event(flows::CallHelp{}));
+    follow_changes();
+  }
   if (eye_ && eye_->show_newest()) follow_changes();
   show_plates();
   show_study_picture();

@@ -24,7 +24,7 @@ Window& window_of(GLFWwindow* window) {
   return *static_cast<Window*>(glfwGetWindowUserPointer(window));
 }
 
-// No scanner types these on its own: see key_reader.h. F1 is for calling help.
+// No scanner types these on its own: see key_reader.h.
 std::optional<screens::Key> key_of(int key, int with) {
   using screens::Key;
   if ((with & (GLFW_MOD_ALT | GLFW_MOD_CONTROL | GLFW_MOD_SHIFT | GLFW_MOD_SUPER)) != 0)
@@ -40,6 +40,8 @@ std::optional<screens::Key> key_of(int key, int with) {
       return Key::right;
     case GLFW_KEY_HOME:
       return Key::first;
+    case GLFW_KEY_F1:
+      return Key::help;
     case GLFW_KEY_F5:
       return Key::touch;
     case GLFW_KEY_F9:

@@ -62,6 +62,7 @@ std::string Focus::pressed(Key key) {
     move(key);
     return {};
   }
+  if (key == Key::help) return {};  // not by a target
   const std::string touched = key == Key::conforming      ? "answer.conforming"
                               : key == Key::nonconforming ? "answer.nonconforming"
                                                           : key_;

@@ -11,8 +11,8 @@
 namespace lastlook::screens {
 
 // Keys that no scanner types: the arrows and Home move the focus, `touch` touches what it is on,
-// and two answer the step of a look without it.
-enum class Key { up, down, left, right, first, touch, conforming, nonconforming };
+// two answer the step of a look without it, and one calls help from any screen.
+enum class Key { up, down, left, right, first, touch, conforming, nonconforming, help };
 
 inline bool moves(Key key) {
   return key <= Key::first;

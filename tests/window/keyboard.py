@@ -114,6 +114,14 @@ def bad_unit(kiosk, keys, folder):
     kiosk.wait_for_screen("closed")
 
 
+def call_help(kiosk, keys):
+    """From a screen that has no target for it."""
+    press("F1")
+    kiosk.wait_for_screen("help")
+    keys.touch("help.here")
+    kiosk.wait_for_screen("closed")
+
+
 def refuses(kiosk, keys, folder):
     """On the third step, with the focus on an answer."""
     time.sleep(REST_S)
@@ -171,6 +179,9 @@ def check_rows(folder):
         findings = records.execute("SELECT component, defect, place_x FROM finding").fetchall()
     assert looks == {"26330-00417": "accept", "26330-00418": "rework"}, looks
     assert findings == [("seal", "seal_missing", None)], findings
+    with sqlite3.connect(f"file:{folder}/records.db?mode=ro", uri=True) as records:
+        calls = records.execute("SELECT came_us >= called_us FROM help_call").fetchall()
+    assert calls == [(1,)], calls
     assert answers(folder) == 20, f"{answers(folder)} answers on file"
 
 
@@ -187,6 +198,7 @@ def main():
             check_focus_is_seen(kiosk, keys, place)
             good_unit(kiosk, keys)
             bad_unit(kiosk, keys, folder)
+            call_help(kiosk, keys)
         finally:
             kiosk.close()
         check_rows(folder)

@@ -56,7 +56,8 @@ double seventh(double chroma) {
   return std::sqrt(c7 / (c7 + std::pow(25.0, 7)));
 }
 
-// CIEDE2000. Source: Sharma, Wu & Dalal 2005, Color Research & Application 30(1), equations 2 to 22.
+// CIEDE2000. Source: Sharma, Wu & Dalal 2005, Color Research & Application 30(1), equations 2
+// to 22.
 double difference(const Three& one, const Three& other) {
   const double g =
       0.5 * (1 - seventh((std::hypot(one[1], one[2]) + std::hypot(other[1], other[2])) / 2));
@@ -76,8 +77,8 @@ double difference(const Three& one, const Three& other) {
   if (!grey && std::abs(h1 - h2) > 180) mean_h += mean_h < 360 ? 360 : -360;
   if (!grey) mean_h /= 2;
   const double mean_l = (one[0] + other[0]) / 2, mean_c = (c1 + c2) / 2;
-  const double t = 1 - 0.17 * std::cos(radians(mean_h - 30)) + 0.24 * std::cos(radians(2 * mean_h)) +
-                   0.32 * std::cos(radians(3 * mean_h + 6)) -
+  const double t = 1 - 0.17 * std::cos(radians(mean_h - 30)) +
+                   0.24 * std::cos(radians(2 * mean_h)) + 0.32 * std::cos(radians(3 * mean_h + 6)) -
                    0.20 * std::cos(radians(4 * mean_h - 63));
   const double l50 = (mean_l - 50) * (mean_l - 50);
   const double dl = (other[0] - one[0]) / (1 + 0.015 * l50 / std::sqrt(20 + l50));
