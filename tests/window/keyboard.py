@@ -81,8 +81,13 @@ def sign_in(kiosk, keys):
     for digit in "2100":
         keys.touch(f"pin.{digit}")
     keys.touch("pin.done")
-    while kiosk.frame()["screen"] != "waiting":
-        keys.touch(f"{kiosk.frame()['screen']}.go")
+    screen = "sign_in"
+    while screen != "waiting":
+        before = screen
+        screen = kiosk.wait_for("what comes after signing in", lambda frame: frame["screen"] != before
+                                and frame["screen"])
+        if screen != "waiting":
+            keys.touch(f"{screen}.go")
 
 
 def good_unit(kiosk, keys):
