@@ -1,22 +1,17 @@
 // SPDX-License-Identifier: Apache-2.0
 #include "kiosk/app/sample_pictures.h"
 
-#include <sodium.h>
-
 #include <opencv2/imgcodecs.hpp>
+
+#include "kiosk/records/base64.h"
 
 namespace lastlook::app {
 namespace {
 
 cv::Mat picture_of(const domain::LimitSample& sample) {
-  std::vector<unsigned char> bytes(sample.picture.size());
-  std::size_t size = 0;
-  const bool read =
-      sodium_base642bin(bytes.data(), bytes.size(), sample.picture.data(), sample.picture.size(),
-                        "\r\n", &size, nullptr, sodium_base64_VARIANT_ORIGINAL) == 0;
-  if (!read || size == 0) return {};
-  bytes.resize(size);
-  return cv::imdecode(bytes, cv::IMREAD_COLOR);
+  const auto bytes = records::from_base64(sample.picture);
+  if (!bytes || bytes->empty()) return {};
+  return cv::imdecode(*bytes, cv::IMREAD_COLOR);
 }
 
 }  // namespace

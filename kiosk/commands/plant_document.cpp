@@ -2,28 +2,18 @@
 #include "kiosk/commands/plant_document.h"
 
 #include <fmt/format.h>
-#include <sodium.h>
-
 #include <nlohmann/json.hpp>
 #include <opencv2/imgcodecs.hpp>
 
 #include "kiosk/commands/output.h"
 #include "kiosk/commands/places.h"
+#include "kiosk/records/base64.h"
 #include "kiosk/text/master_json.h"
 
 namespace lastlook::commands {
 namespace {
 
 using Document = nlohmann::ordered_json;  // what is not changed stays where it is
-
-std::string in_base64(const std::string& bytes) {
-  constexpr int variant = sodium_base64_VARIANT_ORIGINAL;
-  std::string text(sodium_base64_encoded_len(bytes.size(), variant), '\0');
-  sodium_bin2base64(text.data(), text.size(), reinterpret_cast<const unsigned char*>(bytes.data()),
-                    bytes.size(), variant);
-  text.pop_back();  // its zero
-  return text;
-}
 
 // No text in base64 has a point in it.
 bool names_a_file(const Document& picture) {
@@ -39,7 +29,7 @@ Result<std::string> picture_in(const std::filesystem::path& file) {
           .empty())
     return fail(Category::bad_input,
                 fmt::format("{}: is no picture, expected a JPEG or PNG file", file.string()));
-  return in_base64(*bytes);
+  return records::to_base64({reinterpret_cast<const unsigned char*>(bytes->data()), bytes->size()});
 }
 
 // True: a picture was taken in.

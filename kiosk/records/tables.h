@@ -1,6 +1,6 @@
 // SPDX-License-Identifier: Apache-2.0
-// The projected tables: one struct a row, its columns named once, in row_fields.h. The migrations in
-// sql/ create them; a test compares the two.
+// The projected tables: one struct a row, its columns named once, in row_fields.h. The migrations
+// in sql/ create them; a test compares the two.
 //
 // Counts (count_look, count_defect) are moved by dispositions only; everything else follows every
 // entry. A plant's store keeps many stations' rows in the same tables: what only one station knows
