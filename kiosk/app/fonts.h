@@ -1,5 +1,6 @@
 // SPDX-License-Identifier: Apache-2.0
-// The three sizes of type: Inter, with Latin, Latin Extended and Greek.
+// The three sizes of type: Inter, with Latin, Latin Extended and Greek, and for Chinese the Han
+// letters in assets/fonts, which has those of the screens' own words.
 #pragma once
 
 #include <imgui.h>

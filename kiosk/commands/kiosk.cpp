@@ -27,8 +27,10 @@ void add_kiosk(Program& program) {
       ->check(CLI::Range(1, 1440));
   command->add_option("--theme", options->theme, "light or dark")
       ->check(CLI::IsMember({"light", "dark"}));
-  command->add_option("--language", options->language,
-                      "Of whoever has chosen none at the screen: en or de");
+  command->add_option(
+      "--language", options->language,
+      "Of whoever has chosen none at the screen: en, de, es, pl or zh; qps for English made "
+      "longer, to see whether a screen has room for translations");
   command
       ->add_option("--mm-per-px", options->mm_per_px,
                    "Width of a pixel on this screen in millimetres; else as the monitor says")

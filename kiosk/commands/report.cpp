@@ -11,6 +11,7 @@
 #include "kiosk/domain/clock.h"
 #include "kiosk/records/shift_queries.h"
 #include "kiosk/reports/shift_report.h"
+#include "kiosk/text/languages.h"
 
 namespace lastlook::commands {
 namespace {
@@ -24,7 +25,9 @@ struct ReportCommand {
 Result<text::Strings> strings_in(const std::string& language) {
   const auto folder = beside_program("assets/strings");
   if (!folder) return tl::unexpected(folder.error());
-  return text::Strings::load(*folder / (language + ".json"));
+  const auto languages = text::Languages::load(*folder, language);
+  if (!languages) return tl::unexpected(languages.error());
+  return languages->in(language);
 }
 
 // The last one with a finished look.
@@ -106,9 +109,7 @@ void add_report(Program& program) {
       app->add_option("--shift", command->which.shift, "With --date: the shift of the calendar");
   date->needs(id);
   id->needs(date);
-  app->add_option("--language", command->language, "en or de")
-      ->check(CLI::IsMember({"en", "de"}))
-      ->capture_default_str();
+  app->add_option("--language", command->language, "en, de, es, pl or zh")->capture_default_str();
   add_pages(app, command->delivery);
   app->add_flag("--json", command->delivery.json, "Writes the counts as JSON");
   app->footer(

@@ -21,10 +21,9 @@ Width width_in(const ImFont& font) {
 float longest_word(std::string_view text, const Width& width) {
   float longest = 0;
   while (!text.empty()) {
-    const std::size_t end = std::min(text.find_first_of(" \n"), text.size());
-    const std::string_view word = text.substr(0, end);
+    const std::string_view word = text.substr(0, unbroken(text));
     if (word.find('/') == std::string_view::npos) longest = std::max(longest, width(word));
-    text.remove_prefix(std::min(end + 1, text.size()));
+    text.remove_prefix(std::max<std::size_t>(word.size(), 1));  // or the blank
   }
   return longest;
 }

@@ -18,13 +18,12 @@ std::string why_locked(const Facts& facts) {
 }
 
 // The side away from the hands: what this is, where, when.
-void draw_title(Canvas& canvas, const Facts& facts, Rect side, Requests& out) {
+void draw_title(Canvas& canvas, const Facts& facts, Rect side, LanguageChoice& languages) {
   const Sizes& size = canvas.size;
   const text::Strings& say = *facts.say;
   const Rect foot = side.cut_bottom(2 * canvas.line_of(Type::text));
   canvas.text(foot, facts.date + "\n" + facts.time, Say::quiet, Type::text);
-  if (!facts.locked)
-    draw_languages(canvas, facts, side.cut_bottom(size.touch_px, size.pad_px), out);
+  if (!facts.locked) languages.offer(canvas, facts, side.cut_bottom(size.touch_px, size.pad_px));
   side.cut_top(side.h * 0.28F);
   const Rect bar = side.cut_top(size.huge_px * 0.16F, size.pad_px);
   canvas.fill({bar.x, bar.y, size.huge_px * 1.4F, bar.h}, Ink::lead);
@@ -37,18 +36,10 @@ void draw_title(Canvas& canvas, const Facts& facts, Rect side, Requests& out) {
 
 }  // namespace
 
-void draw_languages(Canvas& canvas, const Facts& facts, Rect room, Requests& out) {
-  for (const LanguageFacts& one : facts.languages) {
-    if (one.code == facts.language) continue;
-    const Rect place = room.cut_left(canvas.size.touch_px * 2, canvas.size.gap_px);
-    if (canvas.button("language." + one.code, place, {.kind = Kind::quiet, .text = one.name}))
-      out.emplace_back(ChooseLanguage{one.code});
-  }
-}
-
 void SignInScreen::enter() {
   who_.enter();
   allowing_.leave();
+  languages_.leave();
 }
 
 void SignInScreen::update(const Facts& facts) {
@@ -58,24 +49,26 @@ void SignInScreen::update(const Facts& facts) {
 
 void SignInScreen::draw(Canvas& canvas, const Facts& facts, Requests& out) {
   const Sizes& size = canvas.size;
-  canvas.inert(allowing_.is_asked());
+  canvas.inert(allowing_.is_asked() || languages_.is_asked());
   canvas.fill(canvas.whole, Ink::paper);
   Rect body = canvas.whole.inside(size.pad_px * 2, size.pad_px * 1.5F);
   const float hands_w = body.w * 0.58F;
   const Rect hands = canvas.left_handed ? body.cut_left(hands_w, size.pad_px * 2)
                                         : body.cut_right(hands_w, size.pad_px * 2);
-  draw_title(canvas, facts, body, out);
+  draw_title(canvas, facts, body, languages_);
   if (const auto entered = who_.draw(canvas, facts, facts.people, (*facts.say)("sign_in.who"),
                                      (*facts.say)("sign_in.nobody"), hands, out))
     out.emplace_back(CheckPin{entered->person, entered->pin});
   draw_notices(canvas, facts, canvas.whole, out);
   canvas.inert(false);
   allowing_.draw(canvas, facts, out);
+  if (!allowing_.is_asked()) languages_.draw(canvas, facts, out);
 }
 
 void StartScreen::draw(Canvas& canvas, const Facts& facts, Requests& out) {
   const Sizes& size = canvas.size;
   const text::Strings& say = *facts.say;
+  canvas.inert(languages_.is_asked());
   const Rect body = draw_head(canvas, facts, say("start.title"));
   Rect card = body.inside(body.w * 0.06F, size.pad_px);
   canvas.card(card);
@@ -100,7 +93,10 @@ void StartScreen::draw(Canvas& canvas, const Facts& facts, Requests& out) {
     button.cut_left(w, size.pad_px);
   else
     button.cut_right(w, size.pad_px);
-  draw_languages(canvas, facts, button, out);
+  button.w = std::min(button.w, size.touch_px * 4);
+  languages_.offer(canvas, facts, button);
+  canvas.inert(false);
+  languages_.draw(canvas, facts, out);
 }
 
 }  // namespace lastlook::screens

@@ -2,6 +2,7 @@
 #pragma once
 
 #include "kiosk/screens/allowing.h"
+#include "kiosk/screens/language_choice.h"
 #include "kiosk/screens/person_and_pin.h"
 #include "kiosk/screens/screen.h"
 
@@ -17,15 +18,17 @@ class SignInScreen final : public Screen {
  private:
   PersonAndPin who_{Say::body, "pin.done"};
   Allowing allowing_;
+  LanguageChoice languages_;
 };
-
-// One touch, and the screens speak another language; the one that they speak is not offered.
-void draw_languages(Canvas& canvas, const Facts& facts, Rect room, Requests& out);
 
 // The cautions, once after each sign-in: site rules and licensed practice come first.
 class StartScreen final : public Screen {
  public:
+  void enter() override { languages_.leave(); }
   void draw(Canvas& canvas, const Facts& facts, Requests& out) override;
+
+ private:
+  LanguageChoice languages_;
 };
 
 }  // namespace lastlook::screens

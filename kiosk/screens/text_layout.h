@@ -11,7 +11,13 @@ namespace lastlook::screens {
 
 using Width = std::function<float(std::string_view)>;  // of one line, pixels
 
-// Breaks at blanks, at line feeds always; a word wider than the line is cut between characters.
+// How many bytes from the beginning of the text stay on one line: up to a blank or a line feed, and
+// of what is written without blanks (Chinese) one character, with the punctuation that does not
+// begin a line behind it or does not end one before it (after the classes of UAX #14).
+std::size_t unbroken(std::string_view text);
+
+// Breaks at blanks and between Han letters, at line feeds always; what is wider than the line is
+// cut between characters.
 std::vector<std::string> wrapped(std::string_view text, float width_px, const Width& width);
 
 // The text, or its beginning and "…".

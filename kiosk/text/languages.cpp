@@ -7,6 +7,8 @@
 #include <ranges>
 #include <system_error>
 
+#include "kiosk/text/pseudo.h"
+
 namespace lastlook::text {
 namespace {
 
@@ -30,17 +32,21 @@ Result<Languages> Languages::load(const std::filesystem::path& folder, const std
   if (unreadable)
     return fail(Category::not_found,
                 fmt::format("{}: cannot be read: {}", folder.string(), unreadable.message()));
-  if (!languages.all_.contains(usual))
+  languages.usual_ = usual;
+  if (const auto english = languages.all_.find("en");
+      usual == pseudo_code && english != languages.all_.end())
+    languages.pseudo_ = pseudo(english->second);
+  else if (!languages.all_.contains(usual))
     return fail(Category::not_found,
                 fmt::format("language '{}': expected one of {} (files in {})", usual,
                             fmt::join(std::views::keys(languages.all_), ", "), folder.string()));
-  languages.usual_ = usual;
   return languages;
 }
 
 const Strings& Languages::in(const std::string& language) const {
   const auto found = all_.find(language);
-  return found == all_.end() ? all_.at(usual_) : found->second;
+  if (found != all_.end()) return found->second;
+  return pseudo_ ? *pseudo_ : all_.at(usual_);
 }
 
 }  // namespace lastlook::text

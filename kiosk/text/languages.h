@@ -5,6 +5,7 @@
 
 #include <filesystem>
 #include <map>
+#include <optional>
 #include <string>
 
 #include "kiosk/text/strings.h"
@@ -14,7 +15,8 @@ namespace lastlook::text {
 class Languages {
  public:
   // Each file of two small letters (ISO 639-1) in the folder. not_found: there is none called
-  // `usual`, the language of whoever has chosen none.
+  // `usual`, the language of whoever has chosen none. That may be pseudo_code too, made of English:
+  // it is spoken where it is usual, and is not among those that people choose from.
   static Result<Languages> load(const std::filesystem::path& folder, const std::string& usual);
   // Of one language; of the usual one where that is not (any more) among them.
   const Strings& in(const std::string& language) const;
@@ -24,6 +26,7 @@ class Languages {
 
  private:
   std::map<std::string, Strings> all_;
+  std::optional<Strings> pseudo_;
   std::string usual_;
 };
 

@@ -35,6 +35,12 @@ Result<Strings> Strings::load(const std::filesystem::path& file) {
   }
 }
 
+Strings Strings::of(Texts texts) {
+  Strings strings;
+  strings.texts_ = std::move(texts);
+  return strings;
+}
+
 std::string Strings::operator()(std::string_view key) const {
   const auto found = texts_.find(key);
   return found == texts_.end() ? fmt::format("[{}]", key) : found->second;

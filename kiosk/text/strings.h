@@ -14,17 +14,20 @@ namespace lastlook::text {
 
 class Strings {
  public:
+  using Texts = std::map<std::string, std::string, std::less<>>;
+
   static Result<Strings> load(const std::filesystem::path& file);
+  static Strings of(Texts texts);
   // The text of a key; the key itself in brackets when there is none, so that it is seen.
   std::string operator()(std::string_view key) const;
   // With its placeholders {0}, {1}, … filled in.
   std::string operator()(std::string_view key, const std::vector<std::string>& values) const;
   // Every character in use, for the font atlas (UTF-8, each once).
   std::string characters() const;
-  const std::map<std::string, std::string, std::less<>>& all() const { return texts_; }
+  const Texts& all() const { return texts_; }
 
  private:
-  std::map<std::string, std::string, std::less<>> texts_;
+  Texts texts_;
 };
 
 // With the decimal sign of the language: "0.93", "0,93".

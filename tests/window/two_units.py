@@ -79,7 +79,9 @@ def main():
                                 "--window", "1280x800", "--mm-per-px", "0.2"],
                       os.path.join(place, "trace.jsonl"))
         try:
+            kiosk.touch("languages")
             kiosk.touch("language.de")
+            kiosk.touch("languages")
             kiosk.touch("language.en")  # offered, so German was spoken
             kiosk.sign_in("p-ada", "2100")
             good_unit(kiosk)

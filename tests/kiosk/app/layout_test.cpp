@@ -10,6 +10,7 @@
 #include "kiosk/screens/focus.h"
 #include "kiosk/screens/scaled.h"
 #include "kiosk/screens/screen_set.h"
+#include "kiosk/text/languages.h"
 #include "tests/kiosk/app/sample_facts.h"
 #include "tests/places.h"
 
@@ -43,10 +44,13 @@ class Layout : public testing::TestWithParam<Display> {
     ImGui::CreateContext();
     ImGui::GetIO().IniFilename = nullptr;
     ImGui::GetIO().DisplaySize = {static_cast<float>(d.width), static_cast<float>(d.height)};
-    auto scales = load_fonts(*ImGui::GetIO().Fonts, sizes, "");
+    const auto all = text::Languages::load(source_dir() + "/assets/strings", d.language).value();
+    say_ = all.in(d.language);
+    std::string characters = say_.characters();
+    for (const auto& [code, say] : all.all()) characters += say("language.name");
+    auto scales = load_fonts(*ImGui::GetIO().Fonts, sizes, characters);
     ASSERT_TRUE(scales) << scales.error().message;
     scales_ = std::move(*scales);
-    say_ = text::Strings::load(source_dir() + "/assets/strings/" + d.language + ".json").value();
   }
   void TearDown() override { ImGui::DestroyContext(); }
 
@@ -95,6 +99,7 @@ class Layout : public testing::TestWithParam<Display> {
 
   Shown show(Sample& sample, bool left_handed) {
     sample.say = say_;
+    sample.facts.language = GetParam().language;
     sample.facts.left_handed = left_handed;
     const std::uintptr_t seen = sample.sees ? picture : 0;
     sample.facts.camera.texture = sample.facts.camera.overlay = seen;
@@ -248,14 +253,20 @@ TEST_P(Layout, OnlyWhoMayIsAskedToLetSomebodyIn) {
   EXPECT_EQ(asked, (std::vector<std::string>{"person.p-4", "person.p-5"}));
 }
 
-INSTANTIATE_TEST_SUITE_P(
-    Displays, Layout,
-    testing::Values(Display{1024, 600, 0.217F, false}, Display{1280, 800, 0.17F, false},
-                    Display{1280, 800, 0.2F, true}, Display{1280, 800, 0.264F, false},
-                    Display{1920, 1080, 0.18F, false}, Display{1024, 600, 0.217F, false, "de"},
-                    Display{1280, 800, 0.17F, false, "de"}, Display{1280, 800, 0.2F, true, "de"},
-                    Display{1280, 800, 0.264F, false, "de"},
-                    Display{1920, 1080, 0.18F, false, "de"}));
+std::vector<Display> displays() {
+  std::vector<Display> all;
+  for (const char* language : {"en", "de", "es", "pl", "zh", "qps"})
+    for (const Display& display :
+         {Display{1024, 600, 0.217F, false}, Display{1280, 800, 0.17F, false},
+          Display{1280, 800, 0.2F, true}, Display{1280, 800, 0.264F, false},
+          Display{1920, 1080, 0.18F, false}}) {
+      all.push_back(display);
+      all.back().language = language;
+    }
+  return all;
+}
+
+INSTANTIATE_TEST_SUITE_P(Displays, Layout, testing::ValuesIn(displays()));
 
 INSTANTIATE_TEST_SUITE_P(LeftHanded, Layout,
                          testing::Values(Display{1024, 600, 0.217F, true, "de"},

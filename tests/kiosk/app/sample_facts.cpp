@@ -101,7 +101,11 @@ std::unique_ptr<Sample> sample(std::string name) {
   f.date = "2026-11-25";
   f.now_us = now_us;
   f.language = "en";
-  f.languages = {{"de", "Deutsch"}, {"en", "English"}};
+  f.languages = {{"de", "Deutsch"},
+                 {"en", "English"},
+                 {"es", "Español"},
+                 {"pl", "Polski"},
+                 {"zh", "简体中文"}};
   f.people = {{"p-1", "Alma Example", Role::inspector},
               {"p-2", "Berk Tanrıverdi", Role::inspector},
               {"p-3", "Chiara Moretti", Role::inspector},
@@ -165,6 +169,8 @@ using Samples = std::vector<std::unique_ptr<Sample>>;
 
 void add_people(Samples& out) {
   out.push_back(sample("sign_in"));
+  out.push_back(sample("sign_in_languages"));
+  out.back()->touches = {"languages"};
   out.push_back(sample("pin"));
   out.back()->touches = {"person.p-2", "pin.1", "pin.2"};
   out.push_back(sample("pin_wrong"));
@@ -187,6 +193,9 @@ void add_people(Samples& out) {
   out.back()->facts.people.clear();
   out.push_back(signed_in("start"));
   out.back()->facts.caution_seen = false;
+  out.push_back(signed_in("start_languages"));
+  out.back()->facts.caution_seen = false;
+  out.back()->touches = {"languages"};
 }
 
 void add_waiting(Samples& out) {

@@ -31,6 +31,26 @@ TEST(Wrapped, CutsBetweenCharactersOnly) {
   EXPECT_THAT(wrapped("ααα", 40, ten), ElementsAre("αα", "α"));
 }
 
+// Each of these letters is three bytes, thirty pixels.
+TEST(Wrapped, BreaksBetweenHanLetters) {
+  EXPECT_THAT(wrapped("扫描标签", 60, ten), ElementsAre("扫描", "标签"));
+  EXPECT_THAT(wrapped("第12次检验", 80, ten), ElementsAre("第12次", "检验"));
+  EXPECT_THAT(wrapped("产品 CP-210 已放行", 140, ten), ElementsAre("产品 CP-210", "已放行"));
+}
+
+TEST(Wrapped, NoLineBeginsWithClosingPunctuation) {
+  EXPECT_THAT(wrapped("返工，放行。", 60, ten), ElementsAre("返", "工，", "放", "行。"));
+  EXPECT_THAT(wrapped("验（正常）等", 120, ten), ElementsAre("验（正", "常）等"));
+}
+
+TEST(Wrapped, NoLineEndsWithOpeningPunctuation) {
+  EXPECT_THAT(wrapped("已验（甲", 90, ten), ElementsAre("已验", "（甲"));
+}
+
+TEST(Wrapped, CountsBlanksAsWritten) {
+  EXPECT_THAT(wrapped("a  b ", 90, ten), ElementsAre("a  b"));
+}
+
 TEST(Shortened, EndsWithAnEllipsisWhereItDoesNotFit) {
   EXPECT_EQ(shortened("short", 50, ten), "short");
   EXPECT_EQ(shortened("not so short", 70, ten), "not …");

@@ -31,6 +31,25 @@ TEST_F(LanguagesTest, AreTheFilesOfTwoLetters) {
   EXPECT_EQ(languages->in("xx")("hello"), "Guten Tag");
 }
 
+TEST_F(LanguagesTest, ThePseudoLanguageIsSpokenOnlyWhereItIsAskedFor) {
+  write("en.json", R"({"hello": "Hello"})");
+  write("de.json", R"({"hello": "Guten Tag"})");
+  const auto languages = Languages::load(folder_, "qps");
+  ASSERT_TRUE(languages) << languages.error().message;
+  EXPECT_EQ(languages->usual(), "qps");
+  EXPECT_EQ(languages->in("qps")("hello"), "[Ĥééļļóó]");
+  EXPECT_EQ(languages->in("de")("hello"), "Guten Tag");
+  EXPECT_FALSE(languages->all().contains("qps")) << "nobody is offered it";
+  EXPECT_EQ(Languages::load(folder_, "en")->in("qps")("hello"), "Hello");
+}
+
+TEST_F(LanguagesTest, ThePseudoLanguageNeedsEnglish) {
+  write("de.json", R"({"hello": "Guten Tag"})");
+  const auto languages = Languages::load(folder_, "qps");
+  ASSERT_FALSE(languages);
+  EXPECT_THAT(languages.error().message, ::testing::HasSubstr("'qps': expected one of de"));
+}
+
 TEST_F(LanguagesTest, NamesThoseThatThereAre) {
   write("en.json", "{}");
   const auto languages = Languages::load(folder_, "fr");
