@@ -17,17 +17,6 @@ Width width_in(const ImFont& font) {
   };
 }
 
-// The path of a file is no word: cutting it is all one can do.
-float longest_word(std::string_view text, const Width& width) {
-  float longest = 0;
-  while (!text.empty()) {
-    const std::string_view word = text.substr(0, unbroken(text));
-    if (word.find('/') == std::string_view::npos) longest = std::max(longest, width(word));
-    text.remove_prefix(std::max<std::size_t>(word.size(), 1));  // or the blank
-  }
-  return longest;
-}
-
 struct ButtonInk {
   Ink ground, edge;
   Say say, second;
@@ -135,7 +124,7 @@ Canvas::Block Canvas::block(const Rect& area, std::string_view text, Type type) 
     bool fits = static_cast<float>(out.lines.size()) * line_of(type) <= area.h + 1;
     for (const std::string& line : out.lines) fits = fits && width(line) <= area.w + 1;
     // A word cut in two fits, but is not how one writes.
-    const bool cut = longest_word(text, width) > area.w + 1;
+    const bool cut = widest_word(text, width) > area.w + 1;
     if (fits && !cut) return out;
     if (fits && type == Type::text) {
       complaints_.emplace_back(text);
@@ -207,7 +196,7 @@ void Canvas::draw_button_text(Rect area, const ButtonLook& look, Say say, Say se
     const float across = std::min({wanted, area.h, area.w});
     const float beside = area.w - across - size.gap_px;
     const Width width = width_in(*fonts_.of(Type::text));
-    const bool stacked = has_text && look.second.empty() && longest_word(look.text, width) > beside;
+    const bool stacked = has_text && look.second.empty() && widest_word(look.text, width) > beside;
     if (stacked) return draw_stacked(area, look, say);
     const Rect place = has_text ? area.cut_left(across, size.gap_px) : area;
     draw_shape(list_, *look.shape, place.centre(), across, colour(pair_of(say).text),
@@ -216,10 +205,14 @@ void Canvas::draw_button_text(Rect area, const ButtonLook& look, Say say, Say se
   if (!has_text) return;
   const Align align = look.shape || !look.second.empty() ? Align::left : Align::middle;
   if (look.second.empty()) return centred(area, look.text, say, look.type, align);
-  const float first_h = std::min(height_of(look.text, area.w, look.type), area.h * 0.6F);
+  // Smaller type for the first where the second would have no room below it.
+  Type type = look.type;
+  if (height_of(look.text, area.w, type) + height_of(look.second, area.w, Type::text) > area.h + 1)
+    type = type == Type::huge ? Type::strong : Type::text;
+  const float first_h = std::min(height_of(look.text, area.w, type), area.h * 0.6F);
   const float second_h = std::min(height_of(look.second, area.w, Type::text), area.h - first_h);
   area.cut_top((area.h - first_h - second_h) / 2);
-  centred(area.cut_top(first_h), look.text, say, look.type, align);
+  centred(area.cut_top(first_h), look.text, say, type, align);
   text(area, look.second, second, Type::text, align);
 }
 

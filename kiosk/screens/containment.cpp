@@ -28,7 +28,7 @@ void ContainmentScreen::draw(Canvas& canvas, const Facts& facts, Requests& out) 
     canvas.centred(work.picture.inside(size.pad_px * 2), say("containment.none"), Say::card,
                    Type::strong);
   }
-  const float row_h = std::max(size.touch_px, 2 * canvas.line_of(Type::text) + size.gap_px);
+  const float row_h = std::max(size.touch_px, 3 * canvas.line_of(Type::text) + size.gap_px);
   pager_.draw(canvas, say, "contained.more", work.picture, units.size(), 2, row_h, row_h,
               [&](std::size_t i, const Rect& cell) { draw_unit(canvas, facts, units[i], cell); });
   const Rect back = work.zone.cut_bottom(size.touch_px, size.pad_px);
@@ -55,15 +55,15 @@ void ContainmentScreen::draw_unit(Canvas& canvas, const Facts& facts,
                       : unit.relied ? Shape::eye
                                     : Shape::open;
   canvas.shape(shape, card.cut_left(mark, size.gap_px).centre(), mark, Ink::text, Ink::card);
-  card.cut_top((card.h - 2 * canvas.line_of(Type::text)) / 2);
-  canvas.paragraph(card, unit.serial, Say::card, Type::text, 0);
   const text::Strings& say = *facts.say;
-  canvas.text(card,
-              unit.again
-                  ? say("contained.again",
-                        {say("disposition." + std::string(to_word(unit.again->disposition)))})
-                  : say(unit.relied ? "contained.relied" : "contained.sample", {unit.variant}),
-              Say::card_quiet, Type::text);
+  const std::string why =
+      unit.again ? say("contained.again",
+                       {say("disposition." + std::string(to_word(unit.again->disposition)))})
+                 : say(unit.relied ? "contained.relied" : "contained.sample", {unit.variant});
+  const float words_h = canvas.line_of(Type::text) + canvas.height_of(why, card.w, Type::text);
+  card.cut_top(std::max(0.0F, (card.h - words_h) / 2));
+  canvas.paragraph(card, unit.serial, Say::card, Type::text, 0);
+  canvas.text(card, why, Say::card_quiet, Type::text);
 }
 
 }  // namespace lastlook::screens

@@ -30,14 +30,18 @@ Rect draw_head(Canvas& canvas, const Facts& facts, std::string_view about,
   if (!person.empty())
     canvas.shape(Shape::person, head.cut_right(size.text_px * 1.4F, size.pad_px).centre(),
                  size.text_px * 0.9F, Ink::quiet, Ink::paper);
-  const float about_w = std::min(head.w, canvas.width_of(about, Type::strong) + 2);
-  canvas.centred(head.cut_left(about_w, size.pad_px), about, Say::body, Type::strong, Align::left);
   const bool called = facts.help && !facts.help_shown;
-  canvas.centred(head,
-                 called ? (*facts.say)("help.still", {moment(facts.help->called_us, facts.now_us,
-                                                             facts.offset_min)})
-                        : std::string(second),
-                 called ? Say::lead : Say::quiet, Type::text, Align::left);
+  const std::string beside =
+      called ? (*facts.say)("help.still",
+                            {moment(facts.help->called_us, facts.now_us, facts.offset_min)})
+             : std::string(second);
+  // In smaller type where what stands beside it would have no room.
+  const float beside_w = beside.empty() ? 0 : canvas.width_of(beside, Type::text) + size.pad_px;
+  const bool fits = canvas.width_of(about, Type::strong) + 2 + beside_w <= head.w;
+  const Type type = fits ? Type::strong : Type::text;
+  const float about_w = std::min(head.w, canvas.width_of(about, type) + 2);
+  canvas.centred(head.cut_left(about_w, size.pad_px), about, Say::body, type, Align::left);
+  canvas.centred(head, beside, called ? Say::lead : Say::quiet, Type::text, Align::left);
   return body;
 }
 

@@ -36,9 +36,13 @@ void JudgedScreen::update(const Facts& facts) {
               "none",
               faulty ? "no" : "yes",
               std::ranges::count(judged.unmet, step.component) == 0,
+              {},
               {}};
       for (const domain::ComponentOpinion& one : judged.components)
         if (one.component == step.component) row.seen = one.conforming, row.box = one.box;
+      if (!row.met)
+        row.trouble =
+            say("judged.seen_wanted", {say("seen." + row.seen), say("seen." + row.wanted)});
       rows_.push_back(row);
     }
   std::ranges::stable_partition(rows_, [](const Row& row) { return !row.met; });
@@ -103,8 +107,10 @@ void JudgedScreen::draw_zone(Canvas& canvas, const Facts& facts, Rect zone, Requ
 
 void JudgedScreen::draw_rows(Canvas& canvas, const Facts& facts, Rect card) {
   const float line = canvas.line_of(Type::text);
+  const float text_w = card.w - canvas.size.text_px - canvas.size.gap_px * 0.7F;
   for (std::size_t i = 0; i < rows_.size(); ++i) {
-    const float row_h = rows_[i].met ? line : 2 * line;
+    const float row_h =
+        rows_[i].met ? line : line + canvas.height_of(rows_[i].trouble, text_w, Type::text);
     const bool last = i + 1 == rows_.size();
     if (card.h < row_h + (last ? 0 : line))
       return void(canvas.text(card,
@@ -128,8 +134,7 @@ void JudgedScreen::draw_row(Canvas& canvas, const Facts& facts, const Row& row, 
     return;
   }
   canvas.text(first, row.name, Say::card, Type::text);
-  canvas.text(area, say("judged.seen_wanted", {say("seen." + row.seen), say("seen." + row.wanted)}),
-              Say::card_stop, Type::text);
+  canvas.text(area, row.trouble, Say::card_stop, Type::text);
 }
 
 }  // namespace lastlook::screens

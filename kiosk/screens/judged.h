@@ -20,6 +20,7 @@ class JudgedScreen final : public Screen {
     std::string name, seen, wanted;
     bool met = false;
     domain::Box box;
+    std::string trouble;  // what was seen and what had to be, where that differs
   };
   void draw_zone(Canvas& canvas, const Facts& facts, Rect zone, Requests& out);
   void draw_rows(Canvas& canvas, const Facts& facts, Rect card);

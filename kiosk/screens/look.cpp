@@ -162,8 +162,10 @@ void LookScreen::draw_answer(Canvas& canvas, const Facts& facts, Rect zone, Requ
   const float words_h = !roomy && differs_ ? 0
                                            : canvas.height_of(at_.instruction, zone.w,
                                                               roomy ? Type::strong : Type::text);
-  const Rect card = zone.cut_bottom(
-      std::min(opinion_card_height(canvas), zone.h - words_h - size.gap_px), size.gap_px);
+  const Rect card =
+      zone.cut_bottom(std::min(opinion_card_height(canvas, facts, opinion_, at_.expected, zone.w),
+                               zone.h - words_h - size.gap_px),
+                      size.gap_px);
   // Who looks once more knows it, and what the two said needs the room of a small screen.
   if (roomy || !differs_) canvas.text(zone, at_.instruction, Say::body, Type::strong);
   if (first_)
@@ -315,7 +317,8 @@ void LookScreen::draw_place(Canvas& canvas, const Facts& facts, Rect zone, Reque
   const Sizes& size = canvas.size;
   const text::Strings& say = *facts.say;
   const Rect back = zone.cut_bottom(size.touch_px, size.gap_px);
-  const Rect none = zone.cut_bottom(size.touch_px, size.pad_px);
+  const float none_h = std::clamp(zone.h * 0.15F, size.touch_px, size.touch_px * 1.2F);
+  const Rect none = zone.cut_bottom(none_h, size.pad_px);
   canvas.card(zone);
   Rect card = zone.inside(size.pad_px);
   const float mark = std::min(size.huge_px * 1.7F, card.h * 0.3F);

@@ -7,6 +7,18 @@
 
 namespace lastlook::screens {
 
+namespace {
+
+// Of a button of text alone or with a shape, so that its words fit.
+float height_for(const Canvas& canvas, const ButtonLook& look, float width_px) {
+  const Sizes& size = canvas.size;
+  const float beside = look.shape ? size.text_px * 1.3F + size.gap_px : 0;
+  const float words_h = canvas.height_of(look.text, width_px - 2 * size.pad_px - beside, look.type);
+  return std::max(size.touch_px, words_h + 1.2F * size.gap_px);
+}
+
+}  // namespace
+
 Rect draw_panel(Canvas& canvas, float width_px, float height_px) {
   const Sizes& size = canvas.size;
   const Rect whole = canvas.whole;
@@ -29,7 +41,11 @@ std::optional<std::size_t> ask(Canvas& canvas, const std::string& title, const s
   const float width = std::min(canvas.whole.w * 0.9F, size.touch_px * 7.5F);
   const float inner_w = width - 2.6F * size.pad_px;
   const int rows = static_cast<int>((choices.size() + 1) / 2);
-  const float buttons_h = static_cast<float>(rows) * (size.touch_px + size.gap_px) - size.gap_px;
+  float button_h = size.touch_px;
+  for (const Choice& choice : choices)
+    if (choice.look.type == Type::text)
+      button_h = std::max(button_h, height_for(canvas, choice.look, (inner_w - size.gap_px) / 2));
+  const float buttons_h = static_cast<float>(rows) * (button_h + size.gap_px) - size.gap_px;
   const float text_h =
       canvas.height_of(title, inner_w, Type::strong) +
       (text.empty() ? 0 : size.gap_px + canvas.height_of(text, inner_w, Type::text));

@@ -56,10 +56,23 @@ Words words_of(const Facts& facts) {
   return out;
 }
 
+float mark_of(const Sizes& size) {
+  return size.strong_px * 1.2F;
+}
+
 }  // namespace
 
-float opinion_card_height(const Canvas& canvas) {
-  return std::max(canvas.size.touch_px, canvas.line_of(Type::text) * 3 + canvas.size.gap_px);
+float opinion_card_height(const Canvas& canvas, const Facts& facts,
+                          const domain::ComponentOpinion* opinion, domain::Expectation expected,
+                          float width_px) {
+  const Sizes& size = canvas.size;
+  const Words words = opinion ? words_of(*facts.say, *opinion, expected) : words_of(facts);
+  const float text_w = width_px - 3 * size.gap_px - mark_of(size);
+  const float words_h = canvas.height_of(words.first, text_w, Type::text) +
+                        canvas.height_of(words.second, text_w, Type::text);
+  // As high for few words: what is above and below it stays where it is from step to step.
+  return std::max(
+      {size.touch_px, canvas.line_of(Type::text) * 3 + size.gap_px, words_h + size.gap_px});
 }
 
 namespace {
@@ -68,7 +81,7 @@ void draw_words(Canvas& canvas, const Words& words, const Rect& area) {
   const Sizes& size = canvas.size;
   canvas.card(area);
   Rect inner = area.inside(size.gap_px, size.gap_px * 0.5F);
-  const float mark = size.strong_px * 1.2F;
+  const float mark = mark_of(size);
   const Rect side = inner.cut_left(mark, size.gap_px);
   canvas.shape(words.shape, side.centre(), mark, pair_of(words.say).text, Ink::card);
   const float first_h = canvas.height_of(words.first, inner.w, Type::text);

@@ -7,7 +7,9 @@
 
 namespace lastlook::screens {
 
-float opinion_card_height(const Canvas& canvas);  // where there is room
+float opinion_card_height(const Canvas& canvas, const Facts& facts,
+                          const domain::ComponentOpinion* opinion, domain::Expectation expected,
+                          float width_px);  // where there is room
 // True when it was touched: the camera is to look again.
 bool draw_opinion_card(Canvas& canvas, const Facts& facts, const domain::ComponentOpinion* opinion,
                        domain::Expectation expected, const Rect& area);

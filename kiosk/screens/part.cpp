@@ -32,7 +32,9 @@ void PartScreen::draw(Canvas& canvas, const Facts& facts, Requests& out) {
   const Rect lies = draw_camera(canvas, facts, work.picture);
   draw_notices(canvas, facts, lies.w > 0 ? lies : work.picture, out);
   const Rect leave = work.zone.cut_bottom(size.touch_px, size.pad_px);
-  const Rect card = work.zone.cut_bottom(opinion_card_height(canvas), size.pad_px);
+  const Rect card = work.zone.cut_bottom(
+      opinion_card_height(canvas, facts, nullptr, domain::Expectation::present, work.zone.w),
+      size.pad_px);
   draw_asked(canvas, facts, work.zone);
   if (draw_opinion_card(canvas, facts, nullptr, domain::Expectation::present, card))
     out.emplace_back(LookAgain{});

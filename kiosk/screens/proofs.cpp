@@ -35,6 +35,11 @@ std::string listed(const std::vector<std::string>& parts) {
   return fmt::format("{}", fmt::join(parts, ", "));
 }
 
+float words_height(const Canvas& canvas, const text::Strings& say, float width_px) {
+  return canvas.height_of(say("proof.how"), width_px, Type::strong) + canvas.size.gap_px +
+         canvas.height_of(say("proof.why"), width_px, Type::text);
+}
+
 }  // namespace
 
 std::optional<ProofLine> proof_line(const Facts& facts) {
@@ -99,29 +104,45 @@ void ProofsScreen::draw_proof(Canvas& canvas, const Facts& facts, const flows::D
                  Type::text);
 }
 
+// How the parts wear and what is to be contained; beside each other where one below the other would
+// take the room of what is said above.
+void ProofsScreen::draw_ways(Canvas& canvas, const Facts& facts, Rect& zone, Requests& out) {
+  const Sizes& size = canvas.size;
+  const text::Strings& say = *facts.say;
+  const auto& parts = facts.inspection->master.challenge_parts;
+  const bool wear = !parts.empty(), contain = !facts.proof.contained.empty();
+  if (!wear && !contain) return;
+  const float words_h = words_height(canvas, say, zone.w - 2 * size.pad_px) + 2 * size.pad_px;
+  const bool beside = wear && contain && zone.h - 2 * (size.touch_px + size.pad_px) < words_h;
+  const int rows = wear && contain && !beside ? 2 : 1;
+  const float rows_h = static_cast<float>(rows) * (size.touch_px + size.gap_px) - size.gap_px;
+  const auto grid = cells(zone.cut_bottom(rows_h, size.pad_px), beside ? 2 : 1, rows, size.gap_px);
+  const auto way = [&](std::string_view key, const Rect& cell, Kind kind, const std::string& text,
+                       Shape shape) {
+    return canvas.button(key, cell,
+                         {.kind = kind,
+                          .text = text,
+                          .shape = beside ? std::nullopt : std::optional(shape),
+                          .type = Type::text});
+  };
+  if (wear && way("proofs.wear", grid.back(), Kind::quiet, say("wear.title"), Shape::bars))
+    out.emplace_back(ShowWear{parts.front().serial});
+  if (contain &&
+      way("proofs.contain", grid.front(), Kind::must,
+          say("containment.open", {std::to_string(facts.proof.contained.size())}), Shape::hold))
+    out.emplace_back(ShowContainment{true});
+}
+
 void ProofsScreen::draw_zone(Canvas& canvas, const Facts& facts, Rect zone, Requests& out) {
   const Sizes& size = canvas.size;
   const text::Strings& say = *facts.say;
   const Rect back = zone.cut_bottom(size.touch_px, size.gap_px);
-  const auto& parts = facts.inspection->master.challenge_parts;
-  if (!parts.empty() && canvas.button("proofs.wear", zone.cut_bottom(size.touch_px, size.gap_px),
-                                      {.kind = Kind::quiet,
-                                       .text = say("wear.title"),
-                                       .shape = Shape::bars,
-                                       .type = Type::text}))
-    out.emplace_back(ShowWear{parts.front().serial});
-  if (!facts.proof.contained.empty() &&
-      canvas.button(
-          "proofs.contain", zone.cut_bottom(size.touch_px, size.pad_px),
-          {.kind = Kind::must,
-           .text = say("containment.open", {std::to_string(facts.proof.contained.size())}),
-           .shape = Shape::hold,
-           .type = Type::text}))
-    out.emplace_back(ShowContainment{true});
+  draw_ways(canvas, facts, zone, out);
   canvas.card(zone);
   Rect card = zone.inside(size.pad_px);
   const float mark = size.huge_px * 1.5F;
-  if (card.h > mark + 9 * canvas.line_of(Type::text)) draw_sign(canvas, card, Shape::scan, mark);
+  if (card.h > mark + size.gap_px + words_height(canvas, say, card.w))
+    draw_sign(canvas, card, Shape::scan, mark);
   if (facts.camera.model.empty()) {
     canvas.paragraph(card, say("proof.none"), Say::card_stop, Type::strong, size.gap_px);
     canvas.paragraph(card, say("withheld.no_model"), Say::card, Type::text, size.gap_px);

@@ -18,6 +18,7 @@ class ProofsScreen final : public Screen {
 
  private:
   void draw_proof(Canvas& canvas, const Facts& facts, const flows::Due& due, const Rect& cell);
+  void draw_ways(Canvas& canvas, const Facts& facts, Rect& zone, Requests& out);
   void draw_zone(Canvas& canvas, const Facts& facts, Rect zone, Requests& out);
 
   Pager pager_;

@@ -20,8 +20,13 @@ void ReturnedScreen::draw(Canvas& canvas, const Facts& facts, Requests& out) {
   const Rect drop = zone.cut_bottom(size.touch_px, size.pad_px);
   const Rect twin = zone.cut_bottom(size.touch_px * 1.25F, size.gap_px);
   const Rect same = zone.cut_bottom(size.touch_px * 1.25F, size.pad_px);
-  canvas.paragraph(zone, say("returned.title"), Say::body, Type::huge, size.gap_px);
-  canvas.text(zone, worded(say, facts.inspection->master, asked.notice), Say::quiet, Type::text);
+  const std::string notice = worded(say, facts.inspection->master, asked.notice);
+  const bool roomy = canvas.height_of(say("returned.title"), zone.w, Type::huge) + size.gap_px +
+                         canvas.height_of(notice, zone.w, Type::text) <=
+                     zone.h;
+  canvas.paragraph(zone, say("returned.title"), Say::body, roomy ? Type::huge : Type::strong,
+                   size.gap_px);
+  canvas.text(zone, notice, Say::quiet, Type::text);
   // A parked look is gone on with; it is not a return. Neither is a unit that is held back.
   if (asked.notice.code == "parked" && asked.notice.subjects.size() == 3) {
     if (canvas.button("returned.resume", same,

@@ -15,7 +15,9 @@ ReviewRoom draw_review_frame(Canvas& canvas, const Facts& facts, Requests& out,
   const std::string shift = say("review.period", {review.which.production_date, review.shift});
   Rect body = draw_head(canvas, facts, say(fmt::format("question.{}", to_word(review.question))),
                         second.empty() ? std::string_view(shift) : second);
-  const auto strip = cells(body.cut_bottom(size.touch_px, size.gap_px),
+  const float strip_h =
+      std::max(size.touch_px, 3 * canvas.line_of(Type::text) + 1.2F * size.gap_px);
+  const auto strip = cells(body.cut_bottom(strip_h, size.gap_px),
                            static_cast<int>(all_questions.size()) + 2, 1, size.gap_px);
   // The way back is where the hand is, the choice of the shift at the other end.
   const ButtonLook which{.kind = Kind::quiet,

@@ -4,6 +4,7 @@
 #include "kiosk/reports/shift_words.h"
 #include "kiosk/screens/frame.h"
 #include "kiosk/screens/review_frame.h"
+#include "kiosk/screens/text_layout.h"
 #include "kiosk/screens/wording.h"
 
 namespace lastlook::screens {
@@ -55,10 +56,16 @@ void ReviewNextScreen::draw_zone(Canvas& canvas, const Facts& facts, Rect zone, 
   const text::Strings& say = *facts.say;
   const PageFacts& page = facts.review.page;
   const Rect touch = zone.cut_bottom(size.touch_px * 1.2F, size.gap_px);
-  const auto pair = cells(zone.cut_bottom(size.touch_px, size.gap_px), 2, 1, size.gap_px);
-  if (canvas.button("review.note", pair[0], {.text = say("next.note"), .type = Type::text}))
+  // Halves, but for a word that needs more.
+  Rect note = zone.cut_bottom(size.touch_px, size.gap_px);
+  const Width width = [&](std::string_view word) { return canvas.width_of(word, Type::text); };
+  const float needed = widest_word(say("concessions.open"), width) + 2 * size.pad_px + 2;
+  const Rect concessions =
+      note.cut_right(std::max((note.w - size.gap_px) / 2, needed), size.gap_px);
+  if (canvas.button("review.note", note, {.text = say("next.note"), .type = Type::text}))
     keypad_.open(say("next.note_title"), Keypad::For::words);
-  if (canvas.button("concessions", pair[1], {.text = say("concessions.open"), .type = Type::text}))
+  if (canvas.button("concessions", concessions,
+                    {.text = say("concessions.open"), .type = Type::text}))
     out.emplace_back(std::in_place_type<ReviewEvent>, ShowConcessions{true});
   if (canvas.button("review.report", touch,
                     {.kind = Kind::plain,
@@ -70,7 +77,7 @@ void ReviewNextScreen::draw_zone(Canvas& canvas, const Facts& facts, Rect zone, 
   canvas.card(zone);
   Rect card = zone.inside(size.pad_px, size.gap_px);
   if (page.written.empty())
-    return void(canvas.text(card, say("next.report_has"), Say::card_quiet, Type::text));
+    return canvas.aside(card, say("next.report_has"), Say::card_quiet, Type::text);
   canvas.paragraph(card, say("next.written"), Say::card_good, Type::strong, size.gap_px * 0.5F);
   canvas.text(card, page.written, Say::card, Type::text);
 }

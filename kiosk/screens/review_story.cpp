@@ -231,8 +231,8 @@ void ReviewStoryScreen::draw_acts(Canvas& canvas, const Facts& facts, Rect& zone
   const std::vector<Act> all = acts(facts);
   if (all.empty()) return;
   const bool compact = all.size() > 1 && zone.h < size.touch_px * 5;
-  const int columns = compact ? static_cast<int>(all.size()) : 1;
-  const int rows = compact ? 1 : static_cast<int>(all.size());
+  const int columns = compact ? 2 : 1;
+  const int rows = (static_cast<int>(all.size()) + columns - 1) / columns;
   const float rows_h = static_cast<float>(rows) * (size.touch_px + size.gap_px) - size.gap_px;
   const auto grid = cells(zone.cut_bottom(rows_h, size.gap_px), columns, rows, size.gap_px);
   for (std::size_t i = 0; i < all.size(); ++i)
@@ -261,7 +261,7 @@ void ReviewStoryScreen::draw_lines(Canvas& canvas, const Facts& facts, Rect card
     const Line& line = lines_[i];
     const float row_h = canvas.height_of(line.text, card.w - 2 * mark, Type::text);
     const bool last = i + 1 == lines_.size();
-    if (card.h < row_h + (last ? 0 : more_h))
+    if (card.h < row_h + (last ? 0 : size.gap_px * 0.4F + more_h))
       return void(canvas.text(card,
                               (*facts.say)("verdict.more", {std::to_string(lines_.size() - i)}),
                               Say::card_quiet, Type::text));

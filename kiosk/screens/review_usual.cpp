@@ -84,7 +84,8 @@ void ReviewUsualScreen::draw_shifts(Canvas& canvas, const Facts& facts, Rect are
                                  ? say("usual.unchanged")
                                  : say("usual.changed", {std::to_string(usual.changed),
                                                          std::to_string(usual.changes.size())});
-  if (canvas.button("usual.changes", work.zone.cut_bottom(size.touch_px, size.gap_px),
+  const float changes_h = std::clamp(work.zone.h * 0.2F, size.touch_px, size.touch_px * 1.2F);
+  if (canvas.button("usual.changes", work.zone.cut_bottom(changes_h, size.gap_px),
                     {.text = say("usual.changes"),
                      .second = second,
                      .shape = Shape::bars,

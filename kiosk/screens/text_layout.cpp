@@ -85,6 +85,16 @@ std::size_t unbroken(std::string_view text) {
   return end;
 }
 
+float widest_word(std::string_view text, const Width& width) {
+  float widest = 0;
+  while (!text.empty()) {
+    const std::string_view word = text.substr(0, unbroken(text));
+    if (word.find('/') == std::string_view::npos) widest = std::max(widest, width(word));
+    text.remove_prefix(std::max<std::size_t>(word.size(), 1));  // or the blank
+  }
+  return widest;
+}
+
 std::vector<std::string> wrapped(std::string_view text, float width_px, const Width& width) {
   std::vector<std::string> lines;
   while (true) {

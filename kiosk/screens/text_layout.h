@@ -16,6 +16,9 @@ using Width = std::function<float(std::string_view)>;  // of one line, pixels
 // begin a line behind it or does not end one before it (after the classes of UAX #14).
 std::size_t unbroken(std::string_view text);
 
+// Of what stays on one line. The path of a file is no word: cutting it is all one can do.
+float widest_word(std::string_view text, const Width& width);
+
 // Breaks at blanks and between Han letters, at line feeds always; what is wider than the line is
 // cut between characters.
 std::vector<std::string> wrapped(std::string_view text, float width_px, const Width& width);

@@ -186,18 +186,23 @@ void VerdictScreen::draw_reasons(Canvas& canvas, const Facts& facts, Rect area) 
   canvas.card(area);
   Rect card = area.inside(size.pad_px, size.gap_px * 0.7F);
   if (can_accept_) {
-    const float mark = std::min(size.huge_px * 2, card.h * 0.35F);
-    canvas.shape(Shape::conforming, card.cut_top(mark, size.pad_px).centre(), mark, Ink::good,
-                 Ink::card);
+    const std::string differs =
+        camera_differs_.empty() ? "" : say("verdict.camera_differs", {camera_differs_});
+    const float words_h = canvas.height_of(say("verdict.nothing_against"), card.w, Type::strong) +
+                          size.gap_px + canvas.height_of(differs, card.w, Type::text);
+    const float mark = std::min({size.huge_px * 2, card.h * 0.35F, card.h - words_h - size.pad_px});
+    if (mark >= size.text_px)  // else the words need its room
+      canvas.shape(Shape::conforming, card.cut_top(mark, size.pad_px).centre(), mark, Ink::good,
+                   Ink::card);
     canvas.paragraph(card, say("verdict.nothing_against"), Say::card_good, Type::strong,
                      size.gap_px);
-    if (camera_differs_.empty())
+    if (differs.empty())
       return canvas.aside(
           card,
           say(flows::is_second_look(*facts.inspection->open) ? "verdict.you_decide_blind"
                                                              : "verdict.you_decide"),
           Say::card_quiet, Type::text);
-    canvas.text(card, say("verdict.camera_differs", {camera_differs_}), Say::card, Type::strong);
+    canvas.text(card, differs, Say::card, Type::strong);
     return;
   }
   const float line = canvas.line_of(Type::text);

@@ -109,6 +109,7 @@ int main(int argc, char** argv) {
   options.mm_per_px = std::stof(argv[4]);
   if (const char* percent = std::getenv("TEXT_SCALE"))
     options.text_scale = std::stof(percent) / 100;
+  for (const auto& [code, say] : languages->all()) options.characters += say.characters();
   auto window = app::Window::open(options);
   if (!window) return fmt::print(stderr, "{}\n", window.error().message), 1;
   app::PictureTexture texture;
@@ -122,6 +123,7 @@ int main(int argc, char** argv) {
   for (const auto& sample : screens::samples()) {
     if (!wanted.empty() && !wanted.contains(sample->name)) continue;
     sample->say = languages->in(argv[5]);
+    sample->facts.language = argv[5];
     sample->facts.camera.texture = sample->sees ? texture.id() : 0;
     sample->facts.camera.overlay = sample->sees ? overlay.id() : 0;
     sample->facts.camera.aspect = texture.aspect();
