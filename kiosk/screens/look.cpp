@@ -158,16 +158,16 @@ void LookScreen::draw_answer(Canvas& canvas, const Facts& facts, Rect zone, Requ
   const bool roomy = zone.h > size.touch_px * 2.4F;
   draw_name(canvas, say, zone, roomy ? Type::huge : Type::strong);
   draw_flags(canvas, facts, zone);
-  // The instruction comes first, the camera gets what is left.
-  const float words_h = !roomy && differs_ ? 0
-                                           : canvas.height_of(at_.instruction, zone.w,
-                                                              roomy ? Type::strong : Type::text);
+  // The instruction comes first, the camera gets what is left. Who looks once more knows it, and
+  // what the two said needs the room; in long words on a small screen the flag says that alone.
+  const float words_h =
+      canvas.height_of(at_.instruction, zone.w, roomy ? Type::strong : Type::text) + size.gap_px;
+  const float card_h = opinion_card_height(canvas, facts, opinion_, at_.expected, zone.w);
+  const bool tell = !differs_ || words_h + card_h <= zone.h;
+  if (!tell && card_h > zone.h) return;
   const Rect card =
-      zone.cut_bottom(std::min(opinion_card_height(canvas, facts, opinion_, at_.expected, zone.w),
-                               zone.h - words_h - size.gap_px),
-                      size.gap_px);
-  // Who looks once more knows it, and what the two said needs the room of a small screen.
-  if (roomy || !differs_) canvas.text(zone, at_.instruction, Say::body, Type::strong);
+      zone.cut_bottom(tell ? std::min(card_h, zone.h - words_h) : card_h, size.gap_px);
+  if (tell) canvas.text(zone, at_.instruction, Say::body, Type::strong);
   if (first_)
     draw_answer_first(canvas, say, card);
   else if (draw_opinion_card(canvas, facts, opinion_, at_.expected, card))
@@ -251,7 +251,7 @@ void LookScreen::draw_ways_out(Canvas& canvas, const Facts& facts, const Rect& r
   const Sizes& size = canvas.size;
   const bool decide = !facts.possible.empty();
   // Where there is no room for both, the strip of steps leads back too.
-  const bool roomy = row.w >= 5 * size.touch_px;
+  const bool roomy = row.w >= 6 * size.touch_px;
   const bool back = step_ > 0 && (roomy || !decide);
   const auto grid = cells(row, 2 + (back ? 1 : 0) + (decide ? 1 : 0), 1, size.gap_px);
   std::size_t next = 0;

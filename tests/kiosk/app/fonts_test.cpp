@@ -16,9 +16,10 @@ class FontsTest : public testing::Test {
   void TearDown() override { ImGui::DestroyContext(); }
 
   screens::Fonts load(const std::string& characters) {
-    auto fonts = load_fonts(*ImGui::GetIO().Fonts, screens::sizes_for(1280, 800, 0.2F), characters);
-    EXPECT_TRUE(fonts) << fonts.error().message;
-    return fonts.value_or(screens::Fonts{});
+    const std::vector sizes{screens::sizes_for(1280, 800, 0.2F)};
+    auto scales = load_fonts(*ImGui::GetIO().Fonts, sizes, characters);
+    EXPECT_TRUE(scales) << scales.error().message;
+    return scales ? scales->front().fonts : screens::Fonts{};
   }
 };
 
