@@ -42,7 +42,7 @@ class FlippedBit : public ::testing::Test {
   }
   void work(records::testing::RichJournal& journal) {
     must(station.records->begin_bulk());
-    journal.units(6);
+    journal.units(10);
     must(station.records->end_bulk());
   }
   std::unique_ptr<sync::SqlitePlant> plant() const {

@@ -6,12 +6,18 @@
 namespace lastlook::records {
 namespace {
 
-std::vector<unsigned char> bytes_of(std::string_view text) { return {text.begin(), text.end()}; }
+std::vector<unsigned char> bytes_of(std::string_view text) {
+  return {text.begin(), text.end()};
+}
 
 // RFC 4648, section 10: the test vectors of base64.
-constexpr std::pair<std::string_view, std::string_view> vectors[] = {
-    {"", ""},         {"f", "Zg=="},         {"fo", "Zm8="},        {"foo", "Zm9v"},
-    {"foob", "Zm9vYg=="}, {"fooba", "Zm9vYmE="}, {"foobar", "Zm9vYmFy"}};
+constexpr std::pair<std::string_view, std::string_view> vectors[] = {{"", ""},
+                                                                     {"f", "Zg=="},
+                                                                     {"fo", "Zm8="},
+                                                                     {"foo", "Zm9v"},
+                                                                     {"foob", "Zm9vYg=="},
+                                                                     {"fooba", "Zm9vYmE="},
+                                                                     {"foobar", "Zm9vYmFy"}};
 
 TEST(Base64, WritesAndReadsTheVectorsOfTheStandard) {
   for (const auto& [plain, coded] : vectors) {
