@@ -18,6 +18,7 @@ std::string to_base64(std::span<const unsigned char> bytes) {
 }
 
 std::optional<std::vector<unsigned char>> from_base64(std::string_view text) {
+  if (text.empty()) return std::vector<unsigned char>{};
   std::vector<unsigned char> bytes(text.size());
   std::size_t size = 0;
   if (sodium_base642bin(bytes.data(), bytes.size(), text.data(), text.size(), "\r\n", &size,
